@@ -1,0 +1,47 @@
+"""What a rule may say: a typed finding with the numbers it rests on."""
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+
+class FindingKind(StrEnum):
+    """The words in which a week or a plan is judged, most urgent first."""
+
+    PAIN = "pain"
+    OVERREACHING = "overreaching"
+    MISSED = "missed sessions"
+    STALLED = "stalled"
+    PACING = "pacing fault"
+    DELOAD_DUE = "deload due"
+    BLOCK_ENDS = "block ends"
+    HOLDING = "holding"
+    PROGRESSING = "progressing"
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """One number behind a finding, already in words and units."""
+
+    label: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing a rule found, with the numbers, the rule and its source.
+
+    ``exercise`` is an exercise key, empty when the finding is about the client.
+    ``could_not_know`` says what the logs cannot tell; ``question`` is what the
+    coach may send to the client to find out.
+    """
+
+    kind: FindingKind
+    sentence: str
+    evidence: tuple[Evidence, ...]
+    rule: str
+    source_key: str
+    exercise: str = ""
+    since: date | None = None
+    could_not_know: str = ""
+    question: str = ""
