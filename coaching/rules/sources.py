@@ -58,4 +58,77 @@ SOURCES = _by_key(
         "Med Sci Sports Exerc 2009;41(3):687-708. doi 10.1249/MSS.0b013e3181915670.",
         Certainty.VERIFIED,
     ),
+    Source(
+        "iversen-2021",
+        "Iversen VM, Norum M, Schoenfeld BJ, Fimland MS. No time to lift? Designing time-efficient "
+        "training programs for strength and hypertrophy. Sports Med 2021;51:2079-2095. "
+        "doi 10.1007/s40279-021-01490-1. At least 4 weekly sets per muscle.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "schoenfeld-2017",
+        "Schoenfeld BJ, Ogborn D, Krieger JW. Dose-response relationship between weekly resistance "
+        "training volume and increases in muscle mass. J Sports Sci 2017;35(11):1073-1082. "
+        "doi 10.1080/02640414.2016.1210197. The step to 10 or more sets is a trend only, P = 0.074.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "baz-valle-2022",
+        "Baz-Valle E et al. A systematic review of the effects of different resistance training "
+        "volumes on muscle hypertrophy. J Hum Kinet 2022;81:199-210. 12-20 weekly sets recommended "
+        "for trained men.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "halperin-2022",
+        "Halperin I et al. Accuracy in predicting repetitions to task failure in resistance "
+        "exercise. Sports Med 2022;52(2):377-390. doi 10.1007/s40279-021-01559-x. Repetitions in "
+        "reserve under-predicted by 0.95 (95 % CI 0.17-1.73); far worse in sets above 12.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "reynolds-2006",
+        "Reynolds JM, Gordon TJ, Robergs RA. Prediction of one repetition maximum strength from "
+        "multiple repetition maximum testing and anthropometry. J Strength Cond Res "
+        "2006;20(3):584-592. No more than 10 repetitions.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "epley-1985",
+        "Epley B. Poundage chart. Boyd Epley Workout. Lincoln NE, 1985.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "brzycki-1993",
+        "Brzycki M. Strength testing: predicting a one-rep max from reps-to-fatigue. JOPERD "
+        "1993;64(1):88-90. doi 10.1080/07303084.1993.10606684.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "lander-1985",
+        "Lander J. Maximum based on reps. NSCA J 1985;6(6):60-61.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "lombardi-1989",
+        "Lombardi VP. Beginning Weight Training. Dubuque: WC Brown, 1989.",
+        Certainty.MEMORY,
+    ),
+    Source(
+        "mayhew-1992",
+        "Mayhew JL et al. Relative muscular endurance performance as a predictor of bench press "
+        "strength in college men and women. J Appl Sport Sci Res 1992;6:200-206.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "oconner-1989",
+        "O'Conner B, Simmons J, O'Shea P. Weight Training Today. St Paul: West, 1989.",
+        Certainty.MEMORY,
+    ),
+    Source(
+        "wathan-1994",
+        "Wathan D. Load assignment. In: Baechle TR (ed). Essentials of Strength Training and "
+        "Conditioning. Champaign: Human Kinetics, 1994.",
+        Certainty.MEMORY,
+    ),
 )
