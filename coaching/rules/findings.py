@@ -9,12 +9,14 @@ class FindingKind(StrEnum):
     """The words in which a week or a plan is judged, most urgent first."""
 
     PAIN = "pain"
+    JOINT_LIMIT = "joint limit"
     OVERREACHING = "overreaching"
     MISSED = "missed sessions"
     STALLED = "stalled"
     PACING = "pacing fault"
     DELOAD_DUE = "deload due"
     BLOCK_ENDS = "block ends"
+    SESSION_ORDER = "session order"
     HOLDING = "holding"
     PROGRESSING = "progressing"
 
