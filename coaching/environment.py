@@ -138,7 +138,7 @@ def _write_secret(path: Path) -> None:
         draft.unlink(missing_ok=True)
 
 
-def flag(name: str, default: bool) -> bool:  # noqa: FBT001
+def flag(name: str, *, default: bool) -> bool:
     """Return a yes-or-no switch from the environment.
 
     Raises:
@@ -170,7 +170,7 @@ def hosts() -> list[str]:
     return ["localhost", "127.0.0.1", "[::1]", *extra]
 
 
-def origins() -> list[str]:
+def trusted_origins() -> list[str]:
     """Return the https addresses in front of this program, from ``BLOCKWRIGHT_ORIGINS``.
 
     Raises:
@@ -233,4 +233,5 @@ def _postgresql(url: str) -> dict[str, Any]:
         if isinstance(error, BadEnvironmentError):
             raise
         raise BadEnvironmentError(message) from None
-    return dict(parsed)
+    # A server set up without a locale would make the test database in plain ASCII.
+    return {**parsed, "TEST": {"CHARSET": "UTF8", "TEMPLATE": "template0"}}
