@@ -1,0 +1,47 @@
+"""Who may see whom: each function returns the object or raises 404."""
+
+from django.http import Http404
+
+from clients.models import Client, JointLimit, Role, User
+
+
+def coach_or_404(user: User) -> User:
+    """The signed-in coach; a client meets a page that does not exist."""
+    if user.role != Role.COACH:
+        raise Http404("This page is for coaches.")
+    return user
+
+
+def client_of_coach(user: User, client_id: int) -> Client:
+    """A client of the signed-in coach."""
+    client = Client.objects.filter(pk=client_id, coach=coach_or_404(user)).first()
+    if client is None:
+        raise Http404("You have no such client.")
+    return client
+
+
+def own_client_or_404(user: User) -> Client:
+    """The client that the signed-in account is."""
+    client = Client.objects.filter(user=user, archived_at__isnull=True).first()
+    if client is None or user.role != Role.CLIENT:
+        raise Http404("This page is for clients.")
+    return client
+
+
+def client_for(user: User, client_id: int | None) -> Client:
+    """The client to log for: oneself, or for a coach one of the own clients."""
+    if client_id is None:
+        return own_client_or_404(user)
+    return client_of_coach(user, client_id)
+
+
+def joint_limit_of_coach(user: User, limit_id: int) -> JointLimit:
+    """A joint limit of one of the coach's clients."""
+    found = (
+        JointLimit.objects.filter(pk=limit_id, client__coach=coach_or_404(user))
+        .select_related("client")
+        .first()
+    )
+    if found is None:
+        raise Http404("You have no client with such a joint limit.")
+    return found

@@ -1,0 +1,189 @@
+"""Programme blocks: weeks, planned sessions, pairs, prescriptions, versions."""
+
+import uuid
+from typing import ClassVar
+
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+
+from clients.enum_columns import choices_of, one_of
+from clients.models import Client, User
+from coaching.library.models import Exercise
+from coaching.rules.plan import Level, Part, WeekKind
+
+
+class BlockTemplate(models.Model):
+    """A block to copy from; without a coach it belongs to the shared ones.
+
+    ``plan`` holds weeks, sessions, pairs and lines in the shape that
+    ``coaching.blocks.plan_shape`` reads.
+    """
+
+    coach = models.ForeignKey(
+        User, null=True, blank=True, on_delete=models.CASCADE, related_name="block_templates"
+    )
+    key = models.SlugField(max_length=80)
+    name = models.CharField(max_length=100)
+    level = models.CharField(max_length=20, choices=choices_of(Level))
+    description = models.CharField(max_length=400)
+    minutes = models.PositiveSmallIntegerField()
+    plan = models.JSONField()
+
+    class Meta:
+        ordering: ClassVar = ["minutes", "name"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["key"], condition=Q(coach__isnull=True), name="shared_template_key_once"
+            ),
+            models.UniqueConstraint(
+                fields=["coach", "key"],
+                condition=Q(coach__isnull=False),
+                name="own_template_key_once",
+            ),
+            one_of("level", Level, "template_level_is_known"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Block(models.Model):
+    """Four to six weeks of planned training for one client."""
+
+    client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="blocks")
+    number = models.PositiveSmallIntegerField()
+    name = models.CharField(max_length=100)
+    starts_on = models.DateField()
+    published_at = models.DateTimeField(null=True, blank=True)
+    created_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering: ClassVar = ["client", "number"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["client", "number"], name="block_number_once"),
+            models.CheckConstraint(condition=Q(number__gte=1), name="block_number_from_1"),
+        ]
+
+    def __str__(self) -> str:
+        return f"block {self.number}: {self.name}"
+
+
+class Week(models.Model):
+    """One week of a block and what it is for."""
+
+    block = models.ForeignKey(Block, on_delete=models.CASCADE, related_name="weeks")
+    number = models.PositiveSmallIntegerField()
+    starts_on = models.DateField()
+    kind = models.CharField(max_length=10, choices=choices_of(WeekKind))
+
+    class Meta:
+        ordering: ClassVar = ["block", "number"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["block", "starts_on"], name="week_start_once"),
+            models.CheckConstraint(condition=Q(number__gte=1), name="week_number_from_1"),
+            one_of("kind", WeekKind, "week_kind_is_known"),
+        ]
+
+    def __str__(self) -> str:
+        return f"week {self.number} ({self.kind})"
+
+
+class PlannedSession(models.Model):
+    """What should be done on one day; its uid stays the same over all versions."""
+
+    uid = models.UUIDField(default=uuid.uuid4, unique=True)
+    week = models.ForeignKey(Week, on_delete=models.CASCADE, related_name="planned_sessions")
+    name = models.CharField(max_length=80)
+    on = models.DateField()
+    position = models.PositiveSmallIntegerField()
+    # Set by the first logged set; from then on no new plan changes this session.
+    started_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["week", "on", "position"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["week", "position"], name="session_position_once"),
+        ]
+        indexes: ClassVar = [models.Index(fields=["on"], name="planned_session_on")]
+
+    def __str__(self) -> str:
+        return f"{self.name} on {self.on}"
+
+
+class Pair(models.Model):
+    """One exercise alone, or two done in alternation, under one letter."""
+
+    planned_session = models.ForeignKey(
+        PlannedSession, on_delete=models.CASCADE, related_name="pairs"
+    )
+    position = models.PositiveSmallIntegerField()
+    letter = models.CharField(max_length=2)
+    part = models.CharField(max_length=15, choices=choices_of(Part))
+
+    class Meta:
+        ordering: ClassVar = ["planned_session", "position"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["planned_session", "position"], name="pair_position_once"
+            ),
+            one_of("part", Part, "part_is_known"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.letter} ({self.part})"
+
+
+class Prescription(models.Model):
+    """One exercise as planned; ``targets`` holds reps or seconds for each set."""
+
+    uid = models.UUIDField(default=uuid.uuid4, unique=True)
+    pair = models.ForeignKey(Pair, on_delete=models.CASCADE, related_name="prescriptions")
+    position = models.PositiveSmallIntegerField()
+    exercise = models.ForeignKey(Exercise, on_delete=models.PROTECT, related_name="+")
+    targets = models.JSONField()
+    load_kg = models.DecimalField(max_digits=6, decimal_places=2, default=0)
+    tempo = models.CharField(max_length=14)
+    rest_s = models.PositiveSmallIntegerField()
+    rir = models.PositiveSmallIntegerField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["pair", "position"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["pair", "position"], name="place_in_pair_once"),
+            models.CheckConstraint(
+                condition=Q(position__range=(1, 2)), name="a_pair_holds_one_or_two"
+            ),
+            models.CheckConstraint(condition=Q(load_kg__gte=0), name="planned_load_0_or_more"),
+            models.CheckConstraint(condition=Q(rest_s__lte=900), name="rest_up_to_15_min"),
+            models.CheckConstraint(
+                condition=Q(rir__isnull=True) | Q(rir__lte=10), name="planned_rir_0_to_10"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.exercise_id}: {self.targets}"
+
+
+class BlockVersion(models.Model):
+    """How a block stood after one published change: who, when, what, why."""
+
+    block = models.ForeignKey(Block, on_delete=models.CASCADE, related_name="versions")
+    number = models.PositiveIntegerField()
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+    what = models.CharField(max_length=200)
+    why = models.CharField(max_length=500, blank=True)
+    snapshot = models.JSONField()
+    undoes = models.OneToOneField(
+        "self", null=True, blank=True, on_delete=models.SET_NULL, related_name="undone_by"
+    )
+
+    class Meta:
+        ordering: ClassVar = ["block", "number"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["block", "number"], name="block_version_once"),
+        ]
+
+    def __str__(self) -> str:
+        return f"version {self.number}: {self.what}"

@@ -1,0 +1,212 @@
+"""A whole block as plain data: what a version keeps, and what a change produces.
+
+Every change of a block is a function from one snapshot to the next; one writer
+in ``services`` puts the result into the rows. So a preview, a change and an undo
+are the same thing, and a session that is past or begun is left alone in one place.
+"""
+
+from collections.abc import Callable, Iterator
+from datetime import date, timedelta
+from typing import TypedDict
+from uuid import uuid4
+
+from coaching.blocks.models import Block, PlannedSession, Week
+from coaching.blocks.queries import with_plan
+from coaching.rules import plan
+
+
+class Line(TypedDict):
+    """One prescription; ``exercise`` is the row id."""
+
+    uid: str
+    exercise: int
+    name: str
+    targets: list[int]
+    load_kg: float
+    tempo: str
+    rest_s: int
+    rir: int | None
+
+
+class PairData(TypedDict):
+    """One or two lines under a letter."""
+
+    letter: str
+    part: str
+    lines: list[Line]
+
+
+class SessionData(TypedDict):
+    """One planned session."""
+
+    uid: str
+    name: str
+    on: str
+    pairs: list[PairData]
+
+
+class WeekData(TypedDict):
+    """One week; its number follows from the order of the weeks."""
+
+    starts_on: str
+    kind: str
+    sessions: list[SessionData]
+
+
+class Snapshot(TypedDict):
+    """A whole block."""
+
+    weeks: list[WeekData]
+
+
+def snapshot_of(block: Block) -> Snapshot:
+    """The block as it stands in the rows; 4 queries."""
+    weeks = Week.objects.filter(block=block).order_by("starts_on")
+    rows = list(
+        with_plan(PlannedSession.objects.filter(week__block=block).order_by("on", "position"))
+    )
+    return {
+        "weeks": [
+            {
+                "starts_on": week.starts_on.isoformat(),
+                "kind": week.kind,
+                "sessions": [session_data(row) for row in rows if row.week_id == week.pk],
+            }
+            for week in weeks
+        ]
+    }
+
+
+def session_data(row: PlannedSession) -> SessionData:
+    """One planned session fetched by ``with_plan`` as plain data; no query."""
+    return {
+        "uid": str(row.uid),
+        "name": row.name,
+        "on": row.on.isoformat(),
+        "pairs": [
+            {
+                "letter": pair.letter,
+                "part": pair.part,
+                "lines": [
+                    {
+                        "uid": str(p.uid),
+                        "exercise": p.exercise_id,
+                        "name": p.exercise.name,
+                        "targets": list(p.targets),
+                        "load_kg": float(p.load_kg),
+                        "tempo": p.tempo,
+                        "rest_s": p.rest_s,
+                        "rir": p.rir,
+                    }
+                    for p in pair.prescriptions.all()
+                ],
+            }
+            for pair in row.pairs.all()
+        ],
+    }
+
+
+def lines_of(snapshot: Snapshot, *, since: date | None = None) -> Iterator[tuple[SessionData, Line]]:
+    """Every prescription with its session, from a day on when one is given."""
+    for week in snapshot["weeks"]:
+        for session in week["sessions"]:
+            if since is None or date.fromisoformat(session["on"]) >= since:
+                for pair in session["pairs"]:
+                    for line in pair["lines"]:
+                        yield session, line
+
+
+def moved(week: WeekData, days: int) -> WeekData:
+    """The same week that many days later."""
+    shift = timedelta(days=days)
+    return {
+        "starts_on": (date.fromisoformat(week["starts_on"]) + shift).isoformat(),
+        "kind": week["kind"],
+        "sessions": [
+            {**s, "on": (date.fromisoformat(s["on"]) + shift).isoformat()} for s in week["sessions"]
+        ],
+    }
+
+
+def light_week_data(usual: WeekData, light: plan.PlannedWeek) -> WeekData:
+    """The light week in data, with uids of its own, after the usual week it was made from."""
+    usual_lines = {
+        line["uid"]: line for s in usual["sessions"] for p in s["pairs"] for line in p["lines"]
+    }
+    return {
+        "starts_on": light.starts_on.isoformat(),
+        "kind": plan.WeekKind.DELOAD.value,
+        "sessions": [_light_session(session, usual_lines) for session in light.sessions],
+    }
+
+
+def _light_session(session: plan.PlannedSession, usual_lines: dict[str, Line]) -> SessionData:
+    return {
+        "uid": str(uuid4()),
+        "name": session.name,
+        "on": session.on.isoformat(),
+        "pairs": [
+            {
+                "letter": pair.letter,
+                "part": pair.part.value,
+                "lines": [
+                    {
+                        **usual_lines[p.key],
+                        "uid": str(uuid4()),
+                        "targets": list(p.targets),
+                        "load_kg": p.load,
+                        "rir": p.rir,
+                    }
+                    for p in pair.prescriptions
+                    if p.targets
+                ],
+            }
+            for pair in session.pairs
+            if any(p.targets for p in pair.prescriptions)
+        ],
+    }
+
+
+def with_light_week(
+    snapshot: Snapshot, light: WeekData, *, days: int = 7, replaces: bool = False
+) -> Snapshot:
+    """The block with a light week put in; later weeks move on, or one gives way to it.
+
+    ``replaces`` lets the light week take the place of the week that starts on its
+    first day; otherwise that week and all later ones move on by ``days``.
+    """
+    start = light["starts_on"]
+    before = [week for week in snapshot["weeks"] if week["starts_on"] < start]
+    after = [week for week in snapshot["weeks"] if week["starts_on"] >= start]
+    if replaces:
+        kept = [week for week in after if week["starts_on"] != start]
+        return {"weeks": [*before, light, *kept]}
+    return {"weeks": [*before, light, *(moved(week, days) for week in after)]}
+
+
+def with_lines_changed(
+    snapshot: Snapshot,
+    wanted: Callable[[SessionData, Line], bool],
+    change: Callable[[Line], Line],
+    *,
+    since: date,
+) -> Snapshot:
+    """The block with some prescriptions changed from a day on; light weeks stay light."""
+
+    def pair(session: SessionData, data: PairData) -> PairData:
+        lines = [change(ln) if wanted(session, ln) else ln for ln in data["lines"]]
+        return {**data, "lines": lines}
+
+    def session(data: SessionData) -> SessionData:
+        if date.fromisoformat(data["on"]) < since:
+            return data
+        return {**data, "pairs": [pair(data, p) for p in data["pairs"]]}
+
+    return {
+        "weeks": [
+            {**week, "sessions": [session(s) for s in week["sessions"]]}
+            if week["kind"] != plan.WeekKind.DELOAD
+            else week
+            for week in snapshot["weeks"]
+        ]
+    }

@@ -1,0 +1,60 @@
+"""Reads of the library; rows become the values that the rules work on."""
+
+from collections.abc import Iterable
+
+from clients.models import User
+from coaching.library.models import Exercise, ExerciseQuerySet
+from coaching.rules import plan
+
+
+def exercise_value(row: Exercise) -> plan.Exercise:
+    """The rules' value of an exercise row with its muscle shares fetched."""
+    return plan.Exercise(
+        key=row.key,
+        name=row.name,
+        pattern=plan.Pattern(row.pattern),
+        plane=plan.Plane(row.plane),
+        chain=plan.Chain(row.chain),
+        multi_joint=row.multi_joint,
+        laterality=plan.Laterality(row.laterality),
+        body_share=float(row.body_share),
+        load_kind=plan.LoadKind(row.load_kind),
+        measure=plan.Measure(row.measure),
+        complexity=row.complexity,
+        joint_actions=tuple(plan.JointAction(word) for word in row.joint_actions),
+        joint_stresses=tuple(plan.JointStress(word) for word in row.joint_stresses),
+        equipment=tuple(plan.EquipmentKind(word) for word in row.equipment),
+        muscles=tuple(
+            plan.MuscleShare(plan.Muscle(share.muscle), float(share.share))
+            for share in row.muscle_shares.all()
+        ),
+        ladder=row.ladder.key if row.ladder else "",
+        rung=row.rung or 0,
+    )
+
+
+def exercises_of(coach: User) -> ExerciseQuerySet:
+    """The exercises a coach can prescribe, with shares and ladders; 2 queries."""
+    return (
+        Exercise.objects.of_coach(coach)
+        .in_use()
+        .select_related("ladder")
+        .prefetch_related("muscle_shares")
+    )
+
+
+def exercise_values(exercise_ids: Iterable[int]) -> dict[int, plan.Exercise]:
+    """Values of those exercises by row id; 2 queries."""
+    rows = (
+        Exercise.objects.filter(pk__in=set(exercise_ids))
+        .select_related("ladder")
+        .prefetch_related("muscle_shares")
+    )
+    return {row.pk: exercise_value(row) for row in rows}
+
+
+def exercises_by_key(coach: User) -> dict[str, Exercise]:
+    """A coach's exercises by key, their own before the shared; 2 queries."""
+    rows = exercises_of(coach).order_by("coach_id")
+    shared_first = sorted(rows, key=lambda row: row.coach_id is not None)
+    return {row.key: row for row in shared_first}

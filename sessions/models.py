@@ -1,0 +1,165 @@
+"""What was done, and what the coach decided about it."""
+
+import uuid
+from typing import ClassVar
+
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+
+from clients.enum_columns import choices_of, one_of
+from clients.models import Client, User
+from coaching.blocks.models import BlockVersion, PlannedSession
+from coaching.library.models import Exercise
+from coaching.rules.plan import WeekKind
+
+
+class LoggedSession(models.Model):
+    """One session as it was done; ``plan`` keeps what was asked for that day."""
+
+    uid = models.UUIDField(default=uuid.uuid4, unique=True)
+    client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="logged_sessions")
+    planned_session = models.OneToOneField(
+        PlannedSession,
+        null=True,
+        blank=True,
+        on_delete=models.SET_NULL,
+        related_name="logged_session",
+    )
+    on = models.DateField()
+    name = models.CharField(max_length=80)
+    kind = models.CharField(max_length=10, choices=choices_of(WeekKind))
+    plan = models.JSONField(default=list)
+    started_at = models.DateTimeField(default=timezone.now)
+    finished_at = models.DateTimeField(null=True, blank=True)
+    skipped_reason = models.CharField(max_length=200, blank=True)
+    rpe = models.DecimalField(max_digits=3, decimal_places=1, null=True, blank=True)
+    note = models.TextField(blank=True)
+    body_weight_kg = models.DecimalField(max_digits=5, decimal_places=2, null=True, blank=True)
+    revision = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        ordering: ClassVar = ["client", "on", "pk"]
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=Q(rpe__isnull=True) | Q(rpe__gte=0, rpe__lte=10),
+                name="session_rpe_0_to_10",
+            ),
+            models.CheckConstraint(
+                condition=Q(body_weight_kg__isnull=True)
+                | Q(body_weight_kg__gte=25, body_weight_kg__lte=300),
+                name="session_body_weight_25_to_300_kg",
+            ),
+            one_of("kind", WeekKind, "logged_week_kind_is_known"),
+        ]
+        indexes: ClassVar = [models.Index(fields=["client", "on"], name="logged_client_on")]
+
+    def __str__(self) -> str:
+        return f"{self.name} on {self.on}"
+
+
+class LoggedSet(models.Model):
+    """One set as it was done; its uid is made on the phone."""
+
+    uid = models.UUIDField(unique=True)
+    logged_session = models.ForeignKey(
+        LoggedSession, on_delete=models.CASCADE, related_name="sets"
+    )
+    exercise = models.ForeignKey(Exercise, on_delete=models.PROTECT, related_name="+")
+    prescription_uid = models.UUIDField(null=True, blank=True)
+    number = models.PositiveSmallIntegerField()
+    amount = models.PositiveSmallIntegerField()
+    load_kg = models.DecimalField(max_digits=6, decimal_places=2, default=0)
+    rir = models.PositiveSmallIntegerField(null=True, blank=True)
+    pain = models.PositiveSmallIntegerField(null=True, blank=True)
+    pain_where = models.CharField(max_length=60, blank=True)
+    note = models.CharField(max_length=500, blank=True)
+    warm_up = models.BooleanField(default=False)
+    target = models.PositiveSmallIntegerField(null=True, blank=True)
+    target_load_kg = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
+    done_at = models.DateTimeField()
+    received_at = models.DateTimeField(default=timezone.now)
+    revision = models.PositiveIntegerField(default=0)
+    removed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["logged_session", "done_at", "pk"]
+        constraints: ClassVar = [
+            models.CheckConstraint(condition=Q(number__gte=1), name="set_number_from_1"),
+            models.CheckConstraint(condition=Q(amount__lte=3600), name="amount_up_to_3600"),
+            models.CheckConstraint(
+                condition=Q(load_kg__gte=0, load_kg__lte=1000), name="load_0_to_1000_kg"
+            ),
+            models.CheckConstraint(
+                condition=Q(rir__isnull=True) | Q(rir__lte=10), name="set_rir_0_to_10"
+            ),
+            models.CheckConstraint(
+                condition=Q(pain__isnull=True) | Q(pain__lte=10), name="pain_0_to_10"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"set {self.number}: {self.amount}"
+
+
+class WeekReview(models.Model):
+    """The coach's review of one client's week, with the word to the client."""
+
+    client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="week_reviews")
+    week_starts_on = models.DateField()
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    reviewed_at = models.DateTimeField(null=True, blank=True)
+    note_to_client = models.TextField(blank=True)
+    private_note = models.TextField(blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["client", "week_starts_on"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["client", "week_starts_on"], name="one_review_per_client_and_week"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"week of {self.week_starts_on}"
+
+
+class DecisionKind(models.TextChoices):
+    STEP_UP = "step up", "step up"
+    HOLD = "hold", "hold"
+    STEP_BACK = "step back", "step back"
+    SWAP = "swap", "swap"
+    DELOAD = "deload", "deload"
+
+
+class Decision(models.Model):
+    """One decision of the coach, with the evidence as it stood on that day."""
+
+    review = models.ForeignKey(WeekReview, on_delete=models.CASCADE, related_name="decisions")
+    kind = models.CharField(max_length=10, choices=DecisionKind.choices)
+    exercise = models.ForeignKey(
+        Exercise, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+    evidence = models.JSONField(default=list)
+    proposal = models.JSONField(default=dict)
+    version = models.ForeignKey(
+        BlockVersion, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    undone_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["review", "at", "pk"]
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=Q(kind__in=DecisionKind.values), name="decision_kind_is_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="deload") | Q(exercise__isnull=False),
+                name="decision_names_its_exercise",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.kind

@@ -1,0 +1,137 @@
+"""Reads of what was done; rows become the values that the rules work on."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import Max, OuterRef, Prefetch, QuerySet, Subquery
+
+from clients.models import BodyWeight, Client
+from coaching.blocks.queries import published_sessions
+from coaching.library.queries import exercise_values
+from coaching.rules import log, plan
+from sessions.models import LoggedSession, LoggedSet
+
+# Assumed where a client has never been weighed; pages say so.
+UNKNOWN_BODY_WEIGHT = 75.0
+
+
+def week_start(day: date) -> date:
+    """The Monday of a day's week."""
+    return day - timedelta(days=day.weekday())
+
+
+def kept_sets() -> QuerySet[LoggedSet]:
+    """Logged sets that were not taken back, in the order in which they were done."""
+    return LoggedSet.objects.filter(removed_at__isnull=True).order_by("done_at", "pk")
+
+
+def sessions_with_sets(
+    clients: Iterable[Client | int], start: date, end: date
+) -> QuerySet[LoggedSession]:
+    """Sessions logged from start to end, both included, with their sets; 2 queries."""
+    return (
+        LoggedSession.objects.filter(
+            client__in=list(clients), on__range=(start, end), skipped_reason=""
+        )
+        .order_by("on", "started_at")
+        .prefetch_related(Prefetch("sets", queryset=kept_sets()))
+    )
+
+
+def latest_body_weights(clients: Iterable[Client | int]) -> dict[int, float]:
+    """The newest body weight of each client [kg]; 1 query."""
+    newest = BodyWeight.objects.filter(client=OuterRef("client")).order_by("-on").values("pk")[:1]
+    rows = BodyWeight.objects.filter(client__in=list(clients), pk=Subquery(newest))
+    return {row.client_id: float(row.kg) for row in rows}
+
+
+def logged_values(
+    rows: Sequence[LoggedSession], body_weights: dict[int, float]
+) -> dict[int, tuple[log.LoggedSession, ...]]:
+    """The rules' values of logged sessions by client, oldest first; 2 queries."""
+    exercises = exercise_values({s.exercise_id for row in rows for s in row.sets.all()})
+    found: dict[int, list[log.LoggedSession]] = defaultdict(list)
+    for row in rows:
+        weight = row.body_weight_kg or body_weights.get(row.client_id) or UNKNOWN_BODY_WEIGHT
+        found[row.client_id].append(_session_value(row, float(weight), exercises))
+    return {client: tuple(sessions) for client, sessions in found.items()}
+
+
+def _session_value(
+    row: LoggedSession, body_weight: float, exercises: dict[int, plan.Exercise]
+) -> log.LoggedSession:
+    return log.LoggedSession(
+        on=row.on,
+        sets=tuple(
+            log.LoggedSet(
+                exercise=exercises[s.exercise_id],
+                number=s.number,
+                amount=s.amount,
+                load=float(s.load_kg),
+                target=s.target,
+                target_load=None if s.target_load_kg is None else float(s.target_load_kg),
+                rir=s.rir,
+                pain=s.pain,
+                pain_where=s.pain_where,
+                note=s.note,
+                warm_up=s.warm_up,
+            )
+            for s in row.sets.all()
+        ),
+        body_weight=body_weight,
+        kind=plan.WeekKind(row.kind),
+        rpe=None if row.rpe is None else float(row.rpe),
+        note=row.note,
+        name=row.name,
+        finished=row.finished_at is not None,
+    )
+
+
+@dataclass(frozen=True)
+class ClientLogs:
+    """What the rules need of each client: logged sessions, and planned ones done or not."""
+
+    sessions: dict[int, tuple[log.LoggedSession, ...]]
+    attendance: dict[int, tuple[log.Attendance, ...]]
+    body_weights: dict[int, float]
+
+
+def logs_of(clients: Sequence[Client], start: date, end: date) -> ClientLogs:
+    """Logs and attendance of those clients from start to end; 7 queries for any number."""
+    weights = latest_body_weights(clients)
+    rows = list(sessions_with_sets(clients, start, end))
+    return ClientLogs(
+        sessions=logged_values(rows, weights),
+        attendance=attendance_of(clients, start, end),
+        body_weights=weights,
+    )
+
+
+def attendance_of(
+    clients: Sequence[Client], start: date, end: date
+) -> dict[int, tuple[log.Attendance, ...]]:
+    """What became of each published planned session from start to end; 1 query."""
+    rows = published_sessions(clients, start, end).values_list(
+        "week__block__client_id",
+        "on",
+        "name",
+        "started_at",
+        "logged_session__skipped_reason",
+    )
+    found: dict[int, list[log.Attendance]] = defaultdict(list)
+    for client_id, on, name, started_at, skipped in rows:
+        done = started_at is not None and not skipped
+        found[client_id].append(log.Attendance(on, name, done, skipped or ""))
+    return {client: tuple(items) for client, items in found.items()}
+
+
+def last_logged_on(clients: Iterable[Client]) -> dict[int, date]:
+    """The day of each client's newest logged session; 1 query."""
+    rows = (
+        LoggedSession.objects.filter(client__in=list(clients))
+        .values("client_id")
+        .annotate(last=Max("on"))
+    )
+    return {row["client_id"]: row["last"] for row in rows}
