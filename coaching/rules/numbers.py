@@ -76,7 +76,7 @@ WORKING_SET_RESERVE = Number(
 WEEKLY_SETS_MINIMUM = Number(
     4,
     "fractional sets a week",
-    "The least that makes a muscle grow; below it the volume is too small",
+    "The smallest weekly dose recommended for growth; below it the volume is too small",
     NumberKind.EVIDENCE,
     "iversen-2021",
 )
@@ -147,6 +147,195 @@ RESERVE_ERROR_LONG_SET = Number(
     3,
     "reps",
     "How far the reserve may be off in a longer set",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PRIMARY_FEWEST = Number(
+    5,
+    "reps a set",
+    "Below this a primary exercise is too hard to own",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+PRIMARY_MOST = Number(
+    8,
+    "reps a set",
+    "At this on every set it is time for a harder primary exercise",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+SUPPLEMENTARY_FEWEST = Number(
+    8,
+    "reps a set",
+    "Where a supplementary exercise starts at a new load",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+SUPPLEMENTARY_MOST = Number(
+    10,
+    "reps a set",
+    "At this on every set a supplementary exercise gets the next load",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+ISOLATION_FEWEST = Number(
+    8,
+    "reps a set",
+    "Where an isolation exercise starts at a new load",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+ISOLATION_MOST = Number(
+    12,
+    "reps a set",
+    "At this on every set an isolation exercise gets the next load",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+PREHAB_REPS = Number(
+    8,
+    "reps a set",
+    "Prehab stays here, never to failure",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+HOLD_SHORTEST = Number(
+    10,
+    "s",
+    "Where a hold starts at a new rung or load",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+HOLD_LONGEST = Number(
+    30,
+    "s",
+    "At this on every set it is time for a harder hold",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+HOLD_STEP = Number(
+    5,
+    "s",
+    "By how much one set of a hold grows at a time",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PACING_GAP = Number(
+    2,
+    "reps",
+    "First set so far above the last: the first set was too long",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+MOST_ABOVE_TOP = Number(
+    4,
+    "reps",
+    "So far above the range, with nothing harder at hand, another exercise is due",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+LOAD_JUMP = Number(
+    0.1,
+    "share of what the muscles move",
+    "A bigger step of load is named to the coach",
+    NumberKind.EVIDENCE,
+    "acsm-2009",
+)
+PULL_UP_MASS_POWER = Number(
+    -7.91,
+    "exponent",
+    "How pull-up repetitions fall as total mass rises",
+    NumberKind.EVIDENCE,
+    "vanderburgh-1997",
+)
+TRAINING_PAIN_LIMIT = Number(
+    5,
+    "of 10",
+    "Pain above this is too much to train on",
+    NumberKind.EVIDENCE,
+    "silbernagel-2007",
+)
+DELOAD_TOLERANCE = Number(
+    0.05,
+    "share of usual reps",
+    "How far a light week, and each large muscle in it, may be off the asked share",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+DELOAD_MUSCLE_SETS = Number(
+    6,
+    "fractional sets a week",
+    "From how many usual sets outside prehab a muscle must keep its share of a light week",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+DELOAD_RESERVE = Number(
+    4,
+    "reps in reserve",
+    "What each set of a light week should leave in reserve at the kept load",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+DELOAD_REP_FLOOR = Number(
+    0.5,
+    "share of the usual set",
+    "The least that a set kept in a light week holds",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+DELOAD_PREHAB_SHARE = Number(
+    0.5,
+    "share of usual sets",
+    "What prehab keeps in a light week, at the least",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+DELOAD_DAYS_SHORTEST = Number(
+    5,
+    "days",
+    "The shortest light spell",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+DELOAD_DAYS_LONGEST = Number(
+    10,
+    "days",
+    "The longest light spell that this tool writes",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+DELOAD_EVERY_WEEKS = Number(
+    5.6,
+    "weeks",
+    "How often strength and physique athletes deload, on average (SD 2.3)",
+    NumberKind.EVIDENCE,
+    "rogerson-2024",
+)
+DELOAD_DUE_FROM = Number(
+    4,
+    "weeks",
+    "From here on a deload may be due",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+DELOAD_DUE_UNTIL = Number(
+    6,
+    "weeks",
+    "After so many weeks without one a deload is due",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+HOLD_SECONDS_PER_REP = Number(
+    4,
+    "s",
+    "Seconds of a hold that count as one repetition when both are added up",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+HOLD_STEP = Number(
+    5,
+    "s",
+    "Steps in which a hold is shortened",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

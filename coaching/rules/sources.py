@@ -131,4 +131,59 @@ SOURCES = _by_key(
         "Conditioning. Champaign: Human Kinetics, 1994.",
         Certainty.MEMORY,
     ),
+    Source(
+        "vanderburgh-1997",
+        "Vanderburgh PM, Edmonds T. The effect of experimental alterations in excess mass on "
+        "pull-up performance in fit young men. J Strength Cond Res 1997;11(4):230-233. Repetitions "
+        "go with total mass to the power -7.91; 10 % more mass, 53 % fewer pull-ups.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "silbernagel-2007",
+        "Silbernagel KG et al. Continued sports activity, using a pain-monitoring model, during "
+        "rehabilitation in patients with Achilles tendinopathy. Am J Sports Med 2007;35:897-906. "
+        "Pain up to 5 of 10 was allowed; other joints by analogy.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "rogerson-2024",
+        "Rogerson D et al. Deloading practices in strength and physique sports: a cross-sectional "
+        "survey. Sports Med Open 2024;10:26. doi 10.1186/s40798-024-00691-y. 6.4 +/- 1.7 days every "
+        "5.6 +/- 2.3 weeks; sets and repetitions down, reserve up, frequency and exercises kept.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "bosquet-2007",
+        "Bosquet L et al. Effects of tapering on performance: a meta-analysis. Med Sci Sports Exerc "
+        "2007;39(8):1358-1365. doi 10.1249/mss.0b013e31806010e0. Volume down by 41-60 %, intensity "
+        "and frequency kept.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "grgic-2020",
+        "Grgic J et al. Test-retest reliability of the one-repetition maximum (1RM) strength "
+        "assessment: a systematic review. Sports Med Open 2020;6:31. "
+        "doi 10.1186/s40798-020-00260-z. Median CV 4.2 % over 32 studies.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "thomee-1997",
+        "Thomee R. A comprehensive treatment approach for patellofemoral pain syndrome in young "
+        "women. Phys Ther 1997;77:1690-1703; limit of 5 of 10 also in Silbernagel KG et al. Am J "
+        "Sports Med 2007;35:897-906. Tried at the knee and Achilles tendon; elsewhere by analogy.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "red-flags",
+        "Signs that call for a licensed practitioner: general clinical consensus, written from "
+        "memory; not a diagnosis.",
+        Certainty.MEMORY,
+    ),
+    Source(
+        "meeusen-2013",
+        "Meeusen R et al. Prevention, diagnosis and treatment of the overtraining syndrome. Med Sci "
+        "Sports Exerc 2013;45(1):186-205. doi 10.1249/MSS.0b013e318279a10a. No single marker; "
+        "other causes are excluded first.",
+        Certainty.VERIFIED,
+    ),
 )
