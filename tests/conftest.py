@@ -1,0 +1,86 @@
+"""The cast and the switches that all tests share."""
+
+import os
+import tempfile
+
+# Settings read the data folder when they are imported, so the tests' own comes first.
+os.environ["BLOCKWRIGHT_DATA"] = tempfile.mkdtemp(prefix="blockwright-test-")
+# Playwright's event loop runs in the main thread, where journeys also ask the database.
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+
+from datetime import date
+
+import pytest
+from django.test import Client as Browser
+from django.test import override_settings
+
+from clients.models import Client, User
+from tests.factories.clients import ClientFactory, CoachFactory
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _fast_and_plain():
+    """Cheap password hashes and plain static file names; neither is what a test is about."""
+    with override_settings(
+        PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"],
+        STORAGES={
+            "default": {"BACKEND": "django.core.files.storage.InMemoryStorage"},
+            "staticfiles": {
+                "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+            },
+        },
+    ):
+        yield
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup, django_db_blocker):
+    """The shared library and templates stand in every test database."""
+    with django_db_blocker.unblock():
+        load_shared()
+
+
+def load_shared() -> None:
+    """Load what every practice starts with."""
+    from coaching.blocks.services import load_shared_templates
+    from coaching.library.services import load_shared_library
+
+    load_shared_library()
+    load_shared_templates()
+
+
+@pytest.fixture
+def today() -> date:
+    """A Wednesday."""
+    return date(2026, 3, 11)
+
+
+@pytest.fixture
+def ana(db) -> User:
+    """A coach."""
+    return CoachFactory.create(name="Ana Ferro", email="ana@practice.example")
+
+
+@pytest.fixture
+def ben(db) -> User:
+    """Another coach."""
+    return CoachFactory.create(name="Ben Osei", email="ben@practice.example")
+
+
+@pytest.fixture
+def cleo(ana) -> Client:
+    """Ana's client, with an account."""
+    return ClientFactory.create(coach=ana, name="Cleo Brandt", user__email="cleo@home.example")
+
+
+@pytest.fixture
+def drew(ben) -> Client:
+    """Ben's client, with an account."""
+    return ClientFactory.create(coach=ben, name="Drew Salas", user__email="drew@home.example")
+
+
+def signed_in(user: User) -> Browser:
+    """A browser in which somebody is signed in."""
+    browser = Browser()
+    browser.force_login(user)
+    return browser
