@@ -1,0 +1,95 @@
+"""Whether each muscle gets enough work in a week: counted sets against a range."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from coaching.rules.numbers import WEEKLY_SETS_HIGH, WEEKLY_SETS_LOW, WEEKLY_SETS_MINIMUM
+from coaching.rules.plan import Level, Muscle, WeekKind
+from coaching.rules.volume import MuscleVolume
+
+
+def weekly_range(level: Level) -> tuple[float, float]:
+    """From how many to how many fractional sets a week a muscle should get.
+
+    A beginner grows on the smallest dose that was found to work, so the range
+    starts there; from intermediate on it starts where more was found better. It ends
+    at the same place for all. Which level starts where is a house choice; the three
+    numbers are published. None of them is a hard limit.
+    """
+    is_new = level in {Level.ABSOLUTE_BEGINNER, Level.BEGINNER}
+    low = WEEKLY_SETS_MINIMUM if is_new else WEEKLY_SETS_LOW
+    return low.value, WEEKLY_SETS_HIGH.value
+
+
+class VolumeVerdict(StrEnum):
+    """What a muscle's weekly volume is called."""
+
+    TOO_SMALL = "below the smallest dose"
+    BELOW = "below the range"
+    WITHIN = "in the range"
+    ABOVE = "above the range"
+    LIGHT_BY_PLAN = "light by plan"
+
+
+@dataclass(frozen=True, slots=True)
+class VolumeLine:
+    """One muscle's week in fractional sets: planned, done, and the range it should be in.
+
+    ``done`` is none when only a plan is judged.
+    """
+
+    muscle: Muscle
+    planned: float
+    done: float | None
+    low: float
+    high: float
+    verdict: VolumeVerdict
+
+
+def judge_volume(
+    planned: Mapping[Muscle, MuscleVolume],
+    done: Mapping[Muscle, MuscleVolume] | None,
+    *,
+    level: Level,
+    must_grow: Collection[Muscle] = (),
+    kind: WeekKind = WeekKind.BUILD,
+) -> list[VolumeLine]:
+    """Each muscle's week against its range; what was done is judged, else the plan.
+
+    Args:
+        planned: Volume of the planned week.
+        done: Volume of the logged week, none before it is over.
+        level: The client's level, which sets the range.
+        must_grow: Muscles that are shown even when they get nothing.
+        kind: A deload or test week is light by plan and is not judged.
+
+    Returns:
+        Lines in the order of ``Muscle``.
+    """
+    low, high = weekly_range(level)
+    lines = []
+    for muscle in Muscle:
+        if muscle not in planned and muscle not in (done or {}) and muscle not in must_grow:
+            continue
+        asked = _fractional(planned, muscle)
+        got = None if done is None else _fractional(done, muscle)
+        verdict = (
+            _verdict(asked if got is None else got, low, high)
+            if kind is WeekKind.BUILD
+            else VolumeVerdict.LIGHT_BY_PLAN
+        )
+        lines.append(VolumeLine(muscle, asked, got, low, high, verdict))
+    return lines
+
+
+def _fractional(volumes: Mapping[Muscle, MuscleVolume], muscle: Muscle) -> float:
+    return volumes[muscle].fractional_sets if muscle in volumes else 0.0
+
+
+def _verdict(sets: float, low: float, high: float) -> VolumeVerdict:
+    if sets < WEEKLY_SETS_MINIMUM.value:
+        return VolumeVerdict.TOO_SMALL
+    if sets < low:
+        return VolumeVerdict.BELOW
+    return VolumeVerdict.WITHIN if sets <= high else VolumeVerdict.ABOVE
