@@ -166,7 +166,7 @@ def requirements(pyproject: Path, extras: "list[str]") -> "list[str]":
     project = tomllib.loads(pyproject.read_text(encoding="utf-8"))["project"]
     names = list(project["dependencies"])
     for extra in extras:
-        names += project["optional-dependencies"][extra]
+        names += project["optional-dependencies"].get(extra, [])
     return names
 
 
