@@ -182,11 +182,17 @@ def install(names: "list[str]") -> None:
         check=False,
     )
     if done.returncode:
-        told = done.stdout.decode(errors="replace").strip() or "pip said nothing"
         sys.exit(
             "The installation failed; check the network connection and run the same command "
-            f"again. The last thing pip said: {told.splitlines()[-1].strip()}"
+            f"again. What pip said: {telling_line(done.stdout.decode(errors='replace'))}"
         )
+
+
+def telling_line(output: str) -> str:
+    """Pick the line of pip's output that says why: without a network, its last one misleads."""
+    lines = output.strip().splitlines() or ["nothing"]
+    broken = [line for line in lines if "connection broken by" in line]
+    return broken[-1].split("connection broken by")[1].strip() if broken else lines[-1].strip()
 
 
 def start_again_inside(arguments: "list[str]") -> int:

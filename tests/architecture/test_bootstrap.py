@@ -161,6 +161,17 @@ def test_a_failed_first_installation_says_what_pip_said_and_leaves_nothing(boots
     assert not bootstrap.VENV.exists()
 
 
+def test_without_a_network_the_broken_connection_is_named(bootstrap):
+    # What pip 24 prints when it reaches no index: the last line speaks of something else.
+    printed = (
+        "WARNING: Retrying (total=0) after connection broken by 'Connection refused': /django/\n"
+        "ERROR: ResolutionImpossible: for help visit the documentation\n"
+    )
+
+    assert bootstrap.telling_line(printed) == "'Connection refused': /django/"
+    assert bootstrap.telling_line("") == "nothing"
+
+
 def test_a_failed_update_keeps_the_environment_that_worked(bootstrap, monkeypatch):
     bootstrap.prepare([])
     monkeypatch.setattr(bootstrap, "pip_command", lambda: [sys.executable, "-c", FAILING_PIP])
