@@ -145,6 +145,15 @@ def test_what_clients_misjudge_widens_the_band_and_leaves_the_value() -> None:
     assert found.value == pytest.approx(100 * median(one_rm_factor(f, 7) for f in Formula))
 
 
+def test_in_a_long_set_the_reserve_may_be_off_by_three() -> None:
+    # A house choice after Halperin et al. 2022, who found error to grow fast above 12 repetitions:
+    # 11 with 3 said to be left is 11 to 17; Lombardi 11 ** 0.1 and Brzycki 36 / 20 bound it.
+    found = _estimate(100, 11, 3)
+
+    assert found.low == pytest.approx(100 * 11**0.10)
+    assert found.high == pytest.approx(180)
+
+
 def test_the_band_never_doubts_repetitions_that_were_done() -> None:
     assert _estimate(100, 5, 0).low == pytest.approx(100 * published_factor(Formula.OCONNER, 5))
 
