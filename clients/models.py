@@ -16,6 +16,8 @@ from coaching.rules.plan import EquipmentKind, JointStress, Level
 
 
 class Role(models.TextChoices):
+    """What an account is for."""
+
     COACH = "coach", "coach"
     CLIENT = "client", "client"
 
@@ -79,12 +81,16 @@ class SignInLink(models.Model):
 
 
 class Sex(models.TextChoices):
+    """Which segment table the load estimates use; unstated takes the mean of both."""
+
     UNSTATED = "unstated", "not stated"
     FEMALE = "female", "female"
     MALE = "male", "male"
 
 
 class ClientQuerySet(models.QuerySet["Client"]):
+    """Words that narrow down a roster."""
+
     def active(self) -> "ClientQuerySet":
         """Clients in training, without those who left."""
         return self.filter(archived_at__isnull=True)
@@ -99,9 +105,7 @@ class Client(models.Model):
     )
     name = models.CharField(max_length=120)
     time_zone = models.CharField(max_length=64, default="UTC")
-    level = models.CharField(
-        max_length=20, choices=choices_of(Level), default=Level.BEGINNER.value
-    )
+    level = models.CharField(max_length=20, choices=choices_of(Level), default=Level.BEGINNER.value)
     sex = models.CharField(max_length=10, choices=Sex.choices, default=Sex.UNSTATED)
     stature_cm = models.PositiveSmallIntegerField(null=True, blank=True)
     born_in = models.PositiveSmallIntegerField(null=True, blank=True)

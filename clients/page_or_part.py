@@ -45,7 +45,7 @@ def go_to(request: HttpRequest, to: str, *args: Any, **kwargs: Any) -> HttpRespo
     """Redirect, in the way that HTMX understands when it asked."""
     answer = redirect(to, *args, **kwargs)
     if wants_part(request):
-        return HttpResponseClientRedirect(answer.url)
+        return HttpResponseClientRedirect(str(answer.url))
     return answer
 
 

@@ -21,9 +21,7 @@ def create_coach(*, email: str, name: str, password: str) -> User:
     if User.objects.filter(email__iexact=email).exists():
         message = "E-mail: there is an account with this address; sign in instead."
         raise AccountError(message)
-    return User.objects.create_account(
-        email=email, name=name, role=Role.COACH, password=password
-    )
+    return User.objects.create_account(email=email, name=name, role=Role.COACH, password=password)
 
 
 @transaction.atomic

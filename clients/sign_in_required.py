@@ -14,7 +14,9 @@ class SignInRequiredMiddleware(LoginRequiredMiddleware):
     to a page would look to it like an answer.
     """
 
-    def handle_no_permission(self, request: HttpRequest, view_func: Any) -> HttpResponseBase:
+    def handle_no_permission(  # type: ignore[override] # the base always redirects
+        self, request: HttpRequest, view_func: Any
+    ) -> HttpResponseBase:
         """Answer in the shape in which the request came."""
         if "application/json" in request.headers.get("Accept", ""):
             return JsonResponse({"error": "Sign in again to go on."}, status=401)

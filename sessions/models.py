@@ -62,9 +62,7 @@ class LoggedSet(models.Model):
     """One set as it was done; its uid is made on the phone."""
 
     uid = models.UUIDField(unique=True)
-    logged_session = models.ForeignKey(
-        LoggedSession, on_delete=models.CASCADE, related_name="sets"
-    )
+    logged_session = models.ForeignKey(LoggedSession, on_delete=models.CASCADE, related_name="sets")
     exercise = models.ForeignKey(Exercise, on_delete=models.PROTECT, related_name="+")
     prescription_uid = models.UUIDField(null=True, blank=True)
     number = models.PositiveSmallIntegerField()
@@ -125,6 +123,8 @@ class WeekReview(models.Model):
 
 
 class DecisionKind(models.TextChoices):
+    """What a coach can decide for an exercise or a client."""
+
     STEP_UP = "step up", "step up"
     HOLD = "hold", "hold"
     STEP_BACK = "step back", "step back"

@@ -15,8 +15,8 @@ from coaching.blocks.queries import with_plan
 from coaching.blocks.snapshots import session_data
 from coaching.library.models import Exercise
 from coaching.rules.plan import WeekKind
-from sessions.errors import EntryError
 from sessions.entries import BodyWeightEntry, EntryForm, SessionEntry, SetEntry
+from sessions.errors import EntryError
 from sessions.models import LoggedSession, LoggedSet
 
 
@@ -91,9 +91,7 @@ def record_session(*, client: Client, data: Mapping[str, Any]) -> Receipt:
 
 def record_body_weight(*, client: Client, data: Mapping[str, Any]) -> Receipt:
     """Keep the body weight of a day; a second one on that day replaces the first."""
-    BodyWeight.objects.update_or_create(
-        client=client, on=data["on"], defaults={"kg": data["kg"]}
-    )
+    BodyWeight.objects.update_or_create(client=client, on=data["on"], defaults={"kg": data["kg"]})
     return Receipt(str(data["uid"]), data["revision"])
 
 

@@ -1,13 +1,5 @@
 """The cast and the switches that all tests share."""
 
-import os
-import tempfile
-
-# Settings read the data folder when they are imported, so the tests' own comes first.
-os.environ["BLOCKWRIGHT_DATA"] = tempfile.mkdtemp(prefix="blockwright-test-")
-# Playwright's event loop runs in the main thread, where journeys also ask the database.
-os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
-
 from datetime import date
 
 import pytest
@@ -15,6 +7,8 @@ from django.test import Client as Browser
 from django.test import override_settings
 
 from clients.models import Client, User
+from coaching.blocks.services import load_shared_templates
+from coaching.library.services import load_shared_library
 from tests.factories.clients import ClientFactory, CoachFactory
 
 
@@ -25,9 +19,7 @@ def _fast_and_plain():
         PASSWORD_HASHERS=["django.contrib.auth.hashers.MD5PasswordHasher"],
         STORAGES={
             "default": {"BACKEND": "django.core.files.storage.InMemoryStorage"},
-            "staticfiles": {
-                "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
-            },
+            "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
         },
     ):
         yield
@@ -42,9 +34,6 @@ def django_db_setup(django_db_setup, django_db_blocker):
 
 def load_shared() -> None:
     """Load what every practice starts with."""
-    from coaching.blocks.services import load_shared_templates
-    from coaching.library.services import load_shared_library
-
     load_shared_library()
     load_shared_templates()
 

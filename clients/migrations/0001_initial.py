@@ -8,146 +8,390 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='User',
+            name="User",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('email', models.EmailField(max_length=254, unique=True)),
-                ('name', models.CharField(max_length=120)),
-                ('role', models.CharField(choices=[('coach', 'coach'), ('client', 'client')], max_length=10)),
-                ('is_active', models.BooleanField(default=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                (
+                    "last_login",
+                    models.DateTimeField(blank=True, null=True, verbose_name="last login"),
+                ),
+                ("email", models.EmailField(max_length=254, unique=True)),
+                ("name", models.CharField(max_length=120)),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[("coach", "coach"), ("client", "client")], max_length=10
+                    ),
+                ),
+                ("is_active", models.BooleanField(default=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
             ],
             options={
-                'constraints': [models.UniqueConstraint(django.db.models.functions.text.Lower('email'), name='one_account_per_email'), models.CheckConstraint(condition=models.Q(('role__in', ['coach', 'client'])), name='user_role_is_known')],
+                "constraints": [
+                    models.UniqueConstraint(
+                        django.db.models.functions.text.Lower("email"), name="one_account_per_email"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("role__in", ["coach", "client"])),
+                        name="user_role_is_known",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Client',
+            name="Client",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120)),
-                ('time_zone', models.CharField(default='UTC', max_length=64)),
-                ('level', models.CharField(choices=[('absolute beginner', 'absolute beginner'), ('beginner', 'beginner'), ('intermediate', 'intermediate'), ('advanced', 'advanced')], default='beginner', max_length=20)),
-                ('sex', models.CharField(choices=[('unstated', 'not stated'), ('female', 'female'), ('male', 'male')], default='unstated', max_length=10)),
-                ('stature_cm', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('born_in', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('minutes', models.PositiveSmallIntegerField(default=60)),
-                ('asks_rir', models.BooleanField(default=True)),
-                ('goal_words', models.CharField(blank=True, max_length=300)),
-                ('screening_note', models.TextField(blank=True)),
-                ('screened_on', models.DateField(blank=True, null=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('archived_at', models.DateTimeField(blank=True, null=True)),
-                ('coach', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='clients', to=settings.AUTH_USER_MODEL)),
-                ('user', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='client', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=120)),
+                ("time_zone", models.CharField(default="UTC", max_length=64)),
+                (
+                    "level",
+                    models.CharField(
+                        choices=[
+                            ("absolute beginner", "absolute beginner"),
+                            ("beginner", "beginner"),
+                            ("intermediate", "intermediate"),
+                            ("advanced", "advanced"),
+                        ],
+                        default="beginner",
+                        max_length=20,
+                    ),
+                ),
+                (
+                    "sex",
+                    models.CharField(
+                        choices=[
+                            ("unstated", "not stated"),
+                            ("female", "female"),
+                            ("male", "male"),
+                        ],
+                        default="unstated",
+                        max_length=10,
+                    ),
+                ),
+                ("stature_cm", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("born_in", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("minutes", models.PositiveSmallIntegerField(default=60)),
+                ("asks_rir", models.BooleanField(default=True)),
+                ("goal_words", models.CharField(blank=True, max_length=300)),
+                ("screening_note", models.TextField(blank=True)),
+                ("screened_on", models.DateField(blank=True, null=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("archived_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "coach",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="clients",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "user",
+                    models.OneToOneField(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="client",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['name', 'pk'],
+                "ordering": ["name", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='BodyWeight',
+            name="BodyWeight",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on', models.DateField()),
-                ('kg', models.DecimalField(decimal_places=2, max_digits=5)),
-                ('client', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='body_weights', to='clients.client')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("on", models.DateField()),
+                ("kg", models.DecimalField(decimal_places=2, max_digits=5)),
+                (
+                    "client",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="body_weights",
+                        to="clients.client",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['client', 'on'],
+                "ordering": ["client", "on"],
             },
         ),
         migrations.CreateModel(
-            name='Equipment',
+            name="Equipment",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('pull-up bar', 'pull-up bar'), ('low bar', 'low bar'), ('dip bars', 'dip bars'), ('rings', 'rings'), ('parallettes', 'parallettes'), ('box or step', 'box or step'), ('bench', 'bench'), ('bands', 'bands'), ('dumbbells', 'dumbbells'), ('kettlebells', 'kettlebells'), ('barbell', 'barbell'), ('rack', 'rack'), ('dip belt', 'dip belt'), ('weight vest', 'weight vest'), ('cable machine', 'cable machine'), ('leg machine', 'leg machine'), ('ab wheel', 'ab wheel')], max_length=30)),
-                ('pieces', models.JSONField(blank=True, default=list)),
-                ('bar_kg', models.DecimalField(decimal_places=2, default=0, max_digits=5)),
-                ('client', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='equipment', to='clients.client')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[
+                            ("pull-up bar", "pull-up bar"),
+                            ("low bar", "low bar"),
+                            ("dip bars", "dip bars"),
+                            ("rings", "rings"),
+                            ("parallettes", "parallettes"),
+                            ("box or step", "box or step"),
+                            ("bench", "bench"),
+                            ("bands", "bands"),
+                            ("dumbbells", "dumbbells"),
+                            ("kettlebells", "kettlebells"),
+                            ("barbell", "barbell"),
+                            ("rack", "rack"),
+                            ("dip belt", "dip belt"),
+                            ("weight vest", "weight vest"),
+                            ("cable machine", "cable machine"),
+                            ("leg machine", "leg machine"),
+                            ("ab wheel", "ab wheel"),
+                        ],
+                        max_length=30,
+                    ),
+                ),
+                ("pieces", models.JSONField(blank=True, default=list)),
+                ("bar_kg", models.DecimalField(decimal_places=2, default=0, max_digits=5)),
+                (
+                    "client",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="equipment",
+                        to="clients.client",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['client', 'kind'],
+                "ordering": ["client", "kind"],
             },
         ),
         migrations.CreateModel(
-            name='JointLimit',
+            name="JointLimit",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('stress', models.CharField(choices=[('shoulder overhead', 'shoulder overhead'), ('shoulder behind the body', 'shoulder behind the body'), ('shoulder on straight arms', 'shoulder on straight arms'), ('elbow on straight arms', 'elbow on straight arms'), ('elbow in hard bending', 'elbow in hard bending'), ('elbow in hard pressing', 'elbow in hard pressing'), ('wrist bent back under load', 'wrist bent back under load'), ('grip', 'grip'), ('neck', 'neck'), ('lower back bending or arching', 'lower back bending or arching'), ('lower back under load', 'lower back under load'), ('hip bent deep', 'hip bent deep'), ('knee bent deep', 'knee bent deep'), ('knee impact', 'knee impact'), ('ankle bent deep', 'ankle bent deep'), ('Achilles tendon', 'Achilles tendon')], max_length=40)),
-                ('action', models.CharField(choices=[('avoid', 'avoid'), ('regress', 'regress'), ('watch', 'watch')], max_length=10)),
-                ('side', models.CharField(blank=True, max_length=10)),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('since', models.DateField()),
-                ('until', models.DateField(blank=True, null=True)),
-                ('client', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='joint_limits', to='clients.client')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "stress",
+                    models.CharField(
+                        choices=[
+                            ("shoulder overhead", "shoulder overhead"),
+                            ("shoulder behind the body", "shoulder behind the body"),
+                            ("shoulder on straight arms", "shoulder on straight arms"),
+                            ("elbow on straight arms", "elbow on straight arms"),
+                            ("elbow in hard bending", "elbow in hard bending"),
+                            ("elbow in hard pressing", "elbow in hard pressing"),
+                            ("wrist bent back under load", "wrist bent back under load"),
+                            ("grip", "grip"),
+                            ("neck", "neck"),
+                            ("lower back bending or arching", "lower back bending or arching"),
+                            ("lower back under load", "lower back under load"),
+                            ("hip bent deep", "hip bent deep"),
+                            ("knee bent deep", "knee bent deep"),
+                            ("knee impact", "knee impact"),
+                            ("ankle bent deep", "ankle bent deep"),
+                            ("Achilles tendon", "Achilles tendon"),
+                        ],
+                        max_length=40,
+                    ),
+                ),
+                (
+                    "action",
+                    models.CharField(
+                        choices=[("avoid", "avoid"), ("regress", "regress"), ("watch", "watch")],
+                        max_length=10,
+                    ),
+                ),
+                ("side", models.CharField(blank=True, max_length=10)),
+                ("note", models.CharField(blank=True, max_length=300)),
+                ("since", models.DateField()),
+                ("until", models.DateField(blank=True, null=True)),
+                (
+                    "client",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="joint_limits",
+                        to="clients.client",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['client', 'stress'],
+                "ordering": ["client", "stress"],
             },
         ),
         migrations.CreateModel(
-            name='SignInLink',
+            name="SignInLink",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('token_hash', models.CharField(max_length=64, unique=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('expires_at', models.DateTimeField()),
-                ('user', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='sign_in_links', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("token_hash", models.CharField(max_length=64, unique=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("expires_at", models.DateTimeField()),
+                (
+                    "user",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="sign_in_links",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.AddConstraint(
-            model_name='client',
-            constraint=models.CheckConstraint(condition=models.Q(('level__in', ['absolute beginner', 'beginner', 'intermediate', 'advanced'])), name='client_level_is_known'),
+            model_name="client",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("level__in", ["absolute beginner", "beginner", "intermediate", "advanced"])
+                ),
+                name="client_level_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='client',
-            constraint=models.CheckConstraint(condition=models.Q(('stature_cm__isnull', True), ('stature_cm__range', (120, 230)), _connector='OR'), name='client_stature_120_to_230_cm'),
+            model_name="client",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("stature_cm__isnull", True), ("stature_cm__range", (120, 230)), _connector="OR"
+                ),
+                name="client_stature_120_to_230_cm",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='client',
-            constraint=models.CheckConstraint(condition=models.Q(('minutes__range', (15, 180))), name='client_minutes_15_to_180'),
+            model_name="client",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("minutes__range", (15, 180))), name="client_minutes_15_to_180"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='bodyweight',
-            constraint=models.UniqueConstraint(fields=('client', 'on'), name='one_body_weight_a_day'),
+            model_name="bodyweight",
+            constraint=models.UniqueConstraint(
+                fields=("client", "on"), name="one_body_weight_a_day"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='bodyweight',
-            constraint=models.CheckConstraint(condition=models.Q(('kg__gte', 25), ('kg__lte', 300)), name='body_weight_25_to_300_kg'),
+            model_name="bodyweight",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("kg__gte", 25), ("kg__lte", 300)),
+                name="body_weight_25_to_300_kg",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='equipment',
-            constraint=models.UniqueConstraint(fields=('client', 'kind'), name='one_row_per_equipment'),
+            model_name="equipment",
+            constraint=models.UniqueConstraint(
+                fields=("client", "kind"), name="one_row_per_equipment"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='equipment',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['pull-up bar', 'low bar', 'dip bars', 'rings', 'parallettes', 'box or step', 'bench', 'bands', 'dumbbells', 'kettlebells', 'barbell', 'rack', 'dip belt', 'weight vest', 'cable machine', 'leg machine', 'ab wheel'])), name='equipment_kind_is_known'),
+            model_name="equipment",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "kind__in",
+                        [
+                            "pull-up bar",
+                            "low bar",
+                            "dip bars",
+                            "rings",
+                            "parallettes",
+                            "box or step",
+                            "bench",
+                            "bands",
+                            "dumbbells",
+                            "kettlebells",
+                            "barbell",
+                            "rack",
+                            "dip belt",
+                            "weight vest",
+                            "cable machine",
+                            "leg machine",
+                            "ab wheel",
+                        ],
+                    )
+                ),
+                name="equipment_kind_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='equipment',
-            constraint=models.CheckConstraint(condition=models.Q(('bar_kg__gte', 0)), name='bar_weighs_0_kg_or_more'),
+            model_name="equipment",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("bar_kg__gte", 0)), name="bar_weighs_0_kg_or_more"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='jointlimit',
-            constraint=models.CheckConstraint(condition=models.Q(('stress__in', ['shoulder overhead', 'shoulder behind the body', 'shoulder on straight arms', 'elbow on straight arms', 'elbow in hard bending', 'elbow in hard pressing', 'wrist bent back under load', 'grip', 'neck', 'lower back bending or arching', 'lower back under load', 'hip bent deep', 'knee bent deep', 'knee impact', 'ankle bent deep', 'Achilles tendon'])), name='joint_stress_is_known'),
+            model_name="jointlimit",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "stress__in",
+                        [
+                            "shoulder overhead",
+                            "shoulder behind the body",
+                            "shoulder on straight arms",
+                            "elbow on straight arms",
+                            "elbow in hard bending",
+                            "elbow in hard pressing",
+                            "wrist bent back under load",
+                            "grip",
+                            "neck",
+                            "lower back bending or arching",
+                            "lower back under load",
+                            "hip bent deep",
+                            "knee bent deep",
+                            "knee impact",
+                            "ankle bent deep",
+                            "Achilles tendon",
+                        ],
+                    )
+                ),
+                name="joint_stress_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='jointlimit',
-            constraint=models.CheckConstraint(condition=models.Q(('action__in', ['avoid', 'regress', 'watch'])), name='limit_action_is_known'),
+            model_name="jointlimit",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("action__in", ["avoid", "regress", "watch"])),
+                name="limit_action_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='jointlimit',
-            constraint=models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='joint_limit_ends_after_it_starts'),
+            model_name="jointlimit",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("until__isnull", True), ("until__gte", models.F("since")), _connector="OR"
+                ),
+                name="joint_limit_ends_after_it_starts",
+            ),
         ),
     ]

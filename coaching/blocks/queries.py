@@ -78,14 +78,14 @@ def prescription_value(row: Prescription, part: str, exercise: plan.Exercise) ->
 
 def session_values(rows: Sequence[PlannedSession]) -> dict[int, plan.PlannedSession]:
     """Values of planned sessions fetched by ``with_plan``, by row id; 2 queries."""
-    used = {p.exercise_id for row in rows for pair in row.pairs.all() for p in pair.prescriptions.all()}
+    used = {
+        p.exercise_id for row in rows for pair in row.pairs.all() for p in pair.prescriptions.all()
+    }
     exercises = exercise_values(used)
     return {row.pk: _session_value(row, exercises) for row in rows}
 
 
-def _session_value(
-    row: PlannedSession, exercises: dict[int, plan.Exercise]
-) -> plan.PlannedSession:
+def _session_value(row: PlannedSession, exercises: dict[int, plan.Exercise]) -> plan.PlannedSession:
     pairs = tuple(
         plan.Pair(
             letter=pair.letter,
@@ -124,9 +124,7 @@ def block_value(block: Block) -> plan.Block:
 
 def week_value(week: Week) -> plan.PlannedWeek:
     """The rules' value of one week; 5 queries."""
-    rows = list(
-        with_plan(PlannedSession.objects.filter(week=week).order_by("on", "position"))
-    )
+    rows = list(with_plan(PlannedSession.objects.filter(week=week).order_by("on", "position")))
     sessions = session_values(rows)
     return plan.PlannedWeek(
         number=week.number,

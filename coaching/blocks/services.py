@@ -22,17 +22,20 @@ from coaching.blocks.models import (
 )
 from coaching.blocks.queries import week_value
 from coaching.blocks.shared_templates import as_plan, read_shared_templates
+from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.blocks.snapshots import (
     Line,
+    PairData,
     SessionData,
     Snapshot,
     WeekData,
     light_week_data,
     snapshot_of,
+    split_week,
     with_light_week,
     with_lines_changed,
+    with_one_line,
 )
-from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.library.models import Exercise
 from coaching.library.queries import exercises_by_key
 from coaching.rules.deload import light_week
@@ -179,12 +182,13 @@ def change_block(
 
 @dataclass(frozen=True, slots=True)
 class TargetChange:
-    """New targets for one exercise in all coming sessions of a block.
+    """New targets for one exercise in one part of all coming sessions of a block.
 
     ``swap_to`` names another exercise's row when the rung or the exercise changes.
     """
 
     exercise_id: int
+    part: str
     targets: tuple[int, ...]
     load_kg: float
     swap_to: int | None = None
@@ -201,25 +205,27 @@ def change_targets(
     why: str = "",
 ) -> BlockVersion | None:
     """Set the next targets of exercises from today on; sessions begun stay as they are."""
-    by_exercise = {change.exercise_id: change for change in changes}
-    names = dict(
-        Exercise.objects.filter(pk__in=[c.swap_to for c in changes if c.swap_to]).values_list(
-            "pk", "name"
-        )
-    )
+    by_place = {(change.exercise_id, change.part): change for change in changes}
+    swaps = Exercise.objects.filter(pk__in=[c.swap_to for c in changes if c.swap_to])
+    names = dict(swaps.values_list("pk", "name"))
 
-    def wanted(_session: SessionData, line: Line) -> bool:
-        return line["exercise"] in by_exercise
+    def change_for(pair: PairData, line: Line) -> TargetChange | None:
+        return by_place.get((line["exercise"], pair["part"]))
 
-    def changed(line: Line) -> Line:
-        change = by_exercise[line["exercise"]]
+    def changed(pair: PairData, line: Line) -> Line:
+        change = by_place[line["exercise"], pair["part"]]
         result: Line = {**line, "targets": list(change.targets), "load_kg": change.load_kg}
         if change.swap_to is not None:
             result["exercise"] = change.swap_to
             result["name"] = names[change.swap_to]
         return result
 
-    snapshot = with_lines_changed(snapshot_of(block), wanted, changed, since=today)
+    snapshot = with_lines_changed(
+        snapshot_of(block),
+        lambda _session, pair, line: change_for(pair, line) is not None,
+        changed,
+        since=today,
+    )
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
 
 
@@ -245,30 +251,20 @@ def change_prescription(
     block = session.week.block
     uid, exercise, name = str(prescription.uid), prescription.exercise_id, session.name
 
-    def wanted(data: SessionData, line: Line) -> bool:
+    def wanted(data: SessionData, _pair: PairData, line: Line) -> bool:
         same_place = data["name"] == name and line["exercise"] == exercise
         return line["uid"] == uid or (onward and same_place)
 
-    def changed(line: Line) -> Line:
+    def changed(_pair: PairData, line: Line) -> Line:
         return {**line, **fields}  # type: ignore[typeddict-item]
 
     before = snapshot_of(block)
     snapshot = with_lines_changed(before, wanted, changed, since=session.on)
     if snapshot == before:
         # The week is a light one, which a change "from here on" leaves alone.
-        snapshot = _with_one_line(before, uid, changed)
+        snapshot = with_one_line(before, uid, changed)
     what = f"{prescription.exercise.name}, {session.name}"
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
-
-
-def _with_one_line(snapshot: Snapshot, uid: str, change: Any) -> Snapshot:
-    for week in snapshot["weeks"]:
-        for session in week["sessions"]:
-            for pair in session["pairs"]:
-                pair["lines"] = [
-                    change(ln) if ln["uid"] == uid else ln for ln in pair["lines"]
-                ]
-    return snapshot
 
 
 def check_prescription(fields: Mapping[str, Any]) -> None:
@@ -319,23 +315,6 @@ def insert_light_week(
     snapshot = with_light_week(split_week(before, start), data, replaces=replaces)
     what = f"Light week from {start:%-d %b}"
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
-
-
-def split_week(snapshot: Snapshot, start: date) -> Snapshot:
-    """Cut the week that a day falls into, so that what is left of it can move on."""
-    weeks: list[WeekData] = []
-    cut = start.isoformat()
-    for week in snapshot["weeks"]:
-        ends_on = date.fromisoformat(week["starts_on"]) + timedelta(days=6)
-        if week["starts_on"] < cut <= ends_on.isoformat():
-            first = [s for s in week["sessions"] if s["on"] < cut]
-            rest = [s for s in week["sessions"] if s["on"] >= cut]
-            weeks.append({**week, "sessions": first})
-            if rest:
-                weeks.append({**week, "starts_on": cut, "sessions": rest})
-        else:
-            weeks.append(week)
-    return {"weeks": weeks}
 
 
 @transaction.atomic

@@ -38,7 +38,9 @@ def _as_wanted(row: PlannedSession, snapshot: Snapshot) -> bool:
     data = session_data(row)
     starts_on = row.week.starts_on.isoformat()
     return any(
-        week["starts_on"] == starts_on and week["kind"] == row.week.kind and data in week["sessions"]
+        week["starts_on"] == starts_on
+        and week["kind"] == row.week.kind
+        and data in week["sessions"]
         for week in snapshot["weeks"]
     )
 

@@ -106,7 +106,9 @@ def session_data(row: PlannedSession) -> SessionData:
     }
 
 
-def lines_of(snapshot: Snapshot, *, since: date | None = None) -> Iterator[tuple[SessionData, Line]]:
+def lines_of(
+    snapshot: Snapshot, *, since: date | None = None
+) -> Iterator[tuple[SessionData, Line]]:
     """Every prescription with its session, from a day on when one is given."""
     for week in snapshot["weeks"]:
         for session in week["sessions"]:
@@ -186,15 +188,15 @@ def with_light_week(
 
 def with_lines_changed(
     snapshot: Snapshot,
-    wanted: Callable[[SessionData, Line], bool],
-    change: Callable[[Line], Line],
+    wanted: Callable[[SessionData, PairData, Line], bool],
+    change: Callable[[PairData, Line], Line],
     *,
     since: date,
 ) -> Snapshot:
     """The block with some prescriptions changed from a day on; light weeks stay light."""
 
     def pair(session: SessionData, data: PairData) -> PairData:
-        lines = [change(ln) if wanted(session, ln) else ln for ln in data["lines"]]
+        lines = [change(data, ln) if wanted(session, data, ln) else ln for ln in data["lines"]]
         return {**data, "lines": lines}
 
     def session(data: SessionData) -> SessionData:
@@ -210,3 +212,38 @@ def with_lines_changed(
             for week in snapshot["weeks"]
         ]
     }
+
+
+def with_one_line(
+    snapshot: Snapshot, uid: str, change: Callable[[PairData, Line], Line]
+) -> Snapshot:
+    """The block with the one prescription of that uid changed."""
+
+    def session(data: SessionData) -> SessionData:
+        pairs: list[PairData] = [
+            {**p, "lines": [change(p, ln) if ln["uid"] == uid else ln for ln in p["lines"]]}
+            for p in data["pairs"]
+        ]
+        return {**data, "pairs": pairs}
+
+    weeks: list[WeekData] = [
+        {**week, "sessions": [session(s) for s in week["sessions"]]} for week in snapshot["weeks"]
+    ]
+    return {"weeks": weeks}
+
+
+def split_week(snapshot: Snapshot, start: date) -> Snapshot:
+    """Cut the week that a day falls into, so that what is left of it can move on."""
+    weeks: list[WeekData] = []
+    cut = start.isoformat()
+    for week in snapshot["weeks"]:
+        ends_on = date.fromisoformat(week["starts_on"]) + timedelta(days=6)
+        if week["starts_on"] < cut <= ends_on.isoformat():
+            first = [s for s in week["sessions"] if s["on"] < cut]
+            rest = [s for s in week["sessions"] if s["on"] >= cut]
+            weeks.append({**week, "sessions": first})
+            if rest:
+                weeks.append({**week, "starts_on": cut, "sessions": rest})
+        else:
+            weeks.append(week)
+    return {"weeks": weeks}

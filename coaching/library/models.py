@@ -35,6 +35,8 @@ class Ladder(models.Model):
 
 
 class ExerciseQuerySet(models.QuerySet["Exercise"]):
+    """Words that narrow down the library."""
+
     def of_coach(self, coach: User) -> "ExerciseQuerySet":
         """The shared library and the coach's own exercises."""
         return self.filter(Q(coach__isnull=True) | Q(coach=coach))
@@ -101,9 +103,7 @@ class Exercise(models.Model):
                 condition=Q(body_share__gte=0) & Q(body_share__lte=1),
                 name="body_share_0_to_1",
             ),
-            models.CheckConstraint(
-                condition=Q(complexity__range=(1, 5)), name="complexity_1_to_5"
-            ),
+            models.CheckConstraint(condition=Q(complexity__range=(1, 5)), name="complexity_1_to_5"),
             one_of("pattern", Pattern, "pattern_is_known"),
             one_of("plane", Plane, "plane_is_known"),
             one_of("chain", Chain, "chain_is_known"),
@@ -120,9 +120,7 @@ class Exercise(models.Model):
 class MuscleShare(models.Model):
     """What one set of an exercise counts for a muscle: direct 1, indirect 0.5."""
 
-    exercise = models.ForeignKey(
-        Exercise, on_delete=models.CASCADE, related_name="muscle_shares"
-    )
+    exercise = models.ForeignKey(Exercise, on_delete=models.CASCADE, related_name="muscle_shares")
     muscle = models.CharField(max_length=20, choices=choices_of(Muscle))
     share = models.DecimalField(max_digits=3, decimal_places=2)
 

@@ -71,9 +71,7 @@ def _load_muscle_shares(catalogue: tuple[SharedExercise, ...]) -> None:
     rows = {row.key: row for row in Exercise.objects.filter(coach__isnull=True)}
     MuscleShare.objects.filter(exercise__coach__isnull=True).delete()
     MuscleShare.objects.bulk_create(
-        MuscleShare(
-            exercise=rows[shared.exercise.key], muscle=item.muscle.value, share=item.share
-        )
+        MuscleShare(exercise=rows[shared.exercise.key], muscle=item.muscle.value, share=item.share)
         for shared in catalogue
         for item in shared.exercise.muscles
     )
