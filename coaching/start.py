@@ -39,8 +39,7 @@ def run(arguments: list[str]) -> int:
         data_dir = environment.prepare_data_directory(options.data_directory())
         os.environ[environment.DATA_VARIABLE] = str(data_dir)
         lines = _practice(options, addresses)
-        _say(lines)
-        return _serve(listener)
+        return _serve(listener, lines)
 
 
 def _reserve(options: StartOptions) -> tuple[Addresses, socket.socket]:
@@ -64,7 +63,7 @@ def _practice(options: StartOptions, addresses: Addresses) -> list[str]:
     _load_shared()
     start_static.gather()
     links = _demo_links() if options.demo else {}
-    return [*_doors(addresses, links), *_phones(addresses, links)]
+    return [*_doors(addresses, links), *_phones(addresses, links), "Press Ctrl-C to stop."]
 
 
 def _load_shared() -> None:
@@ -108,7 +107,7 @@ def _doors(addresses: Addresses, links: dict[str, str]) -> list[str]:
     elif not _has_users():
         lines.append(f"  make your coach's account: {addresses.here}{_first_run_path()}")
     lines.append(f"  the practice is kept in {os.environ[environment.DATA_VARIABLE]}")
-    return [*lines, "Press Ctrl-C to stop."]
+    return lines
 
 
 def _first_run_path() -> str:
@@ -129,6 +128,7 @@ def _phones(addresses: Addresses, links: dict[str, str]) -> list[str]:
         "This address is plain http. Anyone on this network can read what is sent, and a phone",
         "cannot open a page here without a connection; a page already open keeps its sets until",
         "the connection is back. README.md says what a certificate changes.",
+        "",
     ]
 
 
@@ -138,7 +138,8 @@ def _say(lines: list[str]) -> None:
     print("\n".join(lines), flush=True)
 
 
-def _serve(listener: socket.socket) -> int:
+def _serve(listener: socket.socket, lines: list[str]) -> int:
+    """Say where the pages are once they can answer, and answer until told to stop."""
     import waitress.server
 
     from coaching.wsgi import application
@@ -147,6 +148,7 @@ def _serve(listener: socket.socket) -> int:
         application, sockets=[listener], threads=4, connection_limit=1000, ident=None
     )
     signal.signal(signal.SIGTERM, _stop)
+    _say(lines)
     server.run()
     return 0
 
