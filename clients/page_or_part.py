@@ -5,7 +5,7 @@ from typing import Any
 
 from django.contrib.messages import get_messages
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect, render, resolve_url
 from django.template.loader import render_to_string
 from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
@@ -43,10 +43,10 @@ def page_or_part(
 
 def go_to(request: HttpRequest, to: str, *args: Any, **kwargs: Any) -> HttpResponse:
     """Redirect, in the way that HTMX understands when it asked."""
-    answer = redirect(to, *args, **kwargs)
     if wants_part(request):
-        return HttpResponseClientRedirect(str(answer.url))
-    return answer
+        return HttpResponseClientRedirect(resolve_url(to, *args, **kwargs))
+    there: HttpResponse = redirect(to, *args, **kwargs)
+    return there
 
 
 class MessagesInPartsMiddleware:
