@@ -1,0 +1,367 @@
+"""What to ask next of one exercise: step up, hold, step back or swap, set by set.
+
+The stair, repeating a missed target and double progression are common practice without
+a published source. A proposal never changes a plan; the coach decides.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from coaching.rules import progression_words as words
+from coaching.rules.findings import Evidence
+from coaching.rules.loads import next_load_down
+from coaching.rules.next_load import LoadStep, load_for, load_words, one_load_up
+from coaching.rules.numbers import MOST_ABOVE_TOP, TRAINING_PAIN_LIMIT
+from coaching.rules.plan import Exercise, LoadKind, Part, Prescription
+from coaching.rules.progression_case import Case, Exposure
+from coaching.rules.stair import Range, is_pacing_fault, one_step_up, spread, usual_range
+
+__all__ = ["Exposure", "NextTarget", "Step", "next_target"]
+
+STEADY = frozenset({Part.PREHAB, Part.WARM_UP})
+
+
+class Step(StrEnum):
+    """What becomes of an exercise."""
+
+    STEP_UP = "step up"
+    HOLD = "hold"
+    STEP_BACK = "step back"
+    SWAP = "swap"
+
+
+@dataclass(frozen=True)
+class NextTarget:
+    """A proposal for one exercise, with the numbers, the rule and its source.
+
+    ``targets`` are repetitions or seconds, one a set; ``load`` is in [kg].
+    """
+
+    step: Step
+    exercise_key: str
+    targets: tuple[int, ...]
+    load: float
+    sentence: str
+    evidence: tuple[Evidence, ...]
+    rule: str
+    source_key: str
+
+
+def next_target(
+    prescription: Prescription,
+    exposures: Sequence[Exposure],
+    *,
+    loads: tuple[float, ...],
+    harder: Exercise | None,
+    easier: Exercise | None,
+    body_weight: float,
+    range_: tuple[int, int] | None = None,
+    rung_loads: Mapping[str, tuple[float, ...]] | None = None,
+) -> NextTarget:
+    """What to ask next of an exercise, from what was asked and what was done.
+
+    Only the present target counts: light and test weeks are passed over, except for
+    pain, which always counts. The load of a proposal is one of ``loads``; with no loads
+    given it stays as it is.
+
+    Args:
+        prescription: What is asked for now.
+        exposures: Every time the exercise was done that matters, oldest first.
+        loads: What the client's equipment can make for this exercise [kg].
+        harder: The next rung of the ladder that the client may do, if any.
+        easier: The rung below that the client may do, if any.
+        body_weight: Weight of the client [kg].
+        range_: Fewest and most repetitions (or seconds) a set, the usual ones if none.
+        rung_loads: Loads of neighbouring rungs by exercise key [kg], easiest first.
+
+    Raises:
+        ValueError: when there are no sets, the range is none, or dates run backwards.
+    """
+    if not prescription.targets:
+        message = f"{prescription.exercise.name} has no sets; plan at least one."
+        raise ValueError(message)
+    days = [one.on for one in exposures]
+    if days != sorted(days):
+        message = "Exposures must come oldest first."
+        raise ValueError(message)
+    usual = usual_range(prescription.part, prescription.exercise.measure)
+    case = Case(
+        asked=prescription,
+        exposures=tuple(exposures),
+        loads=loads or (prescription.load,),
+        harder=harder,
+        easier=easier,
+        body_weight=body_weight,
+        range=Range(*range_, step=usual.step) if range_ else usual,
+        rung_loads=rung_loads or {},
+    )
+    return _decide(case)
+
+
+def _decide(case: Case) -> NextTarget:
+    if any(pain > TRAINING_PAIN_LIMIT.value for pain in case.pains()):
+        return _after_pain(case)
+    if case.asked.load not in case.loads:
+        return _other_load(case)
+    if not case.usual:
+        return _hold(case, words.NOTHING_LOGGED, words.REPEAT_RULE)
+    return _judge(case, case.usual[-1])
+
+
+def _judge(case: Case, last: Exposure) -> NextTarget:
+    if case.asked.part in STEADY:
+        return _steady(case, last)
+    if case.reached(last):
+        return _step_up(case, last)
+    if not case.tried(last):
+        return _hold(case, words.NOT_TRIED, words.REPEAT_RULE)
+    return _missed(case, last)
+
+
+def _answer(  # noqa: PLR0913 - each is one part of a proposal
+    case: Case,
+    step: Step,
+    sentence: str,
+    rule: str,
+    *,
+    targets: tuple[int, ...] | None = None,
+    load: float | None = None,
+    exercise: Exercise | None = None,
+    source_key: str = "common-practice",
+    more: tuple[Evidence, ...] = (),
+) -> NextTarget:
+    to = exercise or case.exercise
+    goal = case.asked.targets if targets is None else targets
+    weight = case.possible_load(case.asked.load) if load is None else load
+    told = f"{words.amounts(goal, to.measure)} at {load_words(to, weight)}"
+    change = {"name": case.exercise.name, "to": to.name, "goal": told}
+    return NextTarget(
+        step=step,
+        exercise_key=to.key,
+        targets=goal,
+        load=weight,
+        sentence=sentence.format(**change),
+        evidence=(*_evidence(case), *more),
+        rule=rule,
+        source_key=source_key,
+    )
+
+
+def _evidence(case: Case) -> tuple[Evidence, ...]:
+    measure = case.exercise.measure
+    asked = words.amounts(case.asked.targets, measure)
+    facts = [Evidence("Asked", f"{asked} at {load_words(case.exercise, case.asked.load)}")]
+    for exposure in case.usual[-2:]:
+        done = words.amounts(case.amounts_of(exposure), measure)
+        loads = sorted({one.load for one in case.work_of(exposure)})
+        at = " and ".join(load_words(case.exercise, load) for load in loads)
+        facts.append(Evidence(words.day(exposure.on), f"{done} at {at}"))
+    return tuple(facts)
+
+
+def _hold(case: Case, sentence: str, rule: str) -> NextTarget:
+    return _answer(case, Step.HOLD, sentence, rule)
+
+
+def _other_load(case: Case) -> NextTarget:
+    """The nearest load that can be made; from the bottom again if that one is harder."""
+    load = case.possible_load(case.asked.load)
+    fewest = (min(case.range.bottom, *case.asked.targets),) * case.asked.sets
+    targets = case.asked.targets if case.no_harder(load, case.asked.load) else fewest
+    return _answer(
+        case, Step.HOLD, words.CANNOT_BE_MADE, words.LOADS_RULE, targets=targets, load=load
+    )
+
+
+def _steady(case: Case, last: Exposure) -> NextTarget:
+    to_failure = any(one.rir == 0 for one in case.work_of(last))
+    if to_failure or case.misses >= 2:
+        return _step_back(case, words.STEADY_TOO_HARD, words.STEADY_RULE)
+    return _hold(case, words.STEADY, words.STEADY_RULE)
+
+
+def _step_up(case: Case, last: Exposure) -> NextTarget:
+    amounts = case.amounts_of(last)
+    used = [one.load for one in case.work_of(last)]
+    load = case.possible_load(max(used) if case.assisted else min(used))
+    base = _base(case, amounts)
+    if min(base) >= case.range.top:
+        return _past_the_top(case, base, load, min(amounts))
+    pacing = is_pacing_fault(amounts, case.asked.targets, case.range.step)
+    return _answer(
+        case,
+        Step.STEP_UP,
+        words.STAIR + (words.PACING_NOTE if pacing else ""),
+        words.STAIR_RULE if case.asked.part is Part.PRIMARY else words.DOUBLE_RULE,
+        targets=one_step_up(base, case.range.step),
+        load=load,
+    )
+
+
+def _base(case: Case, amounts: tuple[int, ...]) -> tuple[int, ...]:
+    """What counts as done: on the stair what every set reached, else each set by itself."""
+    top, step = case.range.top, case.range.step
+    even = case.asked.part is Part.PRIMARY
+    done = [min(amounts)] * len(amounts) if even else amounts
+    whole = (min(one, top) // step * step for one in done)
+    return tuple(max(pair) for pair in zip(case.asked.targets, whole, strict=True))
+
+
+def _past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> NextTarget:
+    if case.exercise.load_kind is not LoadKind.NONE:
+        step = _heavier(case, load, reps)
+        if step is not None:
+            return _add_load(case, step)
+    if case.harder is not None:
+        return _to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
+    if min(base) >= case.range.top + MOST_ABOVE_TOP.value * case.range.step:
+        return _answer(case, Step.SWAP, words.SWAP, words.TOP_RULE, targets=base, load=load)
+    slower = case.asked.tempo.eccentric + 1
+    return _answer(
+        case,
+        Step.STEP_UP,
+        words.MORE_REPS.replace("[slower]", str(slower)),
+        words.TOP_RULE,
+        targets=one_step_up(base, case.range.step),
+        load=load,
+    )
+
+
+def _heavier(case: Case, load: float, reps: int) -> LoadStep | None:
+    """The load to go to; none when there is none, or a primary exercise could not be owned."""
+    if case.asked.part is not Part.PRIMARY:
+        return one_load_up(case.exercise, load, reps, case.loads, case.body_weight)
+    bottom = case.range.bottom
+    step = load_for((case.exercise, load), reps, bottom, case.loads, case.body_weight)
+    too_hard = step is not None and step.expected is not None and step.expected < bottom - 1
+    return None if too_hard else step
+
+
+def _add_load(case: Case, step: LoadStep) -> NextTarget:
+    sentence = words.NEXT_LOAD
+    source = "common-practice" if step.expected is None else words.load_source(case.exercise)
+    if step.is_big:
+        sentence += words.BIG_JUMP.replace("[jump]", words.percent(step.jump))
+        source = "acsm-2009"
+    return _answer(
+        case,
+        Step.STEP_UP,
+        sentence,
+        words.LOAD_RULE if case.asked.part is Part.PRIMARY else words.DOUBLE_RULE,
+        targets=(case.range.bottom,) * case.asked.sets,
+        load=step.load,
+        source_key=source,
+        more=words.load_evidence(step),
+    )
+
+
+def _to_rung(case: Case, rung: Exercise, step: Step, goal: int) -> NextTarget:
+    known = case.rung_loads.get(rung.key, ())
+    must_choose = rung.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not known
+    sentence = words.HARDER_RUNG if step is Step.STEP_UP else words.EASIER_RUNG
+    return _answer(
+        case,
+        step,
+        sentence + (words.CHOOSE_LOAD if must_choose else ""),
+        words.TOP_RULE if step is Step.STEP_UP else words.MISSED_RULE,
+        targets=(goal,) * case.asked.sets,
+        load=known[0] if known else 0.0,
+        exercise=rung,
+    )
+
+
+def _missed(case: Case, last: Exposure) -> NextTarget:
+    paced = _paced(case, last)
+    if paced is not None:
+        return _answer(case, Step.HOLD, words.PACING, words.PACING_RULE, targets=paced)
+    done = case.amounts_of(last)
+    only_cut_short = len(done) < case.asked.sets and not case.fell_short(last)
+    if case.misses < 2 or only_cut_short:
+        return _hold(case, words.missed_once(done, case.asked), words.REPEAT_RULE)
+    before, now = (sum(case.amounts_of(one)) for one in case.usual[-2:])
+    if now > before:
+        return _hold(case, words.MISSED_BUT_CLOSER, words.MISSED_RULE)
+    return _step_back(case, words.MISSED_TWICE, words.MISSED_RULE)
+
+
+def _paced(case: Case, last: Exposure) -> tuple[int, ...] | None:
+    """The same work with a shorter first set, none when pacing is not what went wrong."""
+    amounts, step = case.amounts_of(last), case.range.step
+    same_load = len({one.load for one in case.work_of(last)}) == 1
+    fault = is_pacing_fault(amounts, case.asked.targets, step)
+    if not (fault and same_load and case.fell_short(last)):
+        return None
+    most = min(amounts[0], case.asked.targets[0]) - step
+    even = spread(sum(case.filled(last)), case.asked.sets, step)
+    paced = tuple(min(one, most) for one in even)
+    return paced if min(paced) >= case.range.bottom else None
+
+
+def _step_back(case: Case, sentence: str, rule: str) -> NextTarget:
+    """Fewer repetitions; below the range a lighter load or an easier rung instead."""
+    step, asked = case.range.step, case.asked.targets
+    last = case.usual[-1]
+    fewer = spread(min(sum(case.filled(last)), sum(asked) - step), len(asked), step)
+    same_load_will_do = case.fell_short(last) and min(fewer) >= case.range.bottom
+    lighter = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
+    if same_load_will_do and sum(fewer) < sum(asked):
+        return _answer(case, Step.STEP_BACK, sentence, rule, targets=fewer)
+    if lighter is not None:
+        goal = (min(case.range.bottom, *asked),) * len(asked)
+        return _answer(case, Step.STEP_BACK, sentence, rule, targets=goal, load=lighter)
+    if case.easier is not None:
+        return _to_rung(case, case.easier, Step.STEP_BACK, _restart(case, case.easier))
+    if sum(fewer) < sum(asked):
+        return _answer(case, Step.STEP_BACK, sentence + words.NO_EASIER, rule, targets=fewer)
+    return _hold(case, words.MISSED_BUT_LOWEST, rule)
+
+
+def _restart(case: Case, rung: Exercise) -> int:
+    """Where to start again on an easier rung: the middle of the range."""
+    own = rung.measure is case.exercise.measure
+    span = case.range if own else usual_range(case.asked.part, rung.measure)
+    return max(span.step, (span.bottom + span.top) // 2 // span.step * span.step)
+
+
+def _after_pain(case: Case) -> NextTarget:
+    """Never a step up: a step back when the latest exposure hurt, a hold when one before."""
+    pains = case.pains()
+    if pains[0] <= TRAINING_PAIN_LIMIT.value:
+        return _with_pain(case, Step.HOLD, words.PAIN_BEFORE, case.asked.targets)
+    fewest = (min(case.range.bottom, *case.asked.targets),) * case.asked.sets
+    lighter = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
+    if lighter is not None:
+        return _with_pain(case, Step.STEP_BACK, words.PAIN_LIGHTER, fewest, lighter)
+    if case.easier is not None:
+        goal = (case.bottom_of(case.easier),) * case.asked.sets
+        load = case.rung_loads.get(case.easier.key, (0.0,))[0]
+        return _with_pain(case, Step.STEP_BACK, words.PAIN_EASIER, goal, load, case.easier)
+    step = Step.HOLD if fewest == case.asked.targets else Step.STEP_BACK
+    return _with_pain(case, step, words.PAIN_FEWER, fewest)
+
+
+def _with_pain(
+    case: Case,
+    step: Step,
+    sentence: str,
+    targets: tuple[int, ...],
+    load: float | None = None,
+    exercise: Exercise | None = None,
+) -> NextTarget:
+    # A load that cannot be made gives way to a lighter one, never to a harder one.
+    now = case.asked.load
+    nearest = case.possible_load(now)
+    same = nearest if case.no_harder(nearest, now) else now
+    told = ", ".join(f"{one} of 10" for one in case.pains())
+    return _answer(
+        case,
+        step,
+        sentence + words.CAUTION,
+        words.PAIN_RULE,
+        targets=targets,
+        load=same if load is None else load,
+        exercise=exercise,
+        source_key="silbernagel-2007",
+        more=(Evidence("Worst pain, latest first", told),),
+    )

@@ -1,0 +1,121 @@
+"""How one exercise went, and what the rules of progression ask of it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+
+from coaching.rules.log import LoggedSet
+from coaching.rules.plan import Exercise, LoadKind, Prescription, WeekKind
+from coaching.rules.stair import Range, usual_range
+
+
+@dataclass(frozen=True)
+class Exposure:
+    """One time an exercise was done: its sets, what was planned, the kind of week."""
+
+    on: date
+    sets: tuple[LoggedSet, ...]
+    planned: Prescription | None = None
+    kind: WeekKind = WeekKind.BUILD
+
+
+@dataclass(frozen=True)
+class Case:
+    """Everything one proposal rests on, with the questions that the rules ask of it."""
+
+    asked: Prescription
+    exposures: tuple[Exposure, ...]
+    loads: tuple[float, ...]
+    harder: Exercise | None
+    easier: Exercise | None
+    body_weight: float
+    range: Range
+    rung_loads: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+
+    @property
+    def exercise(self) -> Exercise:
+        """The exercise it is about."""
+        return self.asked.exercise
+
+    @property
+    def assisted(self) -> bool:
+        """Whether a bigger load is more help."""
+        return self.exercise.load_kind is LoadKind.ASSISTED
+
+    @cached_property
+    def usual(self) -> tuple[Exposure, ...]:
+        """Exposures of building weeks; light and test weeks say nothing about the step."""
+        kept = (one for one in self.exposures if one.kind is WeekKind.BUILD)
+        return tuple(one for one in kept if self.work_of(one))
+
+    def work_of(self, exposure: Exposure) -> tuple[LoggedSet, ...]:
+        """The sets of this exercise that were work, as many as are asked for."""
+        key = self.exercise.key
+        mine = [one for one in exposure.sets if one.exercise.key == key and not one.warm_up]
+        return tuple(sorted(mine, key=lambda one: one.number))[: self.asked.sets]
+
+    def amounts_of(self, exposure: Exposure) -> tuple[int, ...]:
+        """Repetitions or seconds of those sets."""
+        return tuple(one.amount for one in self.work_of(exposure))
+
+    def filled(self, exposure: Exposure) -> tuple[int, ...]:
+        """What was done; a set left out counts like the poorest one that was done."""
+        done = self.amounts_of(exposure)
+        return done + (min(done),) * (self.asked.sets - len(done))
+
+    def no_harder(self, load: float, limit: float) -> bool:
+        """Whether a load is no harder than another."""
+        return load >= limit if self.assisted else load <= limit
+
+    def possible_load(self, load: float) -> float:
+        """The nearest load that can be made and is no harder, else the easiest there is."""
+        fitting = [one for one in self.loads if self.no_harder(one, load)]
+        if not fitting:
+            return max(self.loads) if self.assisted else min(self.loads)
+        return min(fitting) if self.assisted else max(fitting)
+
+    def reached(self, exposure: Exposure) -> bool:
+        """Whether every set was done with the reps and the load that are asked for."""
+        work = self.work_of(exposure)
+        return len(work) == self.asked.sets and all(
+            one.amount >= target and self.no_harder(self.asked.load, one.load)
+            for one, target in zip(work, self.asked.targets, strict=True)
+        )
+
+    def fell_short(self, exposure: Exposure) -> bool:
+        """Whether a set that was done missed its target, at whatever load."""
+        pairs = zip(self.amounts_of(exposure), self.asked.targets, strict=False)
+        return any(amount < target for amount, target in pairs)
+
+    def tried(self, exposure: Exposure) -> bool:
+        """Whether the present target was the plan of that day, as far as is known."""
+        was, now = exposure.planned, self.asked
+        return was is None or (was.exercise.key, was.targets, was.load) == (
+            now.exercise.key,
+            now.targets,
+            now.load,
+        )
+
+    @cached_property
+    def misses(self) -> int:
+        """How often running the present target was tried and missed, until now."""
+        count = 0
+        for exposure in reversed(self.usual):
+            if self.reached(exposure) or not self.tried(exposure):
+                break
+            count += 1
+        return count
+
+    def pains(self) -> tuple[int, ...]:
+        """The worst pain of each of the last two exposures of any week, latest first."""
+        return tuple(self._worst_pain(one) for one in self.exposures[:-3:-1])
+
+    def _worst_pain(self, exposure: Exposure) -> int:
+        mine = (one for one in exposure.sets if one.exercise.key == self.exercise.key)
+        return max((one.pain or 0 for one in mine), default=0)
+
+    def bottom_of(self, rung: Exercise) -> int:
+        """Where targets begin on a rung, which may count seconds where this one counts reps."""
+        own = rung.measure is self.exercise.measure
+        return self.range.bottom if own else usual_range(self.asked.part, rung.measure).bottom
