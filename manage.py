@@ -60,8 +60,9 @@ def refuse_old_python(version: "tuple[int, int]") -> None:
 
 def wanted_extras(command: str) -> "list[str]":
     """Name the optional parts that a command needs besides the usual ones."""
-    extras = ["postgres"] if os.environ.get("DATABASE_URL", "").startswith("postgres") else []
-    return [*extras, "test"] if command == "test" else extras
+    if command == "test":  # its tools include the PostgreSQL driver
+        return ["test"]
+    return ["postgres"] if os.environ.get("DATABASE_URL", "").startswith("postgres") else []
 
 
 def prepare(extras: "list[str]") -> None:

@@ -1,6 +1,7 @@
 """What ``manage.py start`` does once everything is installed: prepare, say where, serve."""
 
 import json
+import logging
 import os
 import signal
 import socket
@@ -106,8 +107,15 @@ def _doors(addresses: Addresses, links: dict[str, str]) -> list[str]:
         lines.append(f"  demo client: {addresses.here}{links['client_link']}")
     elif not _has_users():
         lines.append(f"  make your coach's account: {addresses.here}{_first_run_path()}")
-    lines.append(f"  the practice is kept in {os.environ[environment.DATA_VARIABLE]}")
+    lines.append(f"  {_whereabouts()}")
     return lines
+
+
+def _whereabouts() -> str:
+    folder = os.environ[environment.DATA_VARIABLE]
+    if os.environ.get(environment.DATABASE_VARIABLE, "").strip():
+        return f"the practice is kept in PostgreSQL, its uploads and secret in {folder}"
+    return f"the practice is kept in {folder}"
 
 
 def _first_run_path() -> str:
@@ -147,6 +155,8 @@ def _serve(listener: socket.socket, lines: list[str]) -> int:
     server = waitress.server.create_server(
         application, sockets=[listener], threads=4, connection_limit=1000, ident=None
     )
+    # A short queue is normal when a page asks for its scripts at once.
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     signal.signal(signal.SIGTERM, _stop)
     _say(lines)
     server.run()

@@ -20,6 +20,7 @@ def bootstrap(tmp_path, monkeypatch) -> ModuleType:
     """Load manage.py in a folder of its own, with a pip that only notes what it is asked."""
     folder = tmp_path / "a project"
     folder.mkdir()
+    monkeypatch.delenv("DATABASE_URL", raising=False)
     for name in ("manage.py", "pyproject.toml", "constraints.txt"):
         shutil.copy(PROJECT / name, folder)
     module = load(folder / "manage.py")
