@@ -2,11 +2,12 @@
 
 import os
 import stat
+import sys
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-from django.db import ConnectionHandler
+from django.db.utils import ConnectionHandler
 
 from coaching import environment
 from coaching.environment import BadEnvironmentError
@@ -41,7 +42,7 @@ def test_each_kind_of_machine_keeps_data_in_its_usual_place(
 ):
     for name in ("BLOCKWRIGHT_DATA", "XDG_DATA_HOME", "LOCALAPPDATA"):
         monkeypatch.delenv(name, raising=False)
-    monkeypatch.setattr(environment.sys, "platform", platform)
+    monkeypatch.setattr(sys, "platform", platform)
     monkeypatch.setattr(Path, "home", lambda: tmp_path / "home")
 
     assert environment.data_directory() == tmp_path / expected

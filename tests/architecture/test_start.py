@@ -76,7 +76,7 @@ def free_port() -> int:
 
 
 @pytest.fixture(scope="module")
-def practice(tmp_path_factory) -> Path:
+def practice(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return the data folder of a practice that was opened once."""
     data = tmp_path_factory.mktemp("practice") / "gym"
     with started("--data", str(data), "--port", str(free_port())) as running:
@@ -256,14 +256,14 @@ def test_a_machine_on_no_network_is_not_opened_to_phones(monkeypatch):
     def unreachable(_socket: socket.socket, _address: tuple[str, int]) -> None:
         raise OSError
 
-    monkeypatch.setattr(start_network.socket.socket, "connect", unreachable)
+    monkeypatch.setattr(socket.socket, "connect", unreachable)
 
     with pytest.raises(BadEnvironmentError, match="on no network"):
         start_network.lan_address()
 
 
 def test_phones_may_ask_by_address_and_by_name(monkeypatch):
-    monkeypatch.setattr(start_network.socket, "gethostname", lambda: "Gym-Laptop")
+    monkeypatch.setattr(socket, "gethostname", lambda: "Gym-Laptop")
 
     names = start_network.lan_hosts("192.168.1.5")
 
@@ -284,7 +284,7 @@ def test_a_terminal_without_block_characters_gets_words(monkeypatch):
     class Plain:
         encoding = "ascii"
 
-    monkeypatch.setattr(start_network.sys, "stdout", Plain())
+    monkeypatch.setattr(sys, "stdout", Plain())
 
     assert "cannot show a QR code" in start_network.qr_code("http://192.168.1.5:8000/")
 
