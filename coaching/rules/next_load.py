@@ -8,9 +8,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from coaching.rules.loads import next_load_up
-from coaching.rules.numbers import LOAD_JUMP, ONE_RM_SURE_REPS, PULL_UP_MASS_POWER
+from coaching.rules.numbers import LOAD_JUMP, ONE_RM_LAST_REPS, PULL_UP_MASS_POWER
 from coaching.rules.plan import Chain, Exercise, LoadKind, Measure, Plane
+from coaching.rules.strength import Formula, published_factor, published_reps
 from coaching.rules.volume import system_load
+
+_FORMULAS = (Formula.EPLEY, Formula.BRZYCKI)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +54,17 @@ def reps_expected(exercise: Exercise, reps: int, before: float, after: float) ->
     """Repetitions to expect when the system load changes from one [kg] to another [kg].
 
     The lowest of Epley, Brzycki and, for pull-ups and dips, Vanderburgh and Edmonds. The
-    first two hold up to 10 repetitions: more are counted as 10. A guess for one set, for
-    a group, not a promise for one client.
+    first two are a rough guess above 10 repetitions; more than 15 are counted as 15. It
+    is a guess for one set, from a group, not a promise for one client.
+
+    Args:
+        exercise: Says whether the pull-up relation applies.
+        reps: Repetitions done on every set, 1 or more.
+        before: System load [kg] at which they were done, above 0.
+        after: System load [kg] to come, above 0.
     """
-    sure = min(reps, int(ONE_RM_SURE_REPS.value))
-    guesses = [
-        30 * (before / after * (1 + sure / 30) - 1),
-        37 - (37 - sure) * after / before,
-    ]
+    factors = {one: published_factor(one, _formula_reps(reps)) for one in _FORMULAS}
+    guesses = [published_reps(one, factor * before / after) for one, factor in factors.items()]
     if follows_total_mass(exercise):
         guesses.append(reps * (after / before) ** PULL_UP_MASS_POWER.value)
     return max(0.0, min(guesses))
@@ -73,14 +79,17 @@ def system_load_for(exercise: Exercise, reps: int, wanted: int, system: float) -
         wanted: Repetitions wanted on every set, 1 or more.
         system: System load [kg] at which ``reps`` were done.
     """
-    sure = min(reps, int(ONE_RM_SURE_REPS.value))
+    done = _formula_reps(reps)
     answers = [
-        system * (1 + sure / 30) / (1 + wanted / 30),
-        system * (37 - wanted) / (37 - sure),
+        system * published_factor(one, done) / published_factor(one, wanted) for one in _FORMULAS
     ]
     if follows_total_mass(exercise):
         answers.append(system * (wanted / reps) ** (1 / PULL_UP_MASS_POWER.value))
     return min(answers)
+
+
+def _formula_reps(reps: int) -> int:
+    return min(reps, int(ONE_RM_LAST_REPS.value))
 
 
 def step_to(

@@ -339,3 +339,150 @@ HOLD_STEP = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+HOLD_STRENGTH_SHARE = Number(
+    0.33,
+    "share",
+    "What a share of more seconds in a hold counts as a share of strength",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+LIGHTER_WORK = Number(
+    0.97,
+    "share of the usual system load",
+    "Below this a load counts as planned lighter work",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+HEAVIER_WORK = Number(
+    1.05,
+    "share of the usual system load",
+    "Above this a load opens a new level and is not compared",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+LOG_MISTAKE = Number(
+    0.3,
+    "log share of strength",
+    "A single session this far from those around it is taken for a typing mistake",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+TYPICAL_ERROR = Number(
+    0.042,
+    "share of 1RM",
+    "Typical error of a maximum test; a single fall below it proves nothing",
+    NumberKind.EVIDENCE,
+    "grgic-2020",
+)
+RECENT_DAYS = Number(
+    14,
+    "days",
+    "How far back a fall is looked for",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+USUAL_DAYS = Number(
+    28,
+    "days",
+    "How much of the time before that is the usual",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+ABSENCE_DAYS = Number(
+    10,
+    "days",
+    "A longer gap between sessions explains a fall after it",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+SHARED_FALL_EXERCISES = Number(
+    3,
+    "exercises",
+    "How many must fall together, or most of those trained when fewer are",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+SHARED_FALL_LEAST = Number(
+    0.02,
+    "log share of strength",
+    "The smallest mean fall that counts for one exercise, as stopped sets hide a part of it",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+FALL_SLACK = Number(
+    0.5,
+    "standard deviations",
+    "What each session may lie below the usual before the fall is added up",
+    NumberKind.EVIDENCE,
+    "montgomery-2009",
+)
+FALL_LIMIT = Number(
+    4,
+    "standard deviations",
+    "Sum of falls from which they are called more than chance",
+    NumberKind.EVIDENCE,
+    "montgomery-2009",
+)
+SESSION_NOISE = Number(
+    0.02,
+    "log share of strength",
+    "The least day-to-day noise of a session that is allowed for",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+EFFORT_RISE = Number(
+    1,
+    "points of session RPE",
+    "Rise in effort at the same work that counts as a second witness",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+STALL_EXPOSURES = Number(
+    5,
+    "sessions of an exercise",
+    "The fewest at the same work before it is called stalled",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+STALL_DAYS = Number(
+    14,
+    "days",
+    "The shortest time before an exercise is called stalled",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PROGRESS_LEAST = Number(
+    0.01,
+    "log share of strength",
+    "The smallest change over the last sessions that is called progress",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PACING_DROP = Number(
+    2,
+    "reps",
+    "First set above the last by so many, beyond the targets, is a pacing fault",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+PAIN_LIMIT = Number(
+    5,
+    "of 10",
+    "Pain above this in training is too much",
+    NumberKind.EVIDENCE,
+    "thomee-1997",
+)
+REVIEW_DAYS = Number(
+    7,
+    "days",
+    "What a weekly review looks back on for pain, pacing and missed sessions",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+JUMP_LEAST_SHARE = Number(
+    0.5,
+    "share of the fewest reps",
+    "A jump of load waits until at least so many repetitions can be expected after it",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)

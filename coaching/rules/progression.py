@@ -7,12 +7,13 @@ a published source. A proposal never changes a plan; the coach decides.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from math import ceil
 
 from coaching.rules import progression_words as words
 from coaching.rules.findings import Evidence
 from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_for, load_words, one_load_up
-from coaching.rules.numbers import MOST_ABOVE_TOP, TRAINING_PAIN_LIMIT
+from coaching.rules.numbers import JUMP_LEAST_SHARE, MOST_ABOVE_TOP, TRAINING_PAIN_LIMIT
 from coaching.rules.plan import Exercise, LoadKind, Part, Prescription
 from coaching.rules.progression_case import Case, Exposure
 from coaching.rules.stair import Range, is_pacing_fault, one_step_up, spread, usual_range
@@ -209,10 +210,9 @@ def _base(case: Case, amounts: tuple[int, ...]) -> tuple[int, ...]:
 
 
 def _past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> NextTarget:
-    if case.exercise.load_kind is not LoadKind.NONE:
-        step = _heavier(case, load, reps)
-        if step is not None:
-            return _add_load(case, step)
+    next_load = _next_load(case, load, reps)
+    if next_load is not None and not _too_big(case, next_load, reps):
+        return _add_load(case, next_load)
     if case.harder is not None:
         return _to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
     if min(base) >= case.range.top + MOST_ABOVE_TOP.value * case.range.step:
@@ -225,17 +225,38 @@ def _past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> 
         words.TOP_RULE,
         targets=one_step_up(base, case.range.step),
         load=load,
+        more=words.load_evidence(next_load) if next_load else (),
     )
 
 
-def _heavier(case: Case, load: float, reps: int) -> LoadStep | None:
-    """The load to go to; none when there is none, or a primary exercise could not be owned."""
+def _next_load(case: Case, load: float, reps: int) -> LoadStep | None:
+    """The load to go to: for about the fewest reps on the stair, else the very next one."""
+    if case.exercise.load_kind is LoadKind.NONE:
+        return None
     if case.asked.part is not Part.PRIMARY:
         return one_load_up(case.exercise, load, reps, case.loads, case.body_weight)
+    own = (case.exercise, load)
+    return load_for(own, reps, case.range.bottom, case.loads, case.body_weight)
+
+
+def _too_big(case: Case, step: LoadStep, reps: int) -> bool:
+    """Whether a load waits, because the client could not own it or would fall right back."""
+    if step.expected is None:
+        return False
+    if case.asked.part is Part.PRIMARY:
+        return step.expected < case.range.bottom - 1
+    # Dumbbells come in big steps: more repetitions first, but not without end.
+    patient = reps < case.range.top + MOST_ABOVE_TOP.value
+    return patient and step.expected < JUMP_LEAST_SHARE.value * case.range.bottom
+
+
+def _first_reps(case: Case, step: LoadStep) -> int:
+    """What to begin with at a new load: the bottom of the range, fewer after a big jump."""
     bottom = case.range.bottom
-    step = load_for((case.exercise, load), reps, bottom, case.loads, case.body_weight)
-    too_hard = step is not None and step.expected is not None and step.expected < bottom - 1
-    return None if too_hard else step
+    if case.asked.part is Part.PRIMARY or step.expected is None or not step.is_big:
+        return bottom
+    least = ceil(JUMP_LEAST_SHARE.value * bottom)
+    return min(bottom, max(least, int(step.expected)))
 
 
 def _add_load(case: Case, step: LoadStep) -> NextTarget:
@@ -249,7 +270,7 @@ def _add_load(case: Case, step: LoadStep) -> NextTarget:
         Step.STEP_UP,
         sentence,
         words.LOAD_RULE if case.asked.part is Part.PRIMARY else words.DOUBLE_RULE,
-        targets=(case.range.bottom,) * case.asked.sets,
+        targets=(_first_reps(case, step),) * case.asked.sets,
         load=step.load,
         source_key=source,
         more=words.load_evidence(step),

@@ -49,7 +49,7 @@ PACING_NOTE = " The first set ran well ahead of the last: keep every set to its 
 NEXT_LOAD = "{name} is at the top of its range on every set: go to {goal}."
 BIG_JUMP = (
     " That is [jump] more than the muscles move now, above the usual 2–10 %: fewer repetitions "
-    "may come at first."
+    "are to be expected at first."
 )
 HARDER_RUNG = (
     "{name} is at the top of its range on every set: go up a rung to {to}, {goal}. Watch the "
@@ -138,7 +138,7 @@ def load_evidence(step: LoadStep) -> tuple[Evidence, ...]:
     """The numbers behind a step of load."""
     facts = [
         Evidence("What the muscles move", f"{step.before:.1f} kg now, {step.after:.1f} kg next"),
-        Evidence("Step", percent(step.jump)),
+        Evidence("Step to the next load", percent(step.jump)),
     ]
     if step.expected is not None:
         facts.append(Evidence("Expected, carefully", f"about {step.expected:.0f} reps on a set"))

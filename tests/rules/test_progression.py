@@ -137,25 +137,37 @@ def test_help_gets_less_at_the_top():
 
 
 def test_an_isolation_exercise_collects_reps_then_takes_the_next_dumbbell():
-    asked = make_prescription(curl, (8, 8, 8), 10, part=Part.ISOLATION)
+    asked = make_prescription(curl, (8, 8, 8), 20, part=Part.ISOLATION)
 
-    between = ask(asked, (12, 10, 9), loads=(8, 10, 12.5))
-    at_the_top = ask(asked, (12, 12, 12), loads=(8, 10, 12.5))
+    between = ask(asked, (12, 10, 9), loads=(18, 20, 22))
+    at_the_top = ask(asked, (12, 12, 12), loads=(18, 20, 22))
 
-    assert (between.targets, between.load) == ((12, 10, 10), 10)
-    assert (at_the_top.targets, at_the_top.load) == ((8, 8, 8), 12.5)
+    assert (between.targets, between.load) == ((12, 10, 10), 20)
+    assert (at_the_top.targets, at_the_top.load) == ((8, 8, 8), 22)
 
 
-def test_a_jump_above_ten_percent_is_named():
-    # ACSM 2009: raise the load by 2-10 % (acsm-2009). From 10 to 12.5 kg is 25 %.
+def test_a_jump_above_ten_percent_is_named_and_begun_with_fewer_reps():
+    # ACSM 2009: raise the load by 2-10 % (acsm-2009). From 10 to 12 kg is 20 %.
+    # By hand, Epley: 30 x (10/12 x (1 + 12/30) - 1) = 5.0 reps.
     asked = make_prescription(curl, (12, 12, 12), 10, part=Part.ISOLATION)
 
-    big = ask(asked, (12, 12, 12), loads=(10, 12.5))
+    big = ask(asked, (12, 12, 12), loads=(10, 12))
     usual = ask(asked, (12, 12, 12), loads=(10, 11))
 
-    assert "25 % more" in big.sentence
-    assert big.source_key == "acsm-2009"
+    assert (big.load, big.targets, big.source_key) == (12, (5, 5, 5), "acsm-2009")
+    assert "20 % more" in big.sentence
     assert "more than the muscles move" not in usual.sentence
+
+
+def test_a_jump_that_would_fall_right_back_waits_for_more_reps():
+    # By hand, Epley: from 10 reps at 10 kg, 30 x (10/12.5 x 4/3 - 1) = 2 reps at 12.5 kg.
+    asked = make_prescription(curl, (10, 10, 10), 10, part=Part.SUPPLEMENTARY)
+
+    waits = ask(asked, (10, 10, 10), loads=(10, 12.5))
+    goes = ask(replace(asked, targets=(14, 14, 14)), (14, 14, 14), loads=(10, 12.5))
+
+    assert (waits.load, waits.targets) == (10, (11, 10, 10))
+    assert (goes.load, goes.targets) == (12.5, (5, 5, 5))
 
 
 # Missing
