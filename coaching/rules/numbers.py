@@ -220,13 +220,6 @@ HOLD_STEP = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
-PACING_GAP = Number(
-    2,
-    "reps",
-    "First set so far above the last: the first set was too long",
-    NumberKind.CONVENTION,
-    "common-practice",
-)
 MOST_ABOVE_TOP = Number(
     4,
     "reps",
@@ -247,13 +240,6 @@ PULL_UP_MASS_POWER = Number(
     "How pull-up repetitions fall as total mass rises",
     NumberKind.EVIDENCE,
     "vanderburgh-1997",
-)
-TRAINING_PAIN_LIMIT = Number(
-    5,
-    "of 10",
-    "Pain above this is too much to train on",
-    NumberKind.EVIDENCE,
-    "silbernagel-2007",
 )
 DELOAD_TOLERANCE = Number(
     0.05,

@@ -13,7 +13,7 @@ from coaching.rules import progression_words as words
 from coaching.rules.findings import Evidence
 from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_for, load_words, one_load_up
-from coaching.rules.numbers import JUMP_LEAST_SHARE, MOST_ABOVE_TOP, TRAINING_PAIN_LIMIT
+from coaching.rules.numbers import JUMP_LEAST_SHARE, MOST_ABOVE_TOP, PAIN_LIMIT
 from coaching.rules.plan import Exercise, LoadKind, Part, Prescription
 from coaching.rules.progression_case import Case, Exposure
 from coaching.rules.stair import Range, is_pacing_fault, one_step_up, spread, usual_range
@@ -101,7 +101,7 @@ def next_target(
 
 
 def _decide(case: Case) -> NextTarget:
-    if any(pain > TRAINING_PAIN_LIMIT.value for pain in case.pains()):
+    if any(pain > PAIN_LIMIT.value for pain in case.pains()):
         return _after_pain(case)
     if case.asked.load not in case.loads:
         return _other_load(case)
@@ -348,7 +348,7 @@ def _restart(case: Case, rung: Exercise) -> int:
 def _after_pain(case: Case) -> NextTarget:
     """Never a step up: a step back when the latest exposure hurt, a hold when one before."""
     pains = case.pains()
-    if pains[0] <= TRAINING_PAIN_LIMIT.value:
+    if pains[0] <= PAIN_LIMIT.value:
         return _with_pain(case, Step.HOLD, words.PAIN_BEFORE, case.asked.targets)
     fewest = (min(case.range.bottom, *case.asked.targets),) * case.asked.sets
     lighter = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
@@ -383,6 +383,6 @@ def _with_pain(
         targets=targets,
         load=same if load is None else load,
         exercise=exercise,
-        source_key="silbernagel-2007",
+        source_key="thomee-1997",
         more=(Evidence("Worst pain, latest first", told),),
     )

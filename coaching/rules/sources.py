@@ -139,13 +139,6 @@ SOURCES = _by_key(
         Certainty.VERIFIED,
     ),
     Source(
-        "silbernagel-2007",
-        "Silbernagel KG et al. Continued sports activity, using a pain-monitoring model, during "
-        "rehabilitation in patients with Achilles tendinopathy. Am J Sports Med 2007;35:897-906. "
-        "Pain up to 5 of 10 was allowed; other joints by analogy.",
-        Certainty.SECONDARY,
-    ),
-    Source(
         "rogerson-2024",
         "Rogerson D et al. Deloading practices in strength and physique sports: a cross-sectional "
         "survey. Sports Med Open 2024;10:26. doi 10.1186/s40798-024-00691-y. 6.4 +/- 1.7 days every "
@@ -184,6 +177,32 @@ SOURCES = _by_key(
         "Meeusen R et al. Prevention, diagnosis and treatment of the overtraining syndrome. Med Sci "
         "Sports Exerc 2013;45(1):186-205. doi 10.1249/MSS.0b013e318279a10a. No single marker; "
         "other causes are excluded first.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "riebe-2015",
+        "Riebe D et al. Updating ACSM's recommendations for exercise preparticipation health "
+        "screening. Med Sci Sports Exerc 2015;47(11):2473-2479. Three questions decide: regular "
+        "exercise now; symptoms or known cardiovascular, metabolic or renal disease; intensity. "
+        "The outcomes are written from memory.",
+        Certainty.MEMORY,
+    ),
+    Source(
+        "montgomery-2009",
+        "Montgomery DC. Introduction to Statistical Quality Control, 6th ed. Wiley, 2009, ch. 9: "
+        "tabular CUSUM with k = 0.5 and h = 4 or 5 standard deviations.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "helsel-hirsch",
+        "Helsel DR, Hirsch RM. Statistical Methods in Water Resources. US Geological Survey, "
+        "ch. 10: Theil-Sen line.",
+        Certainty.MEMORY,
+    ),
+    Source(
+        "epa-g9s",
+        "US EPA. Data Quality Assessment: Statistical Methods for Practitioners, EPA QA/G-9S. "
+        "2006. Mann-Kendall test.",
         Certainty.VERIFIED,
     ),
 )

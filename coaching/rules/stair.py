@@ -9,7 +9,7 @@ from coaching.rules.numbers import (
     HOLD_STEP,
     ISOLATION_FEWEST,
     ISOLATION_MOST,
-    PACING_GAP,
+    PACING_DROP,
     PREHAB_REPS,
     PRIMARY_FEWEST,
     PRIMARY_MOST,
@@ -88,4 +88,4 @@ def is_pacing_fault(amounts: Sequence[int], targets: Sequence[int], step: int = 
         return False
     asked = targets[0] - targets[both - 1]
     done = amounts[0] - amounts[both - 1]
-    return done - max(0, asked) >= PACING_GAP.value * step
+    return done - max(0, asked) >= PACING_DROP.value * step
