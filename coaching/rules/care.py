@@ -1,0 +1,153 @@
+"""Pain and warning words in a log: stop and refer, never a diagnosis."""
+
+import re
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+
+from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.log import LoggedSession, LoggedSet
+from coaching.rules.numbers import PAIN_LIMIT, REVIEW_DAYS
+
+CAUTION = (
+    "Stop the exercise and refer to a licensed practitioner; emergencies to emergency services."
+)
+PAIN_RULE = (
+    "Pain above 5 of 10 in a set, or rising over three sessions of the same exercise or place. The "
+    "limit comes from trials at the knee and the Achilles tendon; elsewhere it is an analogy."
+)
+WORDS_RULE = "A note holds words that call for a licensed practitioner before training goes on."
+COULD_NOT_KNOW = "A number and a note are no examination; what the pain is, this tool cannot tell."
+QUESTION = (
+    "Please leave out what hurts for now. Where is it, what brings it on, is it sharp, and is it "
+    "still there next morning?"
+)
+
+# Written on the safe side: a note such as "no chest pain" is shown too, with its words.
+RED_FLAGS: tuple[tuple[str, str], ...] = (
+    ("chest pain", r"\b(chest (pain|pressure|tight\w*)|pain in (my |the )?chest)\b"),
+    ("fainting", r"\b(faint(ed|ing)?|passed out|black(ed)? ?out|collapsed)\b"),
+    ("breathlessness", r"\b(short(ness)? of breath|breathless\w*|could ?n[o']t breathe)\b"),
+    ("palpitations", r"\b(palpitations?|heart (racing|skipp\w+|flutter\w*))\b"),
+    ("numbness", r"\b(numb(ness)?|tingl\w+|pins and needles)\b"),
+    (
+        "dark urine",
+        r"\b((dark|brown|cola|red)[- ]?(colou?red )?(urine|pee|wee)|urine.{0,12}dark)\b",
+    ),
+    (
+        "locking",
+        r"\b(locks up|lock(ed|ing) up|(knee|elbow|shoulder|hip|jaw|joint) lock(s|ed|ing)?)\b",
+    ),
+    ("giving way", r"\b(gives way|gave way|giving way|buckled|dislocat\w+|popped out)\b"),
+    ("sharp pain", r"\b(sharp(ly)?( \w+)? pain|stabbing|shooting pain)\b"),
+    ("swelling", r"\b(swollen|swelling)\b"),
+    ("sudden weakness", r"\b(sudden(ly)? (weak\w*|no strength)|lost (all )?strength)\b"),
+)
+
+
+def find_pain(sessions: Sequence[LoggedSession], *, today: date) -> list[Finding]:
+    """Pain above the limit, rising pain, and warning words of the last week.
+
+    Args:
+        sessions: Logged sessions, oldest first; sessions of every kind count.
+        today: The day of the review.
+    """
+    since = today - timedelta(days=REVIEW_DAYS.value)
+    recent = [s for s in sessions if since <= s.on <= today]
+    found = list(_warning_words(recent))
+    strong = _strongest(recent)
+    found.extend(_too_much(on, one) for on, one in strong.values())
+    told = {one.exercise.key for _, one in strong.values()}
+    found.extend(_rising(sessions, since, today, told))
+    return found
+
+
+def _warning_words(sessions: Sequence[LoggedSession]) -> Iterator[Finding]:
+    for session in sessions:
+        notes = [(session.note, "", "")]
+        notes += [
+            (f"{s.note} {s.pain_where}", s.exercise.name, s.exercise.key) for s in session.sets
+        ]
+        seen = set()
+        for note, name, key in notes:
+            words = [word for word, pattern in RED_FLAGS if re.search(pattern, note.lower())]
+            if words and (note, key) not in seen:
+                seen.add((note, key))
+                yield _from_words(session.on, words, note.strip(), (name, key))
+
+
+def _from_words(on: date, words: Sequence[str], note: str, exercise: tuple[str, str]) -> Finding:
+    name, key = exercise
+    place = f" on {name}" if name else ""
+    return Finding(
+        kind=FindingKind.PAIN,
+        sentence=f"A note{place} of {on:%A} {on.day} {on:%b} speaks of {', '.join(words)}. {CAUTION}",
+        evidence=(Evidence("Note", f"“{note}”"),),
+        rule=WORDS_RULE,
+        source_key="red-flags",
+        exercise=key,
+        since=on,
+        could_not_know=COULD_NOT_KNOW,
+        question=QUESTION,
+    )
+
+
+def _strongest(sessions: Sequence[LoggedSession]) -> dict[str, tuple[date, LoggedSet]]:
+    """The set with the most pain above the limit, by exercise."""
+    strongest: dict[str, tuple[date, LoggedSet]] = {}
+    for session in sessions:
+        for one in session.sets:
+            held = strongest.get(one.exercise.key)
+            if (one.pain or 0) > max(PAIN_LIMIT.value, (held[1].pain or 0) if held else 0):
+                strongest[one.exercise.key] = (session.on, one)
+    return strongest
+
+
+def _too_much(on: date, one: LoggedSet) -> Finding:
+    where = f" ({one.pain_where})" if one.pain_where else ""
+    return _pain(
+        f"Pain {one.pain} of 10{where} on {one.exercise.name}, {on:%A} {on.day} {on:%b}. {CAUTION}",
+        [(on, one.pain or 0)],
+        one.exercise.key,
+    )
+
+
+def _rising(
+    sessions: Sequence[LoggedSession], since: date, today: date, told: set[str]
+) -> Iterator[Finding]:
+    series: dict[str, list[tuple[date, int]]] = {}
+    names = {}
+    for session in sessions:
+        if session.on > today:
+            continue
+        worst: dict[str, int] = {}
+        for one in session.sets:
+            if one.pain is not None:
+                names[one.exercise.key] = one.exercise.name
+                worst[one.exercise.key] = max(one.pain, worst.get(one.exercise.key, 0))
+        for key, pain in worst.items():
+            series.setdefault(key, []).append((session.on, pain))
+    for key, pains in series.items():
+        last = pains[-3:]
+        values = [pain for _, pain in last]
+        rising = len(last) == 3 and values[0] < values[1] < values[2]
+        if rising and last[-1][0] >= since and key not in told:
+            steps = ", ".join(str(v) for v in values)
+            yield _pain(
+                f"Pain on {names[key]} rose over three sessions: {steps} of 10. {CAUTION}",
+                last,
+                key,
+            )
+
+
+def _pain(sentence: str, pains: Sequence[tuple[date, int]], key: str) -> Finding:
+    return Finding(
+        kind=FindingKind.PAIN,
+        sentence=sentence,
+        evidence=tuple(Evidence(f"Pain on {on.day} {on:%b}", f"{p} of 10") for on, p in pains),
+        rule=PAIN_RULE,
+        source_key="thomee-1997",
+        exercise=key,
+        since=pains[0][0],
+        could_not_know=COULD_NOT_KNOW,
+        question=QUESTION,
+    )
