@@ -5,7 +5,7 @@ import "./busy.js";
 import "./dialogs.js";
 import { say } from "./say.js";
 
-const RETRY = "Nothing was changed. Try again in a moment.";
+const RETRY = "Try again; if it happens twice, reload the page to see what was saved.";
 
 function reasonOf(status) {
   if (status === 403) return "You may have been signed out. Reload the page and sign in.";

@@ -9,9 +9,10 @@ import pytest
 
 VENDORED = Path(__file__).parents[2] / "static" / "vendor" / "plotly"
 BUNDLE = VENDORED / "plotly-cartesian.min.js"
-CHECKSUMS = dict(
-    reversed(line.split()) for line in (VENDORED / "SHA256SUMS").read_text().splitlines()
-)
+CHECKSUMS: dict[str, str] = {
+    name: digest
+    for digest, name in map(str.split, (VENDORED / "SHA256SUMS").read_text().splitlines())
+}
 
 
 def version_in(script: str) -> str:
