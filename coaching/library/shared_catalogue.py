@@ -25,7 +25,6 @@ from coaching.rules.plan import (
     MuscleShare,
     Pattern,
     Plane,
-    Tempo,
 )
 
 CATALOGUE = Path(__file__).parent / "catalogue"
@@ -100,7 +99,7 @@ def _shared_exercise(entry: Entry, ladders: frozenset[str]) -> SharedExercise:
     return SharedExercise(
         exercise=_exercise(entry, ladders),
         level=entry.word("level", Level),
-        tempo=_tempo(entry),
+        tempo=entry.tempo("tempo"),
         cues=entry.texts("cues"),
         caution=entry.text("caution") if entry.has("caution") else "",
     )
@@ -140,15 +139,6 @@ def _place_on_ladder(entry: Entry, ladders: frozenset[str]) -> tuple[str, int]:
         remedy = f"Add it to ladders.toml or use one of: {', '.join(sorted(ladders))}."
         raise entry.fault("ladder", f"“{ladder}” is not known", remedy)
     return ladder, entry.whole("rung", 1, 30)
-
-
-def _tempo(entry: Entry) -> str:
-    written = entry.text("tempo")
-    try:
-        return str(Tempo.parse(written))
-    except ValueError:
-        remedy = "Write four counts such as 3-0-1-0 or 3-1-X-0."
-        raise entry.fault("tempo", f"“{written}” is no tempo", remedy) from None
 
 
 def _refuse_twice(place: str, field: str, values: Iterable[str]) -> None:

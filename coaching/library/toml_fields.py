@@ -7,6 +7,8 @@ from enum import StrEnum
 from pathlib import Path
 from typing import TypeVar
 
+from coaching.rules.plan import Tempo
+
 Word = TypeVar("Word", bound=StrEnum)
 
 
@@ -69,6 +71,22 @@ class Entry:
             remedy = f"Write a whole number from {lowest} to {highest}."
             raise self.fault(field, f"{value!r} does not fit", remedy)
         return value
+
+    def wholes(self, field: str, lowest: int, highest: int) -> tuple[int, ...]:
+        """A list of whole numbers, each between two bounds."""
+        return tuple(
+            Entry(f"{self.place}, item {number}", {field: value}).whole(field, lowest, highest)
+            for number, value in enumerate(self._list(field), start=1)
+        )
+
+    def tempo(self, field: str) -> str:
+        """Four counts, written the way the trade writes them."""
+        written = self.text(field)
+        try:
+            return str(Tempo.parse(written))
+        except ValueError:
+            remedy = "Write four counts such as 3-0-1-0 or 3-1-X-0."
+            raise self.fault(field, f"“{written}” is no tempo", remedy) from None
 
     def word(self, field: str, words: type[Word]) -> Word:
         """One of the trade's fixed words."""

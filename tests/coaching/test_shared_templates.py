@@ -1,0 +1,287 @@
+"""Shared templates are built the way the trade builds blocks, and end on time."""
+
+import json
+import shutil
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from coaching.blocks.shared_templates import (
+    TEMPLATES,
+    SharedTemplate,
+    TemplateLine,
+    TemplatePair,
+    TemplatePlan,
+    TemplateSession,
+    as_plan,
+    from_plan,
+    read_shared_templates,
+)
+from coaching.library.shared_catalogue import read_shared_catalogue
+from coaching.library.toml_fields import CatalogueError
+from coaching.rules.plan import (
+    Level,
+    Measure,
+    Muscle,
+    Pair,
+    Part,
+    Pattern,
+    PlannedSession,
+    Prescription,
+    Tempo,
+    WeekKind,
+)
+from coaching.rules.session_clock import session_minutes
+from coaching.rules.session_order import findings_for
+
+BY_KEY = {one.exercise.key: one for one in read_shared_catalogue()}
+EVERY = read_shared_templates()
+SESSIONS = [
+    pytest.param(template, session, id=f"{template.key}: {session.name}")
+    for template in EVERY
+    for session in template.sessions
+]
+
+# Sets, reps and rest [s] of each part: common practice, no source. An absolute beginner does
+# 8-10 sets of one push and one pull; the light day of a week is told by its name.
+REPS = {
+    Part.PRIMARY: range(5, 9),
+    Part.SUPPLEMENTARY: range(8, 11),
+    Part.ISOLATION: range(8, 13),
+    Part.PREHAB: range(8, 9),
+}
+SETS = {Part.PRIMARY: 5, Part.SUPPLEMENTARY: 3, Part.ISOLATION: 3, Part.PREHAB: 4}
+
+
+def per_template(template: SharedTemplate) -> str:
+    return template.key
+
+
+def lines_of(session: TemplateSession) -> list[tuple[Part, TemplateLine]]:
+    return [(pair.part, line) for pair in session.pairs for line in pair.lines]
+
+
+def planned(session: TemplateSession) -> PlannedSession:
+    def pair(one: TemplatePair) -> Pair:
+        return Pair(one.letter, one.part, tuple(prescription(one.part, x) for x in one.lines))
+
+    def prescription(part: Part, line: TemplateLine) -> Prescription:
+        return Prescription(
+            key=line.exercise_key,
+            exercise=BY_KEY[line.exercise_key].exercise,
+            targets=line.targets,
+            load=line.load,
+            tempo=Tempo.parse(line.tempo),
+            rest=line.rest,
+            part=part,
+            rir=line.rir,
+        )
+
+    return PlannedSession("one", session.name, date(2026, 3, 9), tuple(map(pair, session.pairs)))
+
+
+def sets_of(session: TemplateSession, pattern: Pattern) -> int:
+    return sum(
+        len(line.targets)
+        for _, line in lines_of(session)
+        if BY_KEY[line.exercise_key].exercise.pattern is pattern
+    )
+
+
+def test_there_is_a_template_for_every_level_and_for_short_and_long_sessions():
+    assert len(EVERY) >= 5
+    assert {template.level for template in EVERY} == set(Level)
+    assert {template.minutes for template in EVERY} >= {45, 60, 75}
+    assert len({template.name for template in EVERY}) == len(EVERY)
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_a_template_uses_known_exercises_and_only_the_equipment_it_declares(
+    template: SharedTemplate,
+):
+    keys = {line.exercise_key for session in template.sessions for _, line in lines_of(session)}
+
+    needed = {kind for key in keys for kind in BY_KEY[key].exercise.equipment}
+
+    assert needed <= set(template.equipment)
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_a_template_offers_nothing_above_its_level(template: SharedTemplate):
+    order = list(Level)
+    keys = {line.exercise_key for session in template.sessions for _, line in lines_of(session)}
+
+    above = [key for key in keys if order.index(BY_KEY[key].level) > order.index(template.level)]
+
+    assert above == []
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_a_template_lasts_four_to_six_weeks_and_ends_light(template: SharedTemplate):
+    assert 4 <= len(template.week_kinds) <= 6
+    assert template.week_kinds[-1] is WeekKind.DELOAD
+    assert set(template.week_kinds[:-1]) == {WeekKind.BUILD}
+    assert 3 <= len(template.sessions) <= 4
+
+
+@pytest.mark.parametrize(("template", "session"), SESSIONS)
+def test_a_session_ends_on_time(template: SharedTemplate, session: TemplateSession):
+    minutes = session_minutes(planned(session)).total
+
+    assert 0 < minutes <= template.minutes
+
+
+@pytest.mark.parametrize(("template", "session"), SESSIONS)
+def test_a_session_pushes_as_much_as_it_pulls(template: SharedTemplate, session: TemplateSession):
+    assert sets_of(session, Pattern.PUSH) == sets_of(session, Pattern.PULL)
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_a_week_pushes_and_pulls_enough_to_matter(template: SharedTemplate):
+    week = sum(sets_of(session, Pattern.PUSH) for session in template.sessions)
+
+    assert week >= 10
+
+
+@pytest.mark.parametrize(("template", "session"), SESSIONS)
+def test_a_session_is_ordered_and_paired_the_way_the_trade_does_it(
+    template: SharedTemplate, session: TemplateSession
+):
+    found = findings_for(planned(session))
+
+    assert [finding.sentence for finding in found] == []
+    assert [pair.letter for pair in session.pairs] == list("ABCDEF")[: len(session.pairs)]
+
+
+@pytest.mark.parametrize(("template", "session"), SESSIONS)
+def test_targets_lie_in_the_range_of_their_part(template: SharedTemplate, session: TemplateSession):
+    odd = [
+        (line.exercise_key, target)
+        for part, line in lines_of(session)
+        if BY_KEY[line.exercise_key].exercise.measure is Measure.REPS
+        for target in line.targets
+        if target not in REPS[part]
+    ]
+    holds = [
+        line.targets
+        for _, line in lines_of(session)
+        if BY_KEY[line.exercise_key].exercise.measure is Measure.SECONDS
+    ]
+
+    assert odd == []
+    assert all(10 <= seconds <= 60 for targets in holds for seconds in targets)
+
+
+@pytest.mark.parametrize(("template", "session"), SESSIONS)
+def test_sets_are_those_of_their_part(template: SharedTemplate, session: TemplateSession):
+    first_weeks = template.level is Level.ABSOLUTE_BEGINNER
+    usual = SETS | ({Part.PRIMARY: 8} if first_weeks else {})
+
+    sets = [(part, len(line.targets)) for part, line in lines_of(session)]
+
+    if session.name == "Light":
+        assert all(count <= usual[part] / 2 for part, count in sets)
+    else:
+        assert all(count == usual[part] for part, count in sets)
+
+
+@pytest.mark.parametrize(("template", "session"), SESSIONS)
+def test_prehab_stays_far_from_failure_and_heavy_pairs_rest_long(
+    template: SharedTemplate, session: TemplateSession
+):
+    for part, line in lines_of(session):
+        if part is Part.PREHAB:
+            assert line.rir is not None
+            assert line.rir >= 3
+        if part is Part.PRIMARY:
+            assert line.rest >= (75 if template.level is Level.ABSOLUTE_BEGINNER else 120)
+
+
+def test_the_strength_week_trains_the_chest_as_the_worked_example_does():
+    # Common practice in shape, no source: two days of 5 x 6, then 9 + 9 + 8, then 3 x 10, which
+    # are 86 direct repetitions each, and one light day at 40 % of that: about 206 in the week.
+    template = next(one for one in EVERY if one.key == "upper-body-strength")
+
+    chest = {
+        session.name: sum(
+            sum(line.targets)
+            for _, line in lines_of(session)
+            for share in BY_KEY[line.exercise_key].exercise.muscles
+            if share.muscle is Muscle.CHEST and share.is_direct
+        )
+        for session in template.sessions
+    }
+
+    assert chest == {"Heavy A": 86, "Overhead": 0, "Heavy B": 86, "Light": 34}
+    assert sum(chest.values()) == round(2 * 86 + 0.40 * 86)
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_a_plan_survives_being_kept_as_json(template: SharedTemplate):
+    kept = json.loads(json.dumps(as_plan(template)))
+
+    plan = from_plan(kept)
+
+    assert plan == TemplatePlan(template.week_kinds, template.sessions)
+    assert as_plan(plan) == kept
+
+
+def test_a_plan_has_the_fields_that_blocks_are_made_from():
+    line = TemplateLine("dip", (6, 6, 5), 2.5, "3-0-1-0", 120, None)
+    session = TemplateSession("Upper", 2, (TemplatePair("A", Part.PRIMARY, (line,)),))
+
+    plan = as_plan(TemplatePlan((WeekKind.BUILD, WeekKind.DELOAD), (session,)))
+
+    plain = {"exercise": "dip", "targets": [6, 6, 5], "load": 2.5}
+    plain |= {"tempo": "3-0-1-0", "rest": 120, "rir": None}
+    pair = {"letter": "A", "part": "primary", "lines": [plain]}
+    assert plan == {
+        "weeks": ["build", "deload"],
+        "sessions": [{"name": "Upper", "day": 2, "pairs": [pair]}],
+    }
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "parts"),
+    [
+        ('part = "primary"', 'part = "main"', ["Floor A", "pair “A”", "“main”", "primary"]),
+        ("sets = 8", "sets = 80", ["sets", "80", "from 1 to 12"]),
+        ("target = 6", "targets = [6, 6]", ["targets", "sets and target", "Keep one"]),
+        ("rest = 75", "rest = -1", ["rest", "-1", "from 0 to 600"]),
+        ('tempo = "3-0-1-0"', 'tempo = "30"', ["tempo", "“30”", "four counts"]),
+        ("day = 2", "day = 0", ["days", "later day"]),
+        ('weeks = ["build"', 'weeks = ["easy"', ["week 1", "“easy”", "build, deload, test"]),
+        ("minutes = 60", "minutes = 600", ["minutes", "from 20 to 90"]),
+        ('key = "first-block-floor"', 'key = "floor"', ["first-block-floor.toml", "rename"]),
+        ("exercise = ", "exercize = ", ["exercize", "not known", "exercise"]),
+    ],
+)
+def test_a_damaged_template_is_refused_with_place_field_and_remedy(
+    tmp_path: Path, old: str, new: str, parts: list[str]
+):
+    text = (TEMPLATES / "first-block-floor.toml").read_text(encoding="utf-8")
+    assert old in text
+    (tmp_path / "first-block-floor.toml").write_text(text.replace(old, new, 1), encoding="utf-8")
+
+    with pytest.raises(CatalogueError) as refused:
+        read_shared_templates(tmp_path)
+
+    assert [part for part in parts if part not in str(refused.value)] == []
+
+
+def test_templates_come_in_the_order_of_their_file_names(tmp_path: Path):
+    shutil.copytree(TEMPLATES, tmp_path / "templates")
+
+    keys = [template.key for template in read_shared_templates(tmp_path / "templates")]
+
+    assert keys == sorted(path.stem for path in TEMPLATES.glob("*.toml"))
+
+
+def test_a_plan_with_three_exercises_under_one_letter_is_refused():
+    plan = json.loads(json.dumps(as_plan(EVERY[0])))
+    pair = plan["sessions"][0]["pairs"][0]
+    pair["lines"].append(pair["lines"][0])
+
+    with pytest.raises(CatalogueError, match="3 exercises are no pair"):
+        from_plan(plan)
