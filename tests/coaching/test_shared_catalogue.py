@@ -59,7 +59,7 @@ OPPOSITES = [
 # serratus (protraction), calves for the shin (dorsiflexion), abs for the obliques and for the
 # inner thigh in a side plank. Forearms hold in every grip.
 MOVES = {
-    Muscle.CHEST: {A.SHOULDER_HORIZONTAL_ADDUCTION, A.SHOULDER_FLEXION, A.SCAPULAR_DEPRESSION},
+    Muscle.CHEST: {A.SHOULDER_HORIZONTAL_ADDUCTION, A.SHOULDER_FLEXION},
     Muscle.FRONT_DELT: {A.SHOULDER_FLEXION, A.SHOULDER_HORIZONTAL_ADDUCTION},
     Muscle.SIDE_DELT: {A.SHOULDER_ABDUCTION},
     Muscle.TRICEPS: {A.ELBOW_EXTENSION},
