@@ -65,20 +65,29 @@ def load_shared_templates() -> int:
 
 
 @transaction.atomic
+def create_block(*, client: Client, name: str, snapshot: Snapshot) -> Block:
+    """A draft block for a client, numbered after the last one, with the plan as given."""
+    if not 1 <= len(snapshot["weeks"]) <= MOST_WEEKS:
+        message = f"A block holds 1 to {MOST_WEEKS} weeks, not {len(snapshot['weeks'])}."
+        raise BlockError(message)
+    starts_on = date.fromisoformat(snapshot["weeks"][0]["starts_on"])
+    number = (client.blocks.aggregate(top=Max("number"))["top"] or 0) + 1
+    block = Block.objects.create(client=client, number=number, name=name, starts_on=starts_on)
+    write_snapshot(block=block, snapshot=snapshot, today=starts_on)
+    return block
+
+
+@transaction.atomic
 def create_block_from_template(
     *, client: Client, template: BlockTemplate, starts_on: date, by: User
 ) -> Block:
     """A draft block for a client, copied from a template, its deload weeks made light."""
-    number = (client.blocks.aggregate(top=Max("number"))["top"] or 0) + 1
-    block = Block.objects.create(
-        client=client, number=number, name=template.name, starts_on=starts_on
-    )
     exercises = exercises_by_key(by)
     weeks: list[WeekData] = []
     for index, kind in enumerate(template.plan["weeks"]):
-        monday = starts_on + timedelta(days=7 * index)
-        weeks.append(_week_from_template(template.plan["sessions"], kind, monday, exercises))
-    write_snapshot(block=block, snapshot={"weeks": weeks}, today=starts_on)
+        first_day = starts_on + timedelta(days=7 * index)
+        weeks.append(_week_from_template(template.plan["sessions"], kind, first_day, exercises))
+    block = create_block(client=client, name=template.name, snapshot={"weeks": weeks})
     _lighten_deload_weeks(block, today=starts_on)
     return block
 
