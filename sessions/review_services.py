@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import asdict
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
@@ -11,7 +11,6 @@ from django.utils import timezone
 from clients.models import Client, User
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockVersion, Week
-from coaching.blocks.queries import current_block
 from coaching.blocks.services import (
     TargetChange,
     change_targets,
@@ -39,11 +38,12 @@ def mark_reviewed(
     by: User,
     note_to_client: str | None = None,
     private_note: str | None = None,
+    at: datetime | None = None,
 ) -> WeekReview:
     """The coach has seen this week; a note left out stays as it was."""
     row = review_of(client, week_starts_on)
     row.by = by
-    row.reviewed_at = timezone.now()
+    row.reviewed_at = at or timezone.now()
     if note_to_client is not None:
         row.note_to_client = note_to_client.strip()
     if private_note is not None:
@@ -69,8 +69,7 @@ def accept_proposals(
     Proposals that change nothing are kept as decisions too, without a version.
     Raises ReviewError when the client has no published block.
     """
-    client = reading.client
-    block = _block(client, today)
+    block = _block(reading)
     changing = [p for p in proposals if p.changes_plan]
     version = None
     if changing:
@@ -82,7 +81,7 @@ def accept_proposals(
             what="Next targets: " + ", ".join(p.exercise.name for p in changing)[:170],
             why=f"Review of the week from {reading.week_starts_on:%-d %b}",
         )
-    review = review_of(client, reading.week_starts_on)
+    review = review_of(reading.client, reading.week_starts_on)
     return Decision.objects.bulk_create(
         Decision(
             review=review,
@@ -97,10 +96,11 @@ def accept_proposals(
     )
 
 
-def _block(client: Client, today: date) -> Block:
-    block = current_block(client, today)
+def _block(reading: WeekReading) -> Block:
+    """The block that the proposals are about, locked so that two decisions cannot cross."""
+    block = Block.objects.select_for_update().filter(pk=reading.plans_block).first()
     if block is None:
-        message = f"{client.name} has no published block; publish one first."
+        message = f"{reading.client.name} has no session to come; publish a block first."
         raise ReviewError(message)
     return block
 
@@ -127,13 +127,14 @@ def proposal_data(proposal: Proposal) -> dict[str, Any]:
         "exercise": proposal.exercise.name,
         "part": proposal.part.value,
         "step": target.step.value,
-        "before": list(proposal.planned.targets),
-        "before_load": proposal.planned.load,
+        "before": list(proposal.planned[0].targets),
+        "before_load": proposal.planned[0].load,
         "targets": list(target.targets),
         "load": target.load,
         "sentence": target.sentence,
         "rule": target.rule,
         "source": target.source_key,
+        "changed_by_coach": proposal.edited,
     }
 
 

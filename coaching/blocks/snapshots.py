@@ -5,7 +5,7 @@ in ``services`` puts the result into the rows. So a preview, a change and an und
 are the same thing, and a session that is past or begun is left alone in one place.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date, timedelta
 from typing import TypedDict
 from uuid import uuid4
@@ -103,6 +103,43 @@ def session_data(row: PlannedSession) -> SessionData:
             }
             for pair in row.pairs.all()
         ],
+    }
+
+
+def week_data(week: plan.PlannedWeek, rows: Mapping[str, int]) -> WeekData:
+    """A week value as plain data; ``rows`` names each exercise's row by its key."""
+    return {
+        "starts_on": week.starts_on.isoformat(),
+        "kind": week.kind.value,
+        "sessions": [
+            {
+                "uid": session.key,
+                "name": session.name,
+                "on": session.on.isoformat(),
+                "pairs": [
+                    {
+                        "letter": pair.letter,
+                        "part": pair.part.value,
+                        "lines": [_line(p, rows) for p in pair.prescriptions],
+                    }
+                    for pair in session.pairs
+                ],
+            }
+            for session in week.sessions
+        ],
+    }
+
+
+def _line(value: plan.Prescription, rows: Mapping[str, int]) -> Line:
+    return {
+        "uid": value.key,
+        "exercise": rows[value.exercise.key],
+        "name": value.exercise.name,
+        "targets": list(value.targets),
+        "load_kg": value.load,
+        "tempo": str(value.tempo),
+        "rest_s": value.rest,
+        "rir": value.rir,
     }
 
 
