@@ -1,6 +1,10 @@
 """Who may see whom: each function returns the object or raises 404."""
 
-from django.http import Http404
+import secrets
+from pathlib import Path
+
+from django.conf import settings
+from django.http import Http404, HttpRequest
 
 from clients.models import Client, JointLimit, Role, User
 
@@ -45,3 +49,21 @@ def joint_limit_of_coach(user: User, limit_id: int) -> JointLimit:
     if found is None:
         raise Http404("You have no client with such a joint limit.")
     return found
+
+
+def may_open_practice(request: HttpRequest, token: str) -> bool:
+    """Whether this browser may make the first account: on this machine, or with the token.
+
+    Behind a proxy everybody seems to come from this machine, so there only the token counts.
+    """
+    if token:
+        return secrets.compare_digest(token.encode(), _setup_token().encode())
+    forwarded = {"Forwarded", "X-Forwarded-For", "X-Forwarded-Proto", "X-Real-Ip"}
+    behind_proxy = settings.SECURE_COOKIES or any(name in request.headers for name in forwarded)
+    return not behind_proxy and request.META.get("REMOTE_ADDR") in {"127.0.0.1", "::1"}
+
+
+def _setup_token() -> str:
+    file = Path(settings.SETUP_TOKEN_FILE)
+    kept = file.read_text(encoding="ascii").strip() if file.is_file() else ""
+    return kept or secrets.token_urlsafe(48)

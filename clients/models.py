@@ -80,6 +80,19 @@ class SignInLink(models.Model):
         return f"link of {self.user_id}"
 
 
+class FailedSignIn(models.Model):
+    """One failed try to sign in; who and from where is kept as a hash only."""
+
+    key_hash = models.CharField(max_length=64)
+    at = models.DateTimeField()
+
+    class Meta:
+        indexes: ClassVar = [models.Index(fields=["key_hash", "at"], name="failed_sign_in_key")]
+
+    def __str__(self) -> str:
+        return f"failed sign-in at {self.at:%H:%M}"
+
+
 class Sex(models.TextChoices):
     """Which segment table the load estimates use; unstated takes the mean of both."""
 
@@ -114,6 +127,8 @@ class Client(models.Model):
     goal_words = models.CharField(max_length=300, blank=True)
     screening_note = models.TextField(blank=True)
     screened_on = models.DateField(null=True, blank=True)
+    screening_answers = models.JSONField(default=dict, blank=True)
+    cleared_on = models.DateField(null=True, blank=True)
     created_at = models.DateTimeField(default=timezone.now)
     archived_at = models.DateTimeField(null=True, blank=True)
 

@@ -5,11 +5,20 @@ from datetime import date
 
 from django.db.models import Q
 
-from clients.models import BodyWeight, Client, ClientQuerySet, Equipment, JointLimit, User
+from clients.models import (
+    BodyWeight,
+    Client,
+    ClientQuerySet,
+    Equipment,
+    JointLimit,
+    SignInLink,
+    User,
+)
 from coaching.rules.joint_limits import JointLimit as JointLimitValue
 from coaching.rules.joint_limits import LimitAction
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.plan import EquipmentKind, JointStress
+from coaching.rules.screening import Topic
 
 
 def clients_of(coach: User) -> ClientQuerySet:
@@ -54,3 +63,24 @@ def body_weight_on(client: Client, on: date) -> float | None:
     """The newest body weight on or before a day [kg]; 1 query."""
     row = BodyWeight.objects.filter(client=client, on__lte=on).order_by("-on").first()
     return float(row.kg) if row else None
+
+
+def newest_link(user: User) -> SignInLink | None:
+    """The link that was made last for an account, whether it still works or not; 1 query."""
+    return SignInLink.objects.filter(user=user).order_by("-created_at").first()
+
+
+def joint_limit_rows(client: Client) -> list[JointLimit]:
+    """All joint limits of a client, those that ended too, newest first; 1 query."""
+    return list(JointLimit.objects.filter(client=client).order_by("-since", "-pk"))
+
+
+def usual_time_zone(coach: User) -> str:
+    """The time zone of the coach's newest client, empty without one; 1 query."""
+    newest = Client.objects.filter(coach=coach).order_by("-created_at").first()
+    return newest.time_zone if newest else ""
+
+
+def screening_answers(client: Client) -> dict[Topic, bool]:
+    """The answers of the health screen; no query."""
+    return {Topic(key): answer for key, answer in client.screening_answers.items()}
