@@ -2,7 +2,7 @@
 
 import random
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from coaching.rules import plan
 from demo_fixtures.people import DemoClient, Story
@@ -10,7 +10,9 @@ from demo_fixtures.people import DemoClient, Story
 FELL_DAYS_AGO = 11
 HURTS_SINCE_DAYS = 9
 ILL_FROM, ILL_UNTIL = 38, 15
-STALLED_DAYS = 42
+STALLED_DAYS = 49
+STALLED_AT = 0.955
+WEEKLY_GAIN = 0.006
 
 
 @dataclass(frozen=True)
@@ -23,15 +25,17 @@ class Day:
     note: str = ""
     hurts: int = 0
     pain_where: str = ""
-    stalled_since: date = date.max
+    stalled_weeks: float = 0.0
 
     def stalls(self, asked: plan.Prescription) -> bool:
         """Whether this exercise has stopped moving: the first pull of the week."""
         pull = asked.exercise.pattern is plan.Pattern.PULL
-        return self.stalled_since < date.max and pull and asked.part is plan.Part.PRIMARY
+        return self.stalled_weeks > 0 and pull and asked.part is plan.Part.PRIMARY
 
     def local(self, asked: plan.Prescription) -> float:
-        """What a painful joint takes from the exercises that load it."""
+        """What a painful joint, or a stall, takes from an exercise."""
+        if self.stalls(asked):
+            return STALLED_AT / (1 + WEEKLY_GAIN) ** self.stalled_weeks
         return 0.93 if self.pain(asked) else 1.0
 
     def pain(self, asked: plan.Prescription) -> int | None:
@@ -59,17 +63,17 @@ def day_of(person: DemoClient, on: date, today: date) -> Day:
     """The day as the client's story has it."""
     ago = (today - on).days
     if person.story is Story.OVERREACHING and ago <= FELL_DAYS_AGO:
-        fallen = 0.05 * min(1.0, (FELL_DAYS_AGO - ago + 2) / 6)
+        fallen = 0.085 * min(1.0, (FELL_DAYS_AGO - ago + 2) / 6)
         note = "Slept badly again, everything feels heavy." if ago <= 3 else ""
-        return Day(person, 1 - fallen, effort=1 + 20 * fallen, note=note)
+        return Day(person, 1 - fallen, effort=1 + 14 * fallen, note=note)
     if person.story is Story.SHOULDER and ago <= HURTS_SINCE_DAYS:
         hurts = 4 if ago > 4 else 6
         note = "Left shoulder pinches when I lower." if ago <= 4 else ""
         return Day(person, effort=0.5, note=note, hurts=hurts, pain_where="left shoulder")
     if person.story is Story.RETURNER and ago < ILL_UNTIL:
         return Day(person, 0.96, effort=1, note="Good to be back." if ago > 10 else "")
-    if person.story is Story.STALL:
-        return Day(person, stalled_since=today - timedelta(days=STALLED_DAYS))
+    if person.story is Story.STALL and ago < STALLED_DAYS:
+        return Day(person, stalled_weeks=(STALLED_DAYS - ago) / 7)
     return Day(person)
 
 

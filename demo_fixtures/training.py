@@ -21,12 +21,11 @@ from coaching.rules.log import LoggedSet
 from coaching.rules.progression import Exposure, next_target
 from coaching.rules.volume import system_load
 from demo_fixtures.people import DemoClient, Story
-from demo_fixtures.stories import Day, day_of, misses
+from demo_fixtures.stories import WEEKLY_GAIN, Day, day_of, misses
 
 Place = tuple[str, plan.Part]
 """An exercise key and the part of the session it is done in."""
 
-WEEKLY_GAIN = 0.006
 DAY_NOISE = 0.012
 EXERCISE_NOISE = 0.012
 FALL_PER_SET = 0.012
@@ -92,7 +91,7 @@ class Trainee:
                 weeks.append(week)
                 made.done.extend(self.live(week))
                 if monday + timedelta(days=7) <= self.today:
-                    self.review()
+                    self.review(monday)
                 monday += timedelta(days=7)
             made.blocks.append(weeks)
         return made
@@ -201,7 +200,7 @@ class Trainee:
         form = (1 + self.gain) ** weeks * day.strength * (1 + self.rng.gauss(0, DAY_NOISE))
         sets: list[tuple[plan.Prescription, LoggedSet]] = []
         for asked in session.prescriptions:
-            sets.extend((asked, one) for one in self.sets(asked, form, day, session.on))
+            sets.extend((asked, one) for one in self.sets(asked, form, day))
         if kind is plan.WeekKind.BUILD:
             self.remember(session, sets)
         easy = 3.0 if kind is plan.WeekKind.DELOAD else 0.0
@@ -209,14 +208,9 @@ class Trainee:
         weight = self.person.kg + self.rng.gauss(0, 0.4)
         return DoneSession(session, kind, tuple(sets), rpe, day.note, round(weight, 1))
 
-    def sets(
-        self, asked: plan.Prescription, form: float, day: Day, on: date
-    ) -> Iterator[LoggedSet]:
+    def sets(self, asked: plan.Prescription, form: float, day: Day) -> Iterator[LoggedSet]:
         """The sets of one exercise on one day."""
-        stalled = day.stalls(asked)
-        weeks_back = max(0.0, (on - day.stalled_since).days / 7) if stalled else 0.0
         strength = form * day.local(asked) * (1 + self.rng.gauss(0, EXERCISE_NOISE))
-        strength /= (1 + self.gain) ** weeks_back
         for number, target in enumerate(asked.targets, start=1):
             able = self.capacity(asked, strength * (1 - FALL_PER_SET * (number - 1)))
             reps = max(1, min(day.attempts(target, number, len(asked.targets)), int(able)))
@@ -251,11 +245,12 @@ class Trainee:
                 place = (asked.exercise.key, asked.part)
                 self.exposures[place].append(Exposure(session.on, mine, asked))
 
-    def review(self) -> None:
-        """Move each target the way a coach would on Monday."""
+    def review(self, monday: date) -> None:
+        """Move each target the way a coach would on Monday; what is stalled is repeated."""
+        day = day_of(self.person, monday, self.today)
         for place, asked in self.asked.items():
             exposures = self.exposures.get(place, [])[-6:]
-            if not exposures:
+            if not exposures or day.stalls(asked):
                 continue
             proposal = next_target(
                 replace(asked, key=""),

@@ -1,0 +1,90 @@
+"""The invented practice: every story in it shows in the review, and dates follow today."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.db import transaction
+
+from clients.models import Client
+from coaching.blocks.models import PlannedSession
+from coaching.rules.findings import FindingKind
+from demo_fixtures.load import load_demo
+from demo_fixtures.people import PEOPLE, Story
+from sessions.models import LoggedSession, LoggedSet
+from sessions.queries import week_start
+from sessions.week_reading import WeekReading, read_weeks
+
+TODAY = date(2026, 3, 11)
+SIGNS = {
+    Story.OVERREACHING: FindingKind.OVERREACHING,
+    Story.SHOULDER: FindingKind.PAIN,
+    Story.STALL: FindingKind.STALLED,
+    Story.PACING: FindingKind.PACING,
+    Story.MISSING: FindingKind.MISSED,
+    Story.BLOCK_ENDS: FindingKind.BLOCK_ENDS,
+}
+
+
+@pytest.fixture(scope="module")
+def practice(django_db_setup, django_db_blocker):
+    """The practice loaded once for this file, and taken out again after it."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        load_demo(TODAY)
+        yield
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def readings(practice, django_db_blocker) -> dict[str, WeekReading]:
+    with django_db_blocker.unblock():
+        week = week_start(TODAY - timedelta(days=1))
+        found = read_weeks(list(Client.objects.all()), week, TODAY)
+        return {reading.client.name: reading for reading in found}
+
+
+def kinds(reading: WeekReading) -> set[FindingKind]:
+    return {finding.kind for finding in reading.findings}
+
+
+@pytest.mark.parametrize("person", [p for p in PEOPLE if p.story in SIGNS], ids=lambda p: p.name)
+def test_a_story_shows_in_the_review(readings, person):
+    assert SIGNS[person.story] in kinds(readings[person.name])
+
+
+def test_only_the_client_who_overreaches_is_said_to(readings):
+    found = {name for name, one in readings.items() if FindingKind.OVERREACHING in kinds(one)}
+
+    assert found == {p.name for p in PEOPLE if p.story is Story.OVERREACHING}
+
+
+def test_most_clients_went_to_plan(readings):
+    to_plan = [one for one in readings.values() if one.first is None]
+
+    assert len(to_plan) >= len(PEOPLE) // 2
+
+
+def test_there_are_24_clients_of_every_level_over_26_weeks(practice, django_db_blocker):
+    with django_db_blocker.unblock():
+        first = LoggedSession.objects.order_by("on")[0].on
+        levels = set(Client.objects.values_list("level", flat=True))
+
+    assert len(PEOPLE) == 24
+    assert levels == {"absolute beginner", "beginner", "intermediate", "advanced"}
+    assert 24 <= (TODAY - first).days / 7 <= 27
+
+
+def test_nothing_is_logged_after_yesterday(practice, django_db_blocker):
+    with django_db_blocker.unblock():
+        last = LoggedSession.objects.order_by("-on")[0].on
+        sets = LoggedSet.objects.count()
+
+    assert last < TODAY
+    assert sets > 20_000
+
+
+def test_the_demo_client_has_a_session_today(practice, django_db_blocker):
+    with django_db_blocker.unblock():
+        due = PlannedSession.objects.filter(
+            week__block__client__name="Amara Diallo", on=TODAY, started_at=None
+        )
+        assert due.count() == 1
