@@ -1,7 +1,8 @@
 """Every number of the trade that the rules use, with its unit, kind and source.
 
 A rule never writes such a number itself: it names the entry here, and the page
-of sources shows all entries to the coach.
+of sources shows all entries to the coach. One table, longer than other files on
+purpose: whoever looks for a number looks in one place.
 """
 
 from dataclasses import dataclass

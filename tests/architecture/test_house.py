@@ -68,7 +68,16 @@ def test_every_source_is_cited():
     assert set(SOURCES) - cited - elsewhere == set()
 
 
-@pytest.mark.parametrize("path", python_files("coaching", "clients", "sessions", "demo_fixtures"))
+# Tables that are looked things up in, one place for each.
+TABLES = {"numbers.py", "sources.py"}
+SIZED = [
+    path
+    for path in python_files("coaching", "clients", "sessions", "demo_fixtures")
+    if path.name not in TABLES
+]
+
+
+@pytest.mark.parametrize("path", SIZED, ids=lambda path: path.name)
 def test_no_file_grows_past_400_lines(path):
     assert len(path.read_text().splitlines()) <= 400
 
