@@ -57,6 +57,8 @@ class Block(models.Model):
     starts_on = models.DateField()
     published_at = models.DateTimeField(null=True, blank=True)
     created_at = models.DateTimeField(default=timezone.now)
+    # What had to be swapped or left out of the template, each with its reason.
+    changes_from_template = models.JSONField(default=list, blank=True)
 
     class Meta:
         ordering: ClassVar = ["client", "number"]

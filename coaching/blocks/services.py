@@ -1,47 +1,42 @@
 """Writes of blocks: each is one transaction, one version, and can be undone."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, timedelta
-from typing import Any
-from uuid import uuid4
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from datetime import date
 
 from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
 from clients.models import Client, User
+from clients.queries import equipment_of, joint_limits_of
+from coaching.blocks.adaptation import LineChange, adapted
 from coaching.blocks.errors import BlockError
+from coaching.blocks.from_template import candidates_for, snapshot_from_template
 from coaching.blocks.models import (
     Block,
     BlockTemplate,
     BlockVersion,
     PlannedSession,
-    Prescription,
     Week,
 )
 from coaching.blocks.queries import week_value
-from coaching.blocks.shared_templates import as_plan, read_shared_templates
+from coaching.blocks.shared_templates import as_plan, from_plan, read_shared_templates
 from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.blocks.snapshots import (
     Line,
     PairData,
-    SessionData,
     Snapshot,
-    WeekData,
     light_week_data,
     snapshot_of,
-    split_week,
     with_light_week,
     with_lines_changed,
-    with_one_line,
 )
 from coaching.library.models import Exercise
-from coaching.library.queries import exercises_by_key
+from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules.deload import light_week
-from coaching.rules.plan import PlannedWeek, Tempo, WeekKind
+from coaching.rules.plan import PlannedWeek, WeekKind
 
-MOST_SETS = 12
 MOST_WEEKS = 8
 
 
@@ -79,61 +74,34 @@ def create_block(*, client: Client, name: str, snapshot: Snapshot) -> Block:
 
 @transaction.atomic
 def create_block_from_template(
-    *, client: Client, template: BlockTemplate, starts_on: date, by: User
+    *, client: Client, template: BlockTemplate, starts_on: date, by: User, adapt: bool = False
 ) -> Block:
-    """A draft block for a client, copied from a template, its deload weeks made light."""
-    exercises = exercises_by_key(by)
-    weeks: list[WeekData] = []
-    for index, kind in enumerate(template.plan["weeks"]):
-        first_day = starts_on + timedelta(days=7 * index)
-        weeks.append(_week_from_template(template.plan["sessions"], kind, first_day, exercises))
-    block = create_block(client=client, name=template.name, snapshot={"weeks": weeks})
+    """A draft block for a client, copied from a template, its deload weeks made light.
+
+    With ``adapt`` what the client's equipment or joints forbid is swapped or left out, and
+    each change is kept with the block.
+    """
+    rows = exercises_by_key(by)
+    made = from_plan(template.plan)
+    changes: tuple[LineChange, ...] = ()
+    if adapt:
+        fitting = adapted(
+            made,
+            {key: exercise_value(row) for key, row in rows.items()},
+            candidates=candidates_for(client, rows.values()),
+            limits=joint_limits_of(client, starts_on),
+            equipment=equipment_of(client),
+        )
+        made, changes = fitting.plan, fitting.changes
+    if not made.sessions:
+        message = "Nothing of this template fits this client; choose another."
+        raise BlockError(message)
+    snapshot = snapshot_from_template(made, rows, starts_on)
+    block = create_block(client=client, name=template.name, snapshot=snapshot)
+    block.changes_from_template = [asdict(change) for change in changes]
+    block.save(update_fields=["changes_from_template"])
     _lighten_deload_weeks(block, today=starts_on)
     return block
-
-
-def _week_from_template(
-    sessions: Sequence[Mapping[str, Any]],
-    kind: str,
-    starts_on: date,
-    exercises: Mapping[str, Exercise],
-) -> WeekData:
-    def line(data: Mapping[str, Any]) -> Line:
-        exercise = exercises.get(data["exercise"])
-        if exercise is None:
-            message = f"The template asks for “{data['exercise']}”, which is not in your library."
-            raise BlockError(message)
-        return {
-            "uid": str(uuid4()),
-            "exercise": exercise.pk,
-            "name": exercise.name,
-            "targets": list(data["targets"]),
-            "load_kg": float(data["load"]),
-            "tempo": data["tempo"],
-            "rest_s": data["rest"],
-            "rir": data["rir"],
-        }
-
-    return {
-        "starts_on": starts_on.isoformat(),
-        "kind": kind,
-        "sessions": [
-            {
-                "uid": str(uuid4()),
-                "name": session["name"],
-                "on": (starts_on + timedelta(days=session["day"])).isoformat(),
-                "pairs": [
-                    {
-                        "letter": pair["letter"],
-                        "part": pair["part"],
-                        "lines": [line(data) for data in pair["lines"]],
-                    }
-                    for pair in session["pairs"]
-                ],
-            }
-            for session in sessions
-        ],
-    }
 
 
 def _lighten_deload_weeks(block: Block, *, today: date) -> None:
@@ -160,6 +128,15 @@ def publish_block(*, block: Block, by: User, why: str = "") -> BlockVersion:
     return _keep_version(block, by=by, what="Published", why=why)
 
 
+@transaction.atomic
+def discard_draft(*, block: Block) -> None:
+    """Throw a draft away; a published block stays."""
+    if block.published_at is not None:
+        message = "A published block cannot be discarded; change it or undo its changes."
+        raise BlockError(message)
+    block.delete()
+
+
 def _keep_version(
     block: Block, *, by: User | None, what: str, why: str, undoes: BlockVersion | None = None
 ) -> BlockVersion:
@@ -178,14 +155,17 @@ def _keep_version(
 @transaction.atomic
 def change_block(
     *, block: Block, snapshot: Snapshot, today: date, by: User | None, what: str, why: str = ""
-) -> BlockVersion | None:
-    """Put a new plan in place and keep it as a version; a draft keeps none."""
+) -> BlockVersion:
+    """Put a new plan in place and keep it as a version.
+
+    The first change of a draft keeps the draft as it was made too, so that it can be undone.
+    """
     if len(snapshot["weeks"]) > MOST_WEEKS:
         message = f"A block holds at most {MOST_WEEKS} weeks; end it and start the next one."
         raise BlockError(message)
+    if not block.versions.exists():
+        _keep_version(block, by=by, what="Draft as it was made", why="")
     write_snapshot(block=block, snapshot=snapshot, today=today)
-    if block.published_at is None:
-        return None
     return _keep_version(block, by=by, what=what, why=why)
 
 
@@ -212,7 +192,7 @@ def change_targets(
     by: User | None,
     what: str,
     why: str = "",
-) -> BlockVersion | None:
+) -> BlockVersion:
     """Set the next targets of exercises from today on; sessions begun stay as they are."""
     by_place = {(change.exercise_id, change.part): change for change in changes}
     swaps = Exercise.objects.filter(pk__in=[c.swap_to for c in changes if c.swap_to])
@@ -239,60 +219,6 @@ def change_targets(
 
 
 @transaction.atomic
-def change_prescription(
-    *,
-    prescription: Prescription,
-    fields: Mapping[str, Any],
-    onward: bool,
-    today: date,
-    by: User,
-    why: str = "",
-) -> BlockVersion | None:
-    """Change one prescription, in its week only or in all coming weeks alike.
-
-    ``fields`` may hold targets, load_kg, tempo, rest_s, rir and exercise (row id).
-    """
-    session = prescription.pair.planned_session
-    if session.on < today or session.started_at is not None:
-        message = "This session is past or already begun; change a coming one."
-        raise BlockError(message)
-    check_prescription(fields)
-    block = session.week.block
-    uid, exercise, name = str(prescription.uid), prescription.exercise_id, session.name
-
-    def wanted(data: SessionData, _pair: PairData, line: Line) -> bool:
-        same_place = data["name"] == name and line["exercise"] == exercise
-        return line["uid"] == uid or (onward and same_place)
-
-    def changed(_pair: PairData, line: Line) -> Line:
-        return {**line, **fields}  # type: ignore[typeddict-item]
-
-    before = snapshot_of(block)
-    snapshot = with_lines_changed(before, wanted, changed, since=session.on)
-    if snapshot == before:
-        # The week is a light one, which a change "from here on" leaves alone.
-        snapshot = with_one_line(before, uid, changed)
-    what = f"{prescription.exercise.name}, {session.name}"
-    return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
-
-
-def check_prescription(fields: Mapping[str, Any]) -> None:
-    """Refuse values that no session can hold, naming the field and the remedy."""
-    targets = fields.get("targets")
-    if targets is not None and not 1 <= len(targets) <= MOST_SETS:
-        message = f"Sets: {len(targets)} is not between 1 and {MOST_SETS}."
-        raise BlockError(message)
-    if targets is not None and not all(1 <= t <= 600 for t in targets):
-        message = "Targets: each set needs a number from 1 to 600."
-        raise BlockError(message)
-    if "tempo" in fields:
-        try:
-            Tempo.parse(fields["tempo"])
-        except ValueError as error:
-            raise BlockError(str(error)) from error
-
-
-@transaction.atomic
 def insert_light_week(
     *,
     block: Block,
@@ -301,29 +227,55 @@ def insert_light_week(
     today: date,
     by: User,
     why: str = "",
+    days: int = 7,
     replaces: bool = False,
 ) -> BlockVersion | None:
     """Put a light week into the block from its first day on; later weeks move on.
 
-    Raises BlockError when the light week would start in the past or would push
-    aside a session that is already begun.
+    Raises BlockError when the light week would start in the past, would push aside a
+    session that is already begun, or would push the block into the next one.
     """
-    if light.starts_on < today:
+    start = light.starts_on
+    if start < today:
         message = "A light week can start today at the earliest."
         raise BlockError(message)
-    before = snapshot_of(block)
-    start = light.starts_on
     begun = PlannedSession.objects.filter(
         week__block=block, on__gte=start, started_at__isnull=False
     ).first()
     if begun is not None:
         message = f"{begun.name} on {begun.on:%-d %b} is already begun; start the light week later."
         raise BlockError(message)
-    usual_data = next(w for w in before["weeks"] if w["starts_on"] == usual.starts_on.isoformat())
-    data = light_week_data(usual_data, light)
-    snapshot = with_light_week(split_week(before, start), data, replaces=replaces)
+    snapshot = plan_with_light_week(snapshot_of(block), usual, light, days=days, replaces=replaces)
+    meets = next_block_met(block, snapshot, since=start)
+    if meets is not None:
+        message = (
+            f"The rest of this block would run into block {meets.number}, which starts on "
+            f"{meets.starts_on:%-d %b}. Let the light week take the place of the coming week, "
+            "or start that block later."
+        )
+        raise BlockError(message)
     what = f"Light week from {start:%-d %b}"
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
+
+
+def plan_with_light_week(
+    before: Snapshot, usual: Week, light: PlannedWeek, *, days: int = 7, replaces: bool = False
+) -> Snapshot:
+    """What the block would say with that light week in it; nothing is written."""
+    starts_on = usual.starts_on.isoformat()
+    usual_data = next(week for week in before["weeks"] if week["starts_on"] == starts_on)
+    data = light_week_data(usual_data, light)
+    return with_light_week(before, data, days=days, replaces=replaces)
+
+
+def next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block | None:
+    """A later published block of the client that a plan would run into; 1 query."""
+    last = max((s["on"] for week in snapshot["weeks"] for s in week["sessions"]), default="")
+    if last < since.isoformat():
+        return None
+    later = Block.objects.filter(client=block.client_id, published_at__isnull=False)
+    met = later.filter(number__gt=block.number, starts_on__range=(since, last))
+    return met.order_by("number").first()
 
 
 @transaction.atomic
@@ -337,6 +289,9 @@ def undo_version(*, version: BlockVersion, today: date, by: User) -> BlockVersio
     previous = _before(version)
     if previous is None:
         message = "This is the first version; there is nothing to go back to."
+        raise BlockError(message)
+    if previous.snapshot == version.snapshot:
+        message = f"“{version.what}” changed nothing in the plan; there is nothing to undo."
         raise BlockError(message)
     write_snapshot(block=block, snapshot=previous.snapshot, today=today)
     return _keep_version(block, by=by, what=f"Undid: {version.what}", why="", undoes=version)

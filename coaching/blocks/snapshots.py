@@ -209,18 +209,24 @@ def _light_session(session: plan.PlannedSession, usual_lines: dict[str, Line]) -
 def with_light_week(
     snapshot: Snapshot, light: WeekData, *, days: int = 7, replaces: bool = False
 ) -> Snapshot:
-    """The block with a light week put in; later weeks move on, or one gives way to it.
+    """The block with a light spell put in; what follows moves on, or what is there gives way.
 
-    ``replaces`` lets the light week take the place of the week that starts on its
-    first day; otherwise that week and all later ones move on by ``days``.
+    A week that the first day falls into is cut there. What follows moves on by whole
+    weeks, so that training days stay on their weekdays. ``replaces`` drops what is planned
+    in those days instead, in a week at the least, and nothing moves.
     """
-    start = light["starts_on"]
-    before = [week for week in snapshot["weeks"] if week["starts_on"] < start]
-    after = [week for week in snapshot["weeks"] if week["starts_on"] >= start]
+    start = date.fromisoformat(light["starts_on"])
+    end = start + timedelta(days=max(days, 7))
+    cut = split_week(snapshot, start)
     if replaces:
-        kept = [week for week in after if week["starts_on"] != start]
+        cut = split_week(cut, end)
+    before = [week for week in cut["weeks"] if week["starts_on"] < start.isoformat()]
+    after = [week for week in cut["weeks"] if week["starts_on"] >= start.isoformat()]
+    if replaces:
+        kept = [week for week in after if week["starts_on"] >= end.isoformat()]
         return {"weeks": [*before, light, *kept]}
-    return {"weeks": [*before, light, *(moved(week, days) for week in after)]}
+    shift = 7 * -(-days // 7)
+    return {"weeks": [*before, light, *(moved(week, shift) for week in after)]}
 
 
 def with_lines_changed(
@@ -278,7 +284,8 @@ def split_week(snapshot: Snapshot, start: date) -> Snapshot:
         if week["starts_on"] < cut <= ends_on.isoformat():
             first = [s for s in week["sessions"] if s["on"] < cut]
             rest = [s for s in week["sessions"] if s["on"] >= cut]
-            weeks.append({**week, "sessions": first})
+            if first or not rest:
+                weeks.append({**week, "sessions": first})
             if rest:
                 weeks.append({**week, "starts_on": cut, "sessions": rest})
         else:

@@ -7,9 +7,9 @@ import pytest
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import PlannedSession, Prescription, Week
 from coaching.blocks.queries import block_value, week_value
+from coaching.blocks.prescription_services import change_prescription
 from coaching.blocks.services import (
     TargetChange,
-    change_prescription,
     change_targets,
     insert_light_week,
     undo_version,

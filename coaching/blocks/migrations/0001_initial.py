@@ -9,197 +9,378 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('clients', '0001_initial'),
-        ('library', '0001_initial'),
+        ("clients", "0001_initial"),
+        ("library", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='PlannedSession',
+            name="PlannedSession",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('uid', models.UUIDField(default=uuid.uuid4, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('on', models.DateField()),
-                ('position', models.PositiveSmallIntegerField()),
-                ('started_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("uid", models.UUIDField(default=uuid.uuid4, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("on", models.DateField()),
+                ("position", models.PositiveSmallIntegerField()),
+                ("started_at", models.DateTimeField(blank=True, null=True)),
             ],
             options={
-                'ordering': ['week', 'on', 'position'],
+                "ordering": ["week", "on", "position"],
             },
         ),
         migrations.CreateModel(
-            name='Block',
+            name="Block",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveSmallIntegerField()),
-                ('name', models.CharField(max_length=100)),
-                ('starts_on', models.DateField()),
-                ('published_at', models.DateTimeField(blank=True, null=True)),
-                ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('client', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='blocks', to='clients.client')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveSmallIntegerField()),
+                ("name", models.CharField(max_length=100)),
+                ("starts_on", models.DateField()),
+                ("published_at", models.DateTimeField(blank=True, null=True)),
+                ("created_at", models.DateTimeField(default=django.utils.timezone.now)),
+                (
+                    "client",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="blocks",
+                        to="clients.client",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['client', 'number'],
+                "ordering": ["client", "number"],
             },
         ),
         migrations.CreateModel(
-            name='BlockTemplate',
+            name="BlockTemplate",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=80)),
-                ('name', models.CharField(max_length=100)),
-                ('level', models.CharField(choices=[('absolute beginner', 'absolute beginner'), ('beginner', 'beginner'), ('intermediate', 'intermediate'), ('advanced', 'advanced')], max_length=20)),
-                ('description', models.CharField(max_length=400)),
-                ('minutes', models.PositiveSmallIntegerField()),
-                ('plan', models.JSONField()),
-                ('coach', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='block_templates', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.SlugField(max_length=80)),
+                ("name", models.CharField(max_length=100)),
+                (
+                    "level",
+                    models.CharField(
+                        choices=[
+                            ("absolute beginner", "absolute beginner"),
+                            ("beginner", "beginner"),
+                            ("intermediate", "intermediate"),
+                            ("advanced", "advanced"),
+                        ],
+                        max_length=20,
+                    ),
+                ),
+                ("description", models.CharField(max_length=400)),
+                ("minutes", models.PositiveSmallIntegerField()),
+                ("plan", models.JSONField()),
+                (
+                    "coach",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="block_templates",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ['minutes', 'name'],
+                "ordering": ["minutes", "name"],
             },
         ),
         migrations.CreateModel(
-            name='BlockVersion',
+            name="BlockVersion",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveIntegerField()),
-                ('at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('what', models.CharField(max_length=200)),
-                ('why', models.CharField(blank=True, max_length=500)),
-                ('snapshot', models.JSONField()),
-                ('block', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='versions', to='blocks.block')),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('undoes', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='undone_by', to='blocks.blockversion')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveIntegerField()),
+                ("at", models.DateTimeField(default=django.utils.timezone.now)),
+                ("what", models.CharField(max_length=200)),
+                ("why", models.CharField(blank=True, max_length=500)),
+                ("snapshot", models.JSONField()),
+                (
+                    "block",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="versions",
+                        to="blocks.block",
+                    ),
+                ),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "undoes",
+                    models.OneToOneField(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="undone_by",
+                        to="blocks.blockversion",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['block', 'number'],
+                "ordering": ["block", "number"],
             },
         ),
         migrations.CreateModel(
-            name='Pair',
+            name="Pair",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveSmallIntegerField()),
-                ('letter', models.CharField(max_length=2)),
-                ('part', models.CharField(choices=[('warm-up', 'warm-up'), ('primary', 'primary'), ('supplementary', 'supplementary'), ('isolation', 'isolation'), ('prehab', 'prehab')], max_length=15)),
-                ('planned_session', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='pairs', to='blocks.plannedsession')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveSmallIntegerField()),
+                ("letter", models.CharField(max_length=2)),
+                (
+                    "part",
+                    models.CharField(
+                        choices=[
+                            ("warm-up", "warm-up"),
+                            ("primary", "primary"),
+                            ("supplementary", "supplementary"),
+                            ("isolation", "isolation"),
+                            ("prehab", "prehab"),
+                        ],
+                        max_length=15,
+                    ),
+                ),
+                (
+                    "planned_session",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="pairs",
+                        to="blocks.plannedsession",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['planned_session', 'position'],
+                "ordering": ["planned_session", "position"],
             },
         ),
         migrations.CreateModel(
-            name='Prescription',
+            name="Prescription",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('uid', models.UUIDField(default=uuid.uuid4, unique=True)),
-                ('position', models.PositiveSmallIntegerField()),
-                ('targets', models.JSONField()),
-                ('load_kg', models.DecimalField(decimal_places=2, default=0, max_digits=6)),
-                ('tempo', models.CharField(max_length=14)),
-                ('rest_s', models.PositiveSmallIntegerField()),
-                ('rir', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('exercise', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='library.exercise')),
-                ('pair', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='prescriptions', to='blocks.pair')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("uid", models.UUIDField(default=uuid.uuid4, unique=True)),
+                ("position", models.PositiveSmallIntegerField()),
+                ("targets", models.JSONField()),
+                ("load_kg", models.DecimalField(decimal_places=2, default=0, max_digits=6)),
+                ("tempo", models.CharField(max_length=14)),
+                ("rest_s", models.PositiveSmallIntegerField()),
+                ("rir", models.PositiveSmallIntegerField(blank=True, null=True)),
+                (
+                    "exercise",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="library.exercise",
+                    ),
+                ),
+                (
+                    "pair",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="prescriptions",
+                        to="blocks.pair",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['pair', 'position'],
+                "ordering": ["pair", "position"],
             },
         ),
         migrations.CreateModel(
-            name='Week',
+            name="Week",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveSmallIntegerField()),
-                ('starts_on', models.DateField()),
-                ('kind', models.CharField(choices=[('build', 'build'), ('deload', 'deload'), ('test', 'test')], max_length=10)),
-                ('block', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='weeks', to='blocks.block')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveSmallIntegerField()),
+                ("starts_on", models.DateField()),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("build", "build"), ("deload", "deload"), ("test", "test")],
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "block",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="weeks",
+                        to="blocks.block",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['block', 'number'],
+                "ordering": ["block", "number"],
             },
         ),
         migrations.AddField(
-            model_name='plannedsession',
-            name='week',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='planned_sessions', to='blocks.week'),
+            model_name="plannedsession",
+            name="week",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.CASCADE,
+                related_name="planned_sessions",
+                to="blocks.week",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='block',
-            constraint=models.UniqueConstraint(fields=('client', 'number'), name='block_number_once'),
+            model_name="block",
+            constraint=models.UniqueConstraint(
+                fields=("client", "number"), name="block_number_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='block',
-            constraint=models.CheckConstraint(condition=models.Q(('number__gte', 1)), name='block_number_from_1'),
+            model_name="block",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("number__gte", 1)), name="block_number_from_1"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='blocktemplate',
-            constraint=models.UniqueConstraint(condition=models.Q(('coach__isnull', True)), fields=('key',), name='shared_template_key_once'),
+            model_name="blocktemplate",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("coach__isnull", True)),
+                fields=("key",),
+                name="shared_template_key_once",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='blocktemplate',
-            constraint=models.UniqueConstraint(condition=models.Q(('coach__isnull', False)), fields=('coach', 'key'), name='own_template_key_once'),
+            model_name="blocktemplate",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("coach__isnull", False)),
+                fields=("coach", "key"),
+                name="own_template_key_once",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='blocktemplate',
-            constraint=models.CheckConstraint(condition=models.Q(('level__in', ['absolute beginner', 'beginner', 'intermediate', 'advanced'])), name='template_level_is_known'),
+            model_name="blocktemplate",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("level__in", ["absolute beginner", "beginner", "intermediate", "advanced"])
+                ),
+                name="template_level_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='blockversion',
-            constraint=models.UniqueConstraint(fields=('block', 'number'), name='block_version_once'),
+            model_name="blockversion",
+            constraint=models.UniqueConstraint(
+                fields=("block", "number"), name="block_version_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='pair',
-            constraint=models.UniqueConstraint(fields=('planned_session', 'position'), name='pair_position_once'),
+            model_name="pair",
+            constraint=models.UniqueConstraint(
+                fields=("planned_session", "position"), name="pair_position_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='pair',
-            constraint=models.CheckConstraint(condition=models.Q(('part__in', ['warm-up', 'primary', 'supplementary', 'isolation', 'prehab'])), name='part_is_known'),
+            model_name="pair",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("part__in", ["warm-up", "primary", "supplementary", "isolation", "prehab"])
+                ),
+                name="part_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='prescription',
-            constraint=models.UniqueConstraint(fields=('pair', 'position'), name='place_in_pair_once'),
+            model_name="prescription",
+            constraint=models.UniqueConstraint(
+                fields=("pair", "position"), name="place_in_pair_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='prescription',
-            constraint=models.CheckConstraint(condition=models.Q(('position__range', (1, 2))), name='a_pair_holds_one_or_two'),
+            model_name="prescription",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("position__range", (1, 2))), name="a_pair_holds_one_or_two"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='prescription',
-            constraint=models.CheckConstraint(condition=models.Q(('load_kg__gte', 0)), name='planned_load_0_or_more'),
+            model_name="prescription",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("load_kg__gte", 0)), name="planned_load_0_or_more"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='prescription',
-            constraint=models.CheckConstraint(condition=models.Q(('rest_s__lte', 900)), name='rest_up_to_15_min'),
+            model_name="prescription",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("rest_s__lte", 900)), name="rest_up_to_15_min"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='prescription',
-            constraint=models.CheckConstraint(condition=models.Q(('rir__isnull', True), ('rir__lte', 10), _connector='OR'), name='planned_rir_0_to_10'),
+            model_name="prescription",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("rir__isnull", True), ("rir__lte", 10), _connector="OR"),
+                name="planned_rir_0_to_10",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='week',
-            constraint=models.UniqueConstraint(fields=('block', 'starts_on'), name='week_start_once'),
+            model_name="week",
+            constraint=models.UniqueConstraint(
+                fields=("block", "starts_on"), name="week_start_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='week',
-            constraint=models.CheckConstraint(condition=models.Q(('number__gte', 1)), name='week_number_from_1'),
+            model_name="week",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("number__gte", 1)), name="week_number_from_1"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='week',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['build', 'deload', 'test'])), name='week_kind_is_known'),
+            model_name="week",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("kind__in", ["build", "deload", "test"])),
+                name="week_kind_is_known",
+            ),
         ),
         migrations.AddIndex(
-            model_name='plannedsession',
-            index=models.Index(fields=['on'], name='planned_session_on'),
+            model_name="plannedsession",
+            index=models.Index(fields=["on"], name="planned_session_on"),
         ),
         migrations.AddConstraint(
-            model_name='plannedsession',
-            constraint=models.UniqueConstraint(fields=('week', 'position'), name='session_position_once'),
+            model_name="plannedsession",
+            constraint=models.UniqueConstraint(
+                fields=("week", "position"), name="session_position_once"
+            ),
         ),
     ]

@@ -7,154 +7,377 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('clients', '0001_initial'),
+        ("clients", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Ladder',
+            name="Ladder",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=60, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('purpose', models.CharField(blank=True, max_length=300)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.SlugField(max_length=60, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("purpose", models.CharField(blank=True, max_length=300)),
             ],
             options={
-                'ordering': ['name'],
+                "ordering": ["name"],
             },
         ),
         migrations.CreateModel(
-            name='Exercise',
+            name="Exercise",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.SlugField(max_length=80)),
-                ('name', models.CharField(max_length=100)),
-                ('pattern', models.CharField(choices=[('push', 'push'), ('pull', 'pull'), ('legs', 'legs'), ('core', 'core'), ('prehab', 'prehab')], max_length=10)),
-                ('plane', models.CharField(choices=[('horizontal', 'horizontal'), ('vertical', 'vertical'), ('none', 'none')], max_length=12)),
-                ('chain', models.CharField(choices=[('closed', 'closed'), ('open', 'open')], max_length=8)),
-                ('multi_joint', models.BooleanField()),
-                ('laterality', models.CharField(choices=[('bilateral', 'bilateral'), ('unilateral', 'unilateral'), ('alternating', 'alternating')], max_length=12)),
-                ('body_share', models.DecimalField(decimal_places=3, max_digits=4)),
-                ('load_kind', models.CharField(choices=[('none', 'none'), ('added', 'added'), ('external', 'external'), ('assisted', 'assisted')], max_length=10)),
-                ('measure', models.CharField(choices=[('reps', 'reps'), ('seconds', 'seconds')], max_length=8)),
-                ('complexity', models.PositiveSmallIntegerField()),
-                ('level', models.CharField(choices=[('absolute beginner', 'absolute beginner'), ('beginner', 'beginner'), ('intermediate', 'intermediate'), ('advanced', 'advanced')], max_length=20)),
-                ('joint_actions', models.JSONField(default=list)),
-                ('joint_stresses', models.JSONField(blank=True, default=list)),
-                ('equipment', models.JSONField(blank=True, default=list)),
-                ('tempo', models.CharField(default='3-0-1-0', max_length=14)),
-                ('cues', models.JSONField(blank=True, default=list)),
-                ('caution', models.CharField(blank=True, max_length=300)),
-                ('rung', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('retired_at', models.DateTimeField(blank=True, null=True)),
-                ('coach', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='exercises', to=settings.AUTH_USER_MODEL)),
-                ('ladder', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='exercises', to='library.ladder')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.SlugField(max_length=80)),
+                ("name", models.CharField(max_length=100)),
+                (
+                    "pattern",
+                    models.CharField(
+                        choices=[
+                            ("push", "push"),
+                            ("pull", "pull"),
+                            ("legs", "legs"),
+                            ("core", "core"),
+                            ("prehab", "prehab"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "plane",
+                    models.CharField(
+                        choices=[
+                            ("horizontal", "horizontal"),
+                            ("vertical", "vertical"),
+                            ("none", "none"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                (
+                    "chain",
+                    models.CharField(
+                        choices=[("closed", "closed"), ("open", "open")], max_length=8
+                    ),
+                ),
+                ("multi_joint", models.BooleanField()),
+                (
+                    "laterality",
+                    models.CharField(
+                        choices=[
+                            ("bilateral", "bilateral"),
+                            ("unilateral", "unilateral"),
+                            ("alternating", "alternating"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("body_share", models.DecimalField(decimal_places=3, max_digits=4)),
+                (
+                    "load_kind",
+                    models.CharField(
+                        choices=[
+                            ("none", "none"),
+                            ("added", "added"),
+                            ("external", "external"),
+                            ("assisted", "assisted"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "measure",
+                    models.CharField(
+                        choices=[("reps", "reps"), ("seconds", "seconds")], max_length=8
+                    ),
+                ),
+                ("complexity", models.PositiveSmallIntegerField()),
+                (
+                    "level",
+                    models.CharField(
+                        choices=[
+                            ("absolute beginner", "absolute beginner"),
+                            ("beginner", "beginner"),
+                            ("intermediate", "intermediate"),
+                            ("advanced", "advanced"),
+                        ],
+                        max_length=20,
+                    ),
+                ),
+                ("joint_actions", models.JSONField(default=list)),
+                ("joint_stresses", models.JSONField(blank=True, default=list)),
+                ("equipment", models.JSONField(blank=True, default=list)),
+                ("tempo", models.CharField(default="3-0-1-0", max_length=14)),
+                ("cues", models.JSONField(blank=True, default=list)),
+                ("caution", models.CharField(blank=True, max_length=300)),
+                ("rung", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("retired_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "coach",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="exercises",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "ladder",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="exercises",
+                        to="library.ladder",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['name', 'pk'],
+                "ordering": ["name", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='MovementGoal',
+            name="MovementGoal",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('reps', models.PositiveSmallIntegerField(default=1)),
-                ('set_on', models.DateField(default=django.utils.timezone.localdate)),
-                ('reached_on', models.DateField(blank=True, null=True)),
-                ('client', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='movement_goals', to='clients.client')),
-                ('exercise', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='library.exercise')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("reps", models.PositiveSmallIntegerField(default=1)),
+                ("set_on", models.DateField(default=django.utils.timezone.localdate)),
+                ("reached_on", models.DateField(blank=True, null=True)),
+                (
+                    "client",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="movement_goals",
+                        to="clients.client",
+                    ),
+                ),
+                (
+                    "exercise",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="library.exercise",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['client', 'set_on', 'pk'],
+                "ordering": ["client", "set_on", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='MuscleShare',
+            name="MuscleShare",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('muscle', models.CharField(choices=[('chest', 'chest'), ('front delt', 'front delt'), ('side delt', 'side delt'), ('triceps', 'triceps'), ('quadriceps', 'quadriceps'), ('calves', 'calves'), ('upper back', 'upper back'), ('lats', 'lats'), ('rear delt', 'rear delt'), ('biceps', 'biceps'), ('forearms', 'forearms'), ('hamstrings', 'hamstrings'), ('glutes', 'glutes'), ('abs', 'abs'), ('lower back', 'lower back'), ('rotator cuff', 'rotator cuff')], max_length=20)),
-                ('share', models.DecimalField(decimal_places=2, max_digits=3)),
-                ('exercise', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='muscle_shares', to='library.exercise')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "muscle",
+                    models.CharField(
+                        choices=[
+                            ("chest", "chest"),
+                            ("front delt", "front delt"),
+                            ("side delt", "side delt"),
+                            ("triceps", "triceps"),
+                            ("quadriceps", "quadriceps"),
+                            ("calves", "calves"),
+                            ("upper back", "upper back"),
+                            ("lats", "lats"),
+                            ("rear delt", "rear delt"),
+                            ("biceps", "biceps"),
+                            ("forearms", "forearms"),
+                            ("hamstrings", "hamstrings"),
+                            ("glutes", "glutes"),
+                            ("abs", "abs"),
+                            ("lower back", "lower back"),
+                            ("rotator cuff", "rotator cuff"),
+                        ],
+                        max_length=20,
+                    ),
+                ),
+                ("share", models.DecimalField(decimal_places=2, max_digits=3)),
+                (
+                    "exercise",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="muscle_shares",
+                        to="library.exercise",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['exercise', '-share', 'muscle'],
+                "ordering": ["exercise", "-share", "muscle"],
             },
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.UniqueConstraint(condition=models.Q(('coach__isnull', True)), fields=('key',), name='shared_exercise_key_once'),
+            model_name="exercise",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("coach__isnull", True)),
+                fields=("key",),
+                name="shared_exercise_key_once",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.UniqueConstraint(condition=models.Q(('coach__isnull', False)), fields=('coach', 'key'), name='own_exercise_key_once'),
+            model_name="exercise",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("coach__isnull", False)),
+                fields=("coach", "key"),
+                name="own_exercise_key_once",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.UniqueConstraint(condition=models.Q(('coach__isnull', True), ('ladder__isnull', False)), fields=('ladder', 'rung'), name='one_shared_exercise_per_rung'),
+            model_name="exercise",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("coach__isnull", True), ("ladder__isnull", False)),
+                fields=("ladder", "rung"),
+                name="one_shared_exercise_per_rung",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('ladder__isnull', True), ('rung__isnull', True)), models.Q(('ladder__isnull', False), ('rung__gte', 1)), _connector='OR'), name='ladder_and_rung_go_together'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("ladder__isnull", True), ("rung__isnull", True)),
+                    models.Q(("ladder__isnull", False), ("rung__gte", 1)),
+                    _connector="OR",
+                ),
+                name="ladder_and_rung_go_together",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('body_share__gte', 0), ('body_share__lte', 1)), name='body_share_0_to_1'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("body_share__gte", 0), ("body_share__lte", 1)),
+                name="body_share_0_to_1",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('complexity__range', (1, 5))), name='complexity_1_to_5'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("complexity__range", (1, 5))), name="complexity_1_to_5"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('pattern__in', ['push', 'pull', 'legs', 'core', 'prehab'])), name='pattern_is_known'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("pattern__in", ["push", "pull", "legs", "core", "prehab"])),
+                name="pattern_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('plane__in', ['horizontal', 'vertical', 'none'])), name='plane_is_known'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("plane__in", ["horizontal", "vertical", "none"])),
+                name="plane_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('chain__in', ['closed', 'open'])), name='chain_is_known'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("chain__in", ["closed", "open"])), name="chain_is_known"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('laterality__in', ['bilateral', 'unilateral', 'alternating'])), name='laterality_is_known'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("laterality__in", ["bilateral", "unilateral", "alternating"])),
+                name="laterality_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('load_kind__in', ['none', 'added', 'external', 'assisted'])), name='load_kind_is_known'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("load_kind__in", ["none", "added", "external", "assisted"])),
+                name="load_kind_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('measure__in', ['reps', 'seconds'])), name='measure_is_known'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("measure__in", ["reps", "seconds"])), name="measure_is_known"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='exercise',
-            constraint=models.CheckConstraint(condition=models.Q(('level__in', ['absolute beginner', 'beginner', 'intermediate', 'advanced'])), name='exercise_level_is_known'),
+            model_name="exercise",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("level__in", ["absolute beginner", "beginner", "intermediate", "advanced"])
+                ),
+                name="exercise_level_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='movementgoal',
-            constraint=models.UniqueConstraint(fields=('client', 'exercise'), name='one_goal_per_exercise'),
+            model_name="movementgoal",
+            constraint=models.UniqueConstraint(
+                fields=("client", "exercise"), name="one_goal_per_exercise"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='movementgoal',
-            constraint=models.CheckConstraint(condition=models.Q(('reps__gte', 1)), name='goal_asks_one_or_more'),
+            model_name="movementgoal",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("reps__gte", 1)), name="goal_asks_one_or_more"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='muscleshare',
-            constraint=models.UniqueConstraint(fields=('exercise', 'muscle'), name='one_share_per_muscle_of_an_exercise'),
+            model_name="muscleshare",
+            constraint=models.UniqueConstraint(
+                fields=("exercise", "muscle"), name="one_share_per_muscle_of_an_exercise"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='muscleshare',
-            constraint=models.CheckConstraint(condition=models.Q(('share__gt', 0), ('share__lte', 1)), name='muscle_share_up_to_1'),
+            model_name="muscleshare",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("share__gt", 0), ("share__lte", 1)), name="muscle_share_up_to_1"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='muscleshare',
-            constraint=models.CheckConstraint(condition=models.Q(('muscle__in', ['chest', 'front delt', 'side delt', 'triceps', 'quadriceps', 'calves', 'upper back', 'lats', 'rear delt', 'biceps', 'forearms', 'hamstrings', 'glutes', 'abs', 'lower back', 'rotator cuff'])), name='muscle_is_known'),
+            model_name="muscleshare",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "muscle__in",
+                        [
+                            "chest",
+                            "front delt",
+                            "side delt",
+                            "triceps",
+                            "quadriceps",
+                            "calves",
+                            "upper back",
+                            "lats",
+                            "rear delt",
+                            "biceps",
+                            "forearms",
+                            "hamstrings",
+                            "glutes",
+                            "abs",
+                            "lower back",
+                            "rotator cuff",
+                        ],
+                    )
+                ),
+                name="muscle_is_known",
+            ),
         ),
     ]

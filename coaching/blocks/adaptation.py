@@ -1,0 +1,219 @@
+"""A template made to fit one client: what equipment or joints forbid is swapped, or left out.
+
+Pure: a plan and the library go in, the fitting plan and every change with its reason come out.
+"""
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from coaching.blocks.shared_templates import TemplateLine, TemplatePlan
+from coaching.rules.joint_limits import JointLimit, LimitAction, blocked_by, instead_of
+from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
+from coaching.rules.numbers import HOLD_SECONDS_PER_REP
+from coaching.rules.plan import EquipmentKind, Exercise, Measure
+
+
+@dataclass(frozen=True, slots=True)
+class LineChange:
+    """One exercise of a template that a client cannot do as written.
+
+    ``given`` is empty when nothing fits and the line is left out.
+    """
+
+    session: str
+    letter: str
+    asked: str
+    given: str
+    why: str
+
+    @property
+    def sentence(self) -> str:
+        """The change in words, with its reason."""
+        if not self.given:
+            return f"{self.asked} is left out: {self.why}, and nothing in the library fits instead."
+        return f"{self.given} instead of {self.asked}: {self.why}."
+
+
+@dataclass(frozen=True, slots=True)
+class Adaptation:
+    """A plan that a client can do, and what was changed to get there."""
+
+    plan: TemplatePlan
+    changes: tuple[LineChange, ...]
+
+    @property
+    def left_out(self) -> int:
+        """How many lines had to be left out."""
+        return sum(not change.given for change in self.changes)
+
+
+def adapted(
+    plan: TemplatePlan,
+    library: Mapping[str, Exercise],
+    *,
+    candidates: Collection[Exercise],
+    limits: Collection[JointLimit],
+    equipment: Collection[EquipmentItem],
+) -> Adaptation:
+    """The plan as one client can do it, with every change and its reason.
+
+    An exercise that loads what the client must avoid, or needs equipment that is not
+    there, gives way to the best replacement that trains the same main mover. One that loads
+    what must be regressed gives way to the nearest easier rung, when there is one. Without a
+    replacement the line is left out, and a pair or session that is left with nothing too.
+
+    Args:
+        plan: Weeks and sessions of a template.
+        library: Exercises by key; every key of the plan must be in it.
+        candidates: What may be offered instead; of the client's level, say.
+        limits: The client's joint limits.
+        equipment: What the client owns.
+    """
+    fit = _Fit(library, candidates, limits, equipment)
+    changes: list[LineChange] = []
+    sessions = []
+    for session in plan.sessions:
+        taken = {line.exercise_key for pair in session.pairs for line in pair.lines}
+        pairs = []
+        for pair in session.pairs:
+            lines = []
+            for line in pair.lines:
+                fitting, why = fit.line(line, taken)
+                if why:
+                    given = library[fitting.exercise_key].name if fitting else ""
+                    asked = library[line.exercise_key].name
+                    changes.append(LineChange(session.name, pair.letter, asked, given, why))
+                if fitting:
+                    taken.add(fitting.exercise_key)
+                    lines.append(fitting)
+            if lines:
+                pairs.append(replace(pair, lines=tuple(lines)))
+        if pairs:
+            sessions.append(replace(session, pairs=tuple(pairs)))
+    return Adaptation(replace(plan, sessions=tuple(sessions)), tuple(changes))
+
+
+@dataclass(frozen=True)
+class _Fit:
+    """One client's joints and equipment, asked line by line."""
+
+    library: Mapping[str, Exercise]
+    candidates: Collection[Exercise]
+    limits: Collection[JointLimit]
+    equipment: Collection[EquipmentItem]
+
+    def line(self, line: TemplateLine, taken: Collection[str]) -> tuple[TemplateLine | None, str]:
+        """The line as the client can do it and why it changed; no line when nothing fits."""
+        asked = self.library[line.exercise_key]
+        why = why_not(asked, self.limits, self.kinds)
+        if why:
+            best = next(self.replacements(asked, taken), None)
+            return (self._given(line, asked, best) if best else None), why
+        regressed = _regressed(asked, self.limits)
+        if regressed:
+            easier = next((r for r in self.replacements(asked, taken) if _easier(r, asked)), None)
+            if easier:
+                return self._given(line, asked, easier), f"regresses {regressed}"
+        return self._with_own_load(line, asked)
+
+    @property
+    def kinds(self) -> frozenset[EquipmentKind]:
+        return frozenset(item.kind for item in self.equipment)
+
+    def replacements(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:
+        """What may stand in, best first; what the session has already comes last."""
+        found = replacements(asked, self.candidates, self.limits, self.kinds)
+        yield from sorted(found, key=lambda one: one.key in taken)
+
+    def _given(self, line: TemplateLine, asked: Exercise, given: Exercise) -> TemplateLine:
+        targets = converted_targets(line.targets, asked.measure, given.measure)
+        return replace(line, exercise_key=given.key, targets=targets, load=0.0)
+
+    def _with_own_load(self, line: TemplateLine, exercise: Exercise) -> tuple[TemplateLine, str]:
+        """A load that the client's equipment can make: the nearest one not above."""
+        loads = available_loads(exercise, self.equipment)
+        if not line.load or line.load in loads:
+            return line, ""
+        lower = [load for load in loads if load < line.load]
+        return replace(line, load=max(lower, default=0.0)), ""
+
+
+def why_not(
+    exercise: Exercise, limits: Collection[JointLimit], kinds: Collection[EquipmentKind]
+) -> str:
+    """Why a client cannot do an exercise, in words; empty when it is possible."""
+    missing = [kind.value for kind in missing_equipment(exercise, kinds)]
+    blocked = [str(limit) for limit in blocked_by(exercise, limits)]
+    reasons = []
+    if blocked:
+        reasons.append(f"loads {', '.join(blocked)}, which is avoided")
+    if missing:
+        reasons.append(f"needs {', '.join(missing)}")
+    return "; ".join(reasons)
+
+
+def replacements(
+    asked: Exercise,
+    candidates: Collection[Exercise],
+    limits: Collection[JointLimit],
+    kinds: Collection[EquipmentKind],
+) -> tuple[Exercise, ...]:
+    """What may be done instead, best first: easier rungs, then what trains the same main mover.
+
+    Multi-joint work is replaced by multi-joint work before anything else, and
+    repetitions by repetitions.
+    """
+    movers = {share.muscle for share in asked.muscles if share.is_direct}
+
+    def trains_it(one: Exercise) -> bool:
+        return _easier(one, asked) or any(s.is_direct and s.muscle in movers for s in one.muscles)
+
+    def unlike(one: Exercise) -> tuple[bool, bool, bool]:
+        return (
+            not _easier(one, asked),
+            one.multi_joint is not asked.multi_joint,
+            one.measure is not asked.measure,
+        )
+
+    found = instead_of(asked, candidates, limits, kinds)
+    return tuple(sorted((one for one in found if trains_it(one)), key=unlike))
+
+
+def swap_reason(asked: Exercise, given: Exercise, limits: Collection[JointLimit]) -> str:
+    """Why an exercise is a good replacement, in words a coach would use."""
+    if _easier(given, asked):
+        down = asked.rung - given.rung
+        words = "one rung down" if down == 1 else f"{down} rungs down"
+        reason = f"{words} on the same ladder"
+    else:
+        plane = "" if given.plane == "none" else f"{given.plane} "
+        movers = ", ".join(s.muscle.value for s in given.muscles if s.is_direct)
+        reason = f"{plane}{given.pattern}, trains {movers}"
+    watched = [str(limit) for limit in limits if limit.stress in given.joint_stresses]
+    return f"{reason}; loads {', '.join(watched)}, ask how it feels" if watched else reason
+
+
+def converted_targets(targets: tuple[int, ...], before: Measure, after: Measure) -> tuple[int, ...]:
+    """Targets of another exercise: repetitions become seconds of a hold, or the other way.
+
+    >>> converted_targets((8, 8), Measure.REPS, Measure.SECONDS)
+    (24, 24)
+    """
+    if before is after:
+        return targets
+    seconds = HOLD_SECONDS_PER_REP.value
+    if after is Measure.SECONDS:
+        return tuple(round(target * seconds) for target in targets)
+    return tuple(max(1, round(target / seconds)) for target in targets)
+
+
+def _easier(one: Exercise, than: Exercise) -> bool:
+    return bool(than.ladder) and one.ladder == than.ladder and one.rung < than.rung
+
+
+def _regressed(exercise: Exercise, limits: Collection[JointLimit]) -> str:
+    return ", ".join(
+        str(limit)
+        for limit in limits
+        if limit.action is LimitAction.REGRESS and limit.stress in exercise.joint_stresses
+    )

@@ -1,0 +1,197 @@
+"""What a planned week does: sets per muscle, balance, minutes, order and joints in one value.
+
+A pure composition of the rules. The block's page shows it at every edit, the deload page
+beside the usual week.
+"""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from coaching.blocks import charts
+from coaching.rules import joint_limits, session_order
+from coaching.rules.balance import Balance, planned_session_balance, planned_week_balance
+from coaching.rules.findings import Finding
+from coaching.rules.joint_limits import JointLimit
+from coaching.rules.plan import Level, Muscle, Plane, PlannedSession, PlannedWeek, WeekKind
+from coaching.rules.session_clock import fits, session_minutes
+from coaching.rules.volume import planned_session_totals, planned_week_volume
+from coaching.rules.volume_range import VolumeLine, judge_volume
+
+_ANY_WEIGHT_KG = 1.0
+"""Sets and minutes do not depend on body weight; without one no kilograms are told."""
+
+
+@dataclass(frozen=True, slots=True)
+class SessionEffect:
+    """One planned session: minutes [min] against the client's time, sets on each side."""
+
+    key: str
+    name: str
+    on: date
+    minutes: int
+    budget: int
+    fits: bool
+    push_sets: int
+    pull_sets: int
+    working_sets: int
+    reps: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedFinding:
+    """One finding and the sessions of the week in which it was found."""
+
+    finding: Finding
+    sessions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekEffects:
+    """What a week does; ``chart`` is the geometry for the spine's volume chart."""
+
+    lines: tuple[VolumeLine, ...]
+    chart: charts.SpineVolume
+    balance: Balance
+    sessions: tuple[SessionEffect, ...]
+    findings: tuple[PlacedFinding, ...]
+
+    @property
+    def reps(self) -> int:
+        """Repetitions of the week in working sets."""
+        return sum(one.reps for one in self.sessions)
+
+    @property
+    def working_sets(self) -> int:
+        """Working sets of the week."""
+        return sum(one.working_sets for one in self.sessions)
+
+
+def week_effects(
+    week: PlannedWeek,
+    *,
+    level: Level,
+    body_weight: float | None,
+    minutes_budget: int,
+    limits: Collection[JointLimit] = (),
+    chart_id: str = "week-volume",
+    title: str = "",
+    widest: float | None = None,
+) -> WeekEffects:
+    """What a planned week does to muscles, balance, time and joints, all at once.
+
+    Args:
+        week: The planned week.
+        level: The client's level, which sets the range of weekly sets.
+        body_weight: Weight of the client [kg], none when it is not known.
+        minutes_budget: Time the client has for a session [min].
+        limits: The joint limits that hold.
+        chart_id: A word for the chart that is unique on its page.
+        title: The chart's title; left out, it names the week.
+        widest: Sets a week at the chart's outer edge, for two charts on one scale.
+    """
+    weight = body_weight or _ANY_WEIGHT_KG
+    volume = planned_week_volume(week, body_weight=weight)
+    lines = tuple(judge_volume(volume, None, level=level, kind=week.kind))
+    balance = planned_week_balance(week)
+    return WeekEffects(
+        lines=lines,
+        chart=charts.spine_volume(
+            lines,
+            chart_id=chart_id,
+            title=title or f"Week {week.number}, sets per muscle",
+            balance=balance,
+            widest=widest,
+        ),
+        balance=balance,
+        sessions=tuple(_session(one, minutes_budget) for one in week.sessions),
+        findings=_findings(week, limits),
+    )
+
+
+def _session(session: PlannedSession, budget: int) -> SessionEffect:
+    clock = session_minutes(session)
+    balance = planned_session_balance(session)
+    totals = planned_session_totals(session, body_weight=_ANY_WEIGHT_KG)
+    return SessionEffect(
+        key=session.key,
+        name=session.name,
+        on=session.on,
+        minutes=round(clock.total),
+        budget=budget,
+        fits=fits(clock, budget),
+        push_sets=balance.push_sets,
+        pull_sets=balance.pull_sets,
+        working_sets=totals.working_sets,
+        reps=totals.reps,
+    )
+
+
+def _findings(week: PlannedWeek, limits: Collection[JointLimit]) -> tuple[PlacedFinding, ...]:
+    """Joints first, then order; what is found in several sessions is told once.
+
+    A light week keeps the order of the usual one with sets left out, so only its
+    joints are looked at.
+    """
+    found: dict[str, tuple[Finding, list[str]]] = {}
+    judge_order = week.kind is not WeekKind.DELOAD
+    for look in ("joints", "order"):
+        for session in week.sessions:
+            if look == "joints":
+                told: Sequence[Finding] = joint_limits.findings_for(session, limits)
+            else:
+                told = session_order.findings_for(session) if judge_order else ()
+            for one in told:
+                places = found.setdefault(one.sentence, (one, []))[1]
+                if session.name not in places:
+                    places.append(session.name)
+    return tuple(PlacedFinding(one, tuple(places)) for one, places in found.values())
+
+
+def volume_sentences(effects: WeekEffects) -> list[str]:
+    """Each muscle outside its range in a sentence: Biceps: 7 sets, the range is 10 to 20."""
+    return [
+        f"{line.muscle.value.capitalize()}: {charts.sets_text(charts.counted(line))} sets, "
+        f"the range is {charts.sets_text(line.low)} to {charts.sets_text(line.high)}."
+        for line in effects.lines
+        if charts.is_outside(line)
+    ]
+
+
+def plane_sentences(balance: Balance) -> list[str]:
+    """Pushing against pulling plane by plane: horizontal 6 to 6."""
+    names = {Plane.NONE: "single-joint"}
+    return [
+        f"{names.get(one.plane, one.plane.value)} {one.push_sets} : {one.pull_sets}"
+        for one in balance.by_plane
+    ]
+
+
+def edit_sentence(before: WeekEffects, after: WeekEffects) -> str:
+    """What an edit did to a week: Chest +1, triceps +0.5 sets, week +5 reps, Monday +2 min."""
+    was = {line.muscle: charts.counted(line) for line in before.lines}
+    now = {line.muscle: charts.counted(line) for line in after.lines}
+    muscles = [
+        f"{muscle.value} {_signed(now.get(muscle, 0.0) - was.get(muscle, 0.0))}"
+        for muscle in sorted(was.keys() | now.keys(), key=list(Muscle).index)
+        if was.get(muscle, 0.0) != now.get(muscle, 0.0)
+    ]
+    volume = f"{', '.join(muscles)} sets" if muscles else "sets per muscle as before"
+    parts = [volume, f"week {_signed(after.reps - before.reps)} reps", *_minutes(before, after)]
+    sentence = ", ".join(parts)
+    return sentence[0].upper() + sentence[1:] + "."
+
+
+def _minutes(before: WeekEffects, after: WeekEffects) -> list[str]:
+    was = {one.key: one.minutes for one in before.sessions}
+    moved = [
+        f"{one.name} {_signed(one.minutes - was[one.key])} min"
+        for one in after.sessions
+        if one.key in was and one.minutes != was[one.key]
+    ]
+    return moved or ["minutes as before"]
+
+
+def _signed(value: float) -> str:
+    rounded = round(value, 1)
+    return f"−{abs(rounded):g}" if rounded < 0 else f"+{rounded:g}"

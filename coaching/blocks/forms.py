@@ -1,0 +1,90 @@
+"""The shape of what a coach types about a block."""
+
+import re
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from coaching.blocks.words import kilograms
+
+_SHORT = re.compile(r"^(\d{1,2})\s*[x×]\s*(\d{1,3})$")
+
+
+class TargetsField(forms.CharField):
+    """Targets set by set, written 8-7-7-7-7, 8 7 7 7 7, or 5 × 7."""
+
+    def clean(self, value: Any) -> list[int]:
+        """Read the numbers; the message shows both ways of writing them."""
+        text = str(super().clean(value)).strip()
+        short = _SHORT.match(text)
+        if short:
+            return [int(short.group(2))] * int(short.group(1))
+        parts = [part for part in re.split(r"[\s,;–-]+", text) if part]
+        if not parts or not all(part.isdigit() for part in parts):
+            message = f"“{text}” is not targets; write them like 8-7-7-7-7 or 5 × 7."
+            raise forms.ValidationError(message)
+        return [int(part) for part in parts]
+
+
+class PrescriptionForm(forms.Form):
+    """One prescription as a coach edits it."""
+
+    targets = TargetsField(label="Targets", help_text="set by set: 8-7-7-7-7, or 5 × 7")
+    load_kg = forms.DecimalField(
+        label="Load in kg", required=False, min_value=0, max_value=999, decimal_places=2
+    )
+    tempo = forms.CharField(label="Tempo", max_length=14, help_text="down-pause-up-pause: 3-0-1-0")
+    rest_s = forms.IntegerField(label="Rest in seconds", min_value=0, max_value=900)
+    rir = forms.IntegerField(label="Reps in reserve", required=False, min_value=0, max_value=10)
+    onward = forms.TypedChoiceField(
+        label="Change",
+        choices=[("1", "from this week on"), ("0", "this week only")],
+        coerce=lambda value: value == "1",
+        initial="1",
+        widget=forms.RadioSelect,
+    )
+
+    def __init__(self, *args: Any, loads: tuple[float, ...] = (), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if loads:
+            shown = ", ".join(kilograms(load) for load in loads[:14])
+            more = " …" if len(loads) > 14 else ""
+            self.fields["load_kg"].help_text = f"the equipment makes {shown}{more}"
+
+    def fields_changed(self) -> dict[str, Any]:
+        """What the service is asked to set."""
+        data = self.cleaned_data
+        return {
+            "targets": data["targets"],
+            "load_kg": float(data["load_kg"] or 0),
+            "tempo": data["tempo"].strip().upper(),
+            "rest_s": data["rest_s"],
+            "rir": data["rir"],
+        }
+
+
+class SwapForm(forms.Form):
+    """Another exercise in the place of one."""
+
+    exercise = forms.IntegerField(widget=forms.HiddenInput)
+    onward = forms.BooleanField(required=False)
+
+
+class NewBlockForm(forms.Form):
+    """Which template, and from when."""
+
+    template = forms.IntegerField(widget=forms.HiddenInput)
+    starts_on = forms.DateField(label="Starts on", widget=forms.DateInput(attrs={"type": "date"}))
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+
+    def clean_starts_on(self) -> date:
+        """A block starts today at the earliest."""
+        starts_on: date = self.cleaned_data["starts_on"]
+        if starts_on < self.today:
+            message = f"A block can start today ({self.today:%-d %b}) at the earliest."
+            raise forms.ValidationError(message)
+        return starts_on

@@ -1,0 +1,160 @@
+"""What the page for a new block shows: templates that fit first, and a look at week 1."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from clients.models import Client, User
+from clients.queries import body_weight_on, equipment_of, joint_limits_of
+from coaching.blocks.adaptation import Adaptation, adapted
+from coaching.blocks.effects import WeekEffects, week_effects
+from coaching.blocks.from_template import candidates_for, week_from_template
+from coaching.blocks.models import BlockTemplate
+from coaching.blocks.pages_block import SpineRow, spine_rows
+from coaching.blocks.queries import templates_for
+from coaching.blocks.shared_templates import from_plan
+from coaching.library.models import Exercise
+from coaching.library.queries import exercise_value, exercises_by_key
+from coaching.rules.plan import Level
+
+_LEVELS = [level.value for level in Level]
+
+
+@dataclass(frozen=True)
+class TemplateCard:
+    """One template as it would be for this client."""
+
+    pk: int
+    name: str
+    level: str
+    minutes: int
+    sessions: int
+    weeks: int
+    description: str
+    changes: tuple[str, ...]
+    notes: tuple[str, ...]
+    is_chosen: bool
+
+
+@dataclass(frozen=True)
+class PreviewSession:
+    """One session of week 1."""
+
+    name: str
+    on: date
+    minutes: int
+    fits: bool
+    rows: tuple[SpineRow, ...]
+
+
+@dataclass(frozen=True)
+class NewBlockPage:
+    """Templates for one client, and the chosen one's first week."""
+
+    client: Client
+    starts_on: date
+    cards: tuple[TemplateCard, ...]
+    chosen: TemplateCard | None
+    sessions: tuple[PreviewSession, ...]
+    effects: WeekEffects | None
+
+
+def new_block_page(
+    client: Client, coach: User, *, template_id: int | None, starts_on: date
+) -> NewBlockPage:
+    """Templates ranked by how well they fit, one looked at; 7 queries."""
+    rows = exercises_by_key(coach)
+    fits = _adaptations(client, rows, list(templates_for(coach)), starts_on)
+    ranked = sorted(fits, key=lambda item: ranking_key(item[0], item[1], client))
+    ids = [template.pk for template, _ in ranked]
+    wanted = template_id if template_id in ids else next(iter(ids), None)
+    cards = tuple(_card(template, fit, client, wanted) for template, fit in ranked)
+    chosen = next((fit for template, fit in ranked if template.pk == wanted), None)
+    effects = _effects(client, chosen, rows, starts_on) if chosen else None
+    return NewBlockPage(
+        client=client,
+        starts_on=starts_on,
+        cards=cards,
+        chosen=next((card for card in cards if card.is_chosen), None),
+        sessions=_preview(chosen, rows, starts_on, effects) if chosen and effects else (),
+        effects=effects,
+    )
+
+
+def _adaptations(
+    client: Client,
+    rows: Mapping[str, Exercise],
+    templates: Sequence[BlockTemplate],
+    starts_on: date,
+) -> list[tuple[BlockTemplate, Adaptation]]:
+    library = {key: exercise_value(row) for key, row in rows.items()}
+    candidates = candidates_for(client, rows.values())
+    limits = joint_limits_of(client, starts_on)
+    equipment = equipment_of(client)
+    return [
+        (
+            template,
+            adapted(
+                from_plan(template.plan),
+                library,
+                candidates=candidates,
+                limits=limits,
+                equipment=equipment,
+            ),
+        )
+        for template in templates
+    ]
+
+
+def ranking_key(
+    template: BlockTemplate, fit: Adaptation, client: Client
+) -> tuple[int, int, int, int, str]:
+    """How well a template fits, in words: left out, level, swaps, minutes over, name."""
+    level = abs(_LEVELS.index(template.level) - _LEVELS.index(client.level))
+    over = max(0, template.minutes - client.minutes)
+    return (fit.left_out, level, len(fit.changes), over, template.name)
+
+
+def _card(
+    template: BlockTemplate, fit: Adaptation, client: Client, wanted: int | None
+) -> TemplateCard:
+    notes = []
+    if template.level != client.level:
+        notes.append(f"made for {template.level}, {client.name} is {client.level}")
+    if template.minutes > client.minutes:
+        notes.append(f"takes {template.minutes} min, {client.name} has {client.minutes}")
+    return TemplateCard(
+        pk=template.pk,
+        name=template.name,
+        level=template.level,
+        minutes=template.minutes,
+        sessions=len(fit.plan.sessions),
+        weeks=len(fit.plan.week_kinds),
+        description=template.description,
+        changes=tuple(change.sentence for change in fit.changes),
+        notes=tuple(notes),
+        is_chosen=template.pk == wanted,
+    )
+
+
+def _effects(
+    client: Client, fit: Adaptation, rows: Mapping[str, Exercise], starts_on: date
+) -> WeekEffects:
+    return week_effects(
+        week_from_template(fit.plan, rows, starts_on),
+        level=Level(client.level),
+        body_weight=body_weight_on(client, starts_on),
+        minutes_budget=client.minutes,
+        limits=joint_limits_of(client, starts_on),
+        title="Week 1, sets per muscle",
+    )
+
+
+def _preview(
+    fit: Adaptation, rows: Mapping[str, Exercise], starts_on: date, effects: WeekEffects
+) -> tuple[PreviewSession, ...]:
+    week = week_from_template(fit.plan, rows, starts_on)
+    return tuple(
+        PreviewSession(one.name, one.on, effect.minutes, effect.fits, spine_rows(one))
+        for one, effect in zip(week.sessions, effects.sessions, strict=True)
+    )

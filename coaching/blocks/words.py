@@ -1,0 +1,57 @@
+"""Prescriptions in the words that coaches write them in, units always shown."""
+
+from coaching.rules.plan import Exercise, Laterality, LoadKind, Measure, Pair, Prescription
+
+
+def targets_text(targets: tuple[int, ...], exercise: Exercise) -> str:
+    """Targets set by set, short when all are the same: 5 × 7, 8-7-7-7-7, 3 × 20 s each side."""
+    if len(targets) > 1 and len(set(targets)) > 1:
+        text = "-".join(str(target) for target in targets)
+    else:
+        text = f"{len(targets)} × {targets[0]}" if targets else "no sets"
+    unit = " s" if exercise.measure is Measure.SECONDS else ""
+    side = " each side" if exercise.laterality is Laterality.UNILATERAL else ""
+    return f"{text}{unit}{side}"
+
+
+def kilograms(value: float) -> str:
+    """A load without needless zeros: 7.5 kg."""
+    return f"{value:.2f}".rstrip("0").rstrip(".") + " kg"
+
+
+def load_text(load: float, exercise: Exercise) -> str:
+    """A load as it is meant: +7.5 kg, 20 kg, 15 kg help; empty where none is written."""
+    match exercise.load_kind:
+        case LoadKind.NONE:
+            return ""
+        case LoadKind.ADDED:
+            return f"+{kilograms(load)}" if load else ""
+        case LoadKind.ASSISTED:
+            return f"{kilograms(load)} help" if load else "help to be found"
+        case LoadKind.EXTERNAL:
+            return kilograms(load) if load else "load to be found"
+
+
+def rest_text(seconds: int) -> str:
+    """A rest in the unit in which coaches say it: 2 min, 90 s."""
+    if seconds >= 120 and seconds % 60 == 0:
+        return f"{seconds // 60} min"
+    return f"{seconds} s"
+
+
+def detail_text(prescription: Prescription) -> str:
+    """All of a prescription but its rest: 5 × 6 · +7.5 kg · 3-0-1-0 · RIR 2."""
+    rir = "" if prescription.rir is None else f"RIR {prescription.rir}"
+    parts = (
+        targets_text(prescription.targets, prescription.exercise),
+        load_text(prescription.load, prescription.exercise),
+        str(prescription.tempo),
+        rir,
+    )
+    return " · ".join(part for part in parts if part)
+
+
+def pair_rest_text(pair: Pair) -> str:
+    """The rest of a letter, one number when both exercises rest alike: 2 min, or 0 s, 30 s."""
+    rests = [one.rest for one in pair.prescriptions]
+    return ", ".join(rest_text(rest) for rest in (rests[:1] if len(set(rests)) == 1 else rests))

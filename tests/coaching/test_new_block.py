@@ -1,0 +1,88 @@
+"""A new block: templates that fit come first, and say what they change."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from clients.services import add_joint_limit, set_equipment
+from coaching.blocks.models import BlockTemplate
+from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.library.models import Exercise
+from tests.conftest import signed_in
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def url(cleo) -> str:
+    return reverse("blocks:new-block", args=[cleo.pk])
+
+
+def local_today(cleo):
+    return cleo.local_date(timezone.now())
+
+
+def post(ana, url, cleo, template, starts_on=None):
+    data = {"template": template.pk, "starts_on": starts_on or local_today(cleo).isoformat()}
+    return signed_in(ana).post(url, data)
+
+
+def test_a_client_with_rings_sees_the_rings_template_first(ana, cleo, url):
+    set_equipment(client=cleo, items=[{"kind": "rings", "pieces": []}])
+
+    page = signed_in(ana).get(url).context["page"]
+
+    assert page.cards[0].name == "Rings at home"
+    assert page.cards[0].changes == ()
+    assert page.sessions[0].rows
+
+
+def test_a_draft_is_made_and_opened(ana, cleo, url):
+    template = BlockTemplate.objects.get(key="first-block-floor")
+
+    answer = post(ana, url, cleo, template)
+
+    block = cleo.blocks.get()
+    assert answer.headers["Location"] == reverse("blocks:block", args=[block.pk])
+    assert block.published_at is None
+
+
+def test_what_equipment_lacks_is_swapped_with_its_reason(ana, cleo, url):
+    template = BlockTemplate.objects.get(key="upper-lower")
+
+    post(ana, url, cleo, template)
+
+    block = cleo.blocks.get()
+    used = {ln["exercise"] for _, ln in lines_of(snapshot_of(block))}
+    needs = {kind for row in Exercise.objects.filter(pk__in=used) for kind in row.equipment}
+    assert needs == set()
+    assert any("needs" in change["why"] for change in block.changes_from_template)
+
+
+def test_what_joints_must_avoid_is_never_in_the_block(ana, cleo, url):
+    stress = "wrist bent back under load"
+    add_joint_limit(client=cleo, stress=stress, action="avoid", since=local_today(cleo))
+    template = BlockTemplate.objects.get(key="first-block-floor")
+
+    post(ana, url, cleo, template)
+
+    used = {ln["exercise"] for _, ln in lines_of(snapshot_of(cleo.blocks.get()))}
+    rows = Exercise.objects.filter(pk__in=used)
+    assert all(stress not in row.joint_stresses for row in rows)
+
+
+def test_a_block_cannot_start_in_the_past(ana, cleo, url):
+    template = BlockTemplate.objects.get(key="first-block-floor")
+    past = (local_today(cleo) - timedelta(days=1)).isoformat()
+
+    answer = post(ana, url, cleo, template, past)
+
+    assert answer.status_code == 422
+    assert "earliest" in answer.content.decode()
+    assert not cleo.blocks.exists()
+
+
+def test_another_coach_cannot_make_a_block_for_the_client(ben, url):
+    assert signed_in(ben).get(url).status_code == 404
