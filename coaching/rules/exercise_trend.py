@@ -34,15 +34,22 @@ BLIND = (
 )
 
 
-def judge_exercise(exposures: Sequence[Exposure]) -> Finding:
+def judge_exercise(exposures: Sequence[Exposure], *, fell_with_others: bool = False) -> Finding:
     """Whether an exercise progresses, holds or is stalled; one finding.
 
     Args:
         exposures: Sessions of one exercise, oldest first, at least one.
+        fell_with_others: It takes part in a fall of several exercises, which says more
+            than its own course.
     """
+    if fell_with_others:
+        name = exposures[-1].exercise.name
+        return _trend(FindingKind.HOLDING, exposures[-LAST:], f"{name} fell together with others.")
     stuck = _stuck(exposures)
-    if stuck:
-        return _stalled(stuck)
+    return _stalled(stuck) if stuck else _progressing_or_holding(exposures)
+
+
+def _progressing_or_holding(exposures: Sequence[Exposure]) -> Finding:
     last = exposures[-LAST:]
     if len(last) < 3:
         return _holding(

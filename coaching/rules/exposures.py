@@ -183,9 +183,8 @@ class Usual:
         that nothing fell when it is as good as usual, and otherwise nothing at all.
         """
         falls = []
-        for one in exposure.sets:
-            if one.number not in self.by_number:
-                continue
+        compared = [one for one in exposure.sets if one.number in self.by_number]
+        for one in compared:
             value, amount = self.by_number[one.number]
             lighter = one.system < LIGHTER_WORK.value * self.system or (
                 one.target is not None and one.target < amount
@@ -193,7 +192,10 @@ class Usual:
             tells = one.missed or (one.reserve is not None and not lighter)
             if tells or one.value >= value:
                 falls.append(value - one.value)
-        return fmean(falls) if falls else None
+        # Of sets that tell nothing the weak ones would be silent and the strong ones heard:
+        # unless a target was missed, most sets must tell something.
+        speaks = exposure.missed > 0 or 2 * len(falls) > len(compared)
+        return fmean(falls) if falls and speaks else None
 
 
 def percent(fall: float) -> float:

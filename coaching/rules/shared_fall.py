@@ -41,11 +41,20 @@ QUESTION = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class SharedFall:
+    """The finding, and the keys of the exercises that fell."""
+
+    finding: Finding
+    exercises: frozenset[str]
+
+
 @dataclass(frozen=True)
 class _Comparison:
     """What each recent exposure lost against the usual, and the noise of a session."""
 
     falls: tuple[tuple[Exposure, float], ...]
+    trained: Mapping[date, int]
     usual: Mapping[str, Usual]
     noise: float
     usual_rpe: float | None
@@ -56,7 +65,7 @@ def find_overreaching(
     series: Mapping[str, Sequence[Exposure]],
     *,
     today: date,
-) -> Finding | None:
+) -> SharedFall | None:
     """The fall that several exercises share and nothing planned explains, if there is one.
 
     Args:
@@ -80,7 +89,7 @@ def find_overreaching(
     days = {e.on for e, _ in compared.falls if e.on >= since}
     if len(fallen) < needed or 2 * len(fallen) <= len(judged) or len(days) < 2:
         return None
-    return _finding(compared, fallen, len(judged), since)
+    return SharedFall(_finding(compared, fallen, len(judged), since), frozenset(fallen))
 
 
 def _returned_on(sessions: Sequence[LoggedSession], today: date) -> date | None:
@@ -98,6 +107,7 @@ def _compare(series: Mapping[str, Sequence[Exposure]], returned: date, today: da
     usual_from = max(returned, recent_from - timedelta(days=USUAL_DAYS.value))
     falls: list[tuple[Exposure, float]] = []
     before: list[tuple[date, float]] = []
+    trained: dict[date, int] = {}
     usual: dict[str, Usual] = {}
     rpe: dict[date, float] = {}
     for key, exposures in series.items():
@@ -109,6 +119,7 @@ def _compare(series: Mapping[str, Sequence[Exposure]], returned: date, today: da
             if level is None:
                 continue
             usual[key] = level
+            trained[one.on] = trained.get(one.on, 0) + 1
             fall = level.fall_of(one)
             if fall is not None:
                 falls.append((one, fall))
@@ -117,7 +128,7 @@ def _compare(series: Mapping[str, Sequence[Exposure]], returned: date, today: da
             known = ((e.on, own.fall_of(e)) for e in earlier)
             before.extend((on, fall) for on, fall in known if fall is not None)
     usual_rpe = median(rpe.values()) if len(rpe) >= 3 else None
-    return _Comparison(tuple(falls), usual, _noise(before), usual_rpe)
+    return _Comparison(tuple(falls), trained, usual, _noise(before), usual_rpe)
 
 
 def _same_level(earlier: Sequence[Exposure], one: Exposure) -> Usual | None:
@@ -148,6 +159,9 @@ def _by_day(falls: Sequence[tuple[date, float]]) -> dict[date, list[float]]:
 def _onset(compared: _Comparison) -> date | None:
     """The first day of a fall that is more than chance and has not passed."""
     by_day = _by_day([(e.on, fall) for e, fall in compared.falls])
+    # Where the targets were lowered and met, most exercises tell nothing: such a session is
+    # no sign of recovery.
+    by_day = {on: f for on, f in by_day.items() if 2 * len(f) >= compared.trained[on]}
     if not by_day:
         return None
     effort = {e.on: e.rpe for e, _ in compared.falls}
@@ -183,9 +197,9 @@ def _finding(
     effort = _effort(compared, recent)
     sentence = (
         f"{_count(len(fallen))} of {_count(judged).lower()} exercises fell together by "
-        f"{median(falls):.0f} % (range {falls[0]:.0f} to {falls[-1]:.0f} %) since "
+        f"{_least(compared, fallen)}{median(falls):.0f} % (range {falls[0]:.0f} to {falls[-1]:.0f} %) since "
         f"{since:%A} {since.day} {since:%b}. Nothing planned explains it: no deload, no change of "
-        f"exercise, no long absence."
+        f"exercise, no missed week."
     )
     if effort is not None:
         sentence += f" Effort rose from {effort[0]:.0f} to {effort[1]:.0f}."
@@ -199,6 +213,12 @@ def _finding(
         could_not_know=COULD_NOT_KNOW,
         question=QUESTION,
     )
+
+
+def _least(compared: _Comparison, fallen: Mapping[str, float]) -> str:
+    """Whether the usual sets mostly stopped at their target and so hide a part of the fall."""
+    sets = [s for key in fallen for e in compared.usual[key].exposures for s in e.sets]
+    return "at least " if 2 * sum(s.is_measured for s in sets) < len(sets) else ""
 
 
 def _effort(compared: _Comparison, recent: Sequence[Exposure]) -> tuple[float, float] | None:

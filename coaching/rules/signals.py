@@ -45,11 +45,15 @@ def read_signals(
     found = find_pain(known, today=today)
     fall = find_overreaching(known, series, today=today)
     missed = find_missed_sessions(attendance, today=today)
-    found.extend(one for one in (fall, missed) if one is not None)
+    if fall is not None:
+        found.append(fall.finding)
+    if missed is not None:
+        found.append(missed)
     for exposures in series.values():
         if (today - exposures[-1].on).days > _JUDGED_DAYS:
             continue
-        found.append(judge_exercise(exposures))
+        fell = fall is not None and exposures[-1].exercise.key in fall.exercises
+        found.append(judge_exercise(exposures, fell_with_others=fell))
         since = today - timedelta(days=REVIEW_DAYS.value)
         pacing = find_pacing_fault(exposures, since=since)
         if pacing is not None:

@@ -1,6 +1,6 @@
 """A light week holds its shares, its balance and its loads, and is the best there is."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
 from itertools import product
 from time import perf_counter
@@ -330,7 +330,7 @@ def test_every_light_week_holds_shares_balance_loads_and_goals(usual, share):
         assert now.sets <= before[key].sets
 
 
-def lean_of(usual) -> int:
+def lean_of(usual: Iterable[Prescription]) -> int:
     sides = {Pattern.PUSH: 1, Pattern.PULL: -1}
     return abs(sum(sides.get(p.exercise.pattern, 0) * p.reps for p in usual))
 
