@@ -160,13 +160,17 @@ def change_block(
 
     The first change of a draft keeps the draft as it was made too, so that it can be undone.
     """
-    if len(snapshot["weeks"]) > MOST_WEEKS:
-        message = f"A block holds at most {MOST_WEEKS} weeks; end it and start the next one."
-        raise BlockError(message)
+    _check_length(snapshot)
     if not block.versions.exists():
         _keep_version(block, by=by, what="Draft as it was made", why="")
     write_snapshot(block=block, snapshot=snapshot, today=today)
     return _keep_version(block, by=by, what=what, why=why)
+
+
+def _check_length(snapshot: Snapshot) -> None:
+    if len(snapshot["weeks"]) > MOST_WEEKS:
+        message = f"A block holds at most {MOST_WEEKS} weeks; end it and start the next one."
+        raise BlockError(message)
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,18 +239,24 @@ def insert_light_week(
     Raises BlockError when the light week would start in the past, would push aside a
     session that is already begun, or would push the block into the next one.
     """
-    start = light.starts_on
-    if start < today:
+    snapshot = plan_with_light_week(snapshot_of(block), usual, light, days=days, replaces=replaces)
+    check_light_week(block=block, snapshot=snapshot, starts_on=light.starts_on, today=today)
+    what = f"Light week from {light.starts_on:%-d %b}"
+    return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
+
+
+def check_light_week(*, block: Block, snapshot: Snapshot, starts_on: date, today: date) -> None:
+    """Refuse a light week that the block cannot take, naming why and the remedy; 2 queries."""
+    if starts_on < today:
         message = "A light week can start today at the earliest."
         raise BlockError(message)
     begun = PlannedSession.objects.filter(
-        week__block=block, on__gte=start, started_at__isnull=False
+        week__block=block, on__gte=starts_on, started_at__isnull=False
     ).first()
     if begun is not None:
         message = f"{begun.name} on {begun.on:%-d %b} is already begun; start the light week later."
         raise BlockError(message)
-    snapshot = plan_with_light_week(snapshot_of(block), usual, light, days=days, replaces=replaces)
-    meets = next_block_met(block, snapshot, since=start)
+    meets = _next_block_met(block, snapshot, since=starts_on)
     if meets is not None:
         message = (
             f"The rest of this block would run into block {meets.number}, which starts on "
@@ -254,8 +264,7 @@ def insert_light_week(
             "or start that block later."
         )
         raise BlockError(message)
-    what = f"Light week from {start:%-d %b}"
-    return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
+    _check_length(snapshot)
 
 
 def plan_with_light_week(
@@ -268,7 +277,7 @@ def plan_with_light_week(
     return with_light_week(before, data, days=days, replaces=replaces)
 
 
-def next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block | None:
+def _next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block | None:
     """A later published block of the client that a plan would run into; 1 query."""
     last = max((s["on"] for week in snapshot["weeks"] for s in week["sessions"]), default="")
     if last < since.isoformat():
