@@ -48,6 +48,7 @@ class ScreeningSection:
     cautions: tuple[Caution, ...]
     gate: str
     screened_on: date | None
+    has_answers: bool
     cleared_on: date | None
     emergency: str
     nothing: str
@@ -61,8 +62,8 @@ class EquipmentRow:
     bar: BoundField | None
     pieces: BoundField | None
     makes: str
-    count: int
     lacks_weights: bool
+    has_errors: bool
 
 
 @dataclass(frozen=True)
@@ -168,7 +169,8 @@ def _screening(client: Client, form: Any) -> ScreeningSection:
         questions=tuple(form[field_name(topic)] for topic in QUESTIONS),
         cautions=cautions(answers),
         gate=gate(answers).value,
-        screened_on=client.screened_on if answers else None,
+        screened_on=client.screened_on,
+        has_answers=bool(answers),
         cleared_on=client.cleared_on,
         emergency=EMERGENCY,
         nothing=NOTHING_ASKED_FOR,
@@ -188,14 +190,14 @@ def _equipment(owned: tuple[EquipmentItem, ...], form: Any) -> EquipmentSection:
 def _equipment_row(
     form: EquipmentForm, kind: EquipmentKind, item: EquipmentItem | None
 ) -> EquipmentRow:
-    pieces = form.weights(kind, "pieces")
+    bar, pieces = form.weights(kind, "bar"), form.weights(kind, "pieces")
     loads = loads_of(item) if item and pieces else ()
     return EquipmentRow(
         check=form.check(kind),
-        bar=form.weights(kind, "bar"),
+        bar=bar,
         pieces=pieces,
         makes=say_loads(loads),
-        count=len(loads),
+        has_errors=any(field is not None and field.errors for field in (bar, pieces)),
         lacks_weights=bool(item and pieces and not item.pieces and not item.bar),
     )
 
@@ -219,7 +221,7 @@ def _account(client: Client, now: datetime, link: LinkShown | None, form: Any) -
     if user and user.last_login:
         state = "has signed in"
     elif user:
-        state = "link not used yet" if until else "no link that works"
+        state = "link not used yet" if until else "needs a link"
     return AccountSection(
         form=form or ClientAddressForm(initial={"email": email}),
         has_account=user is not None,

@@ -59,7 +59,7 @@ class EquipmentForm(forms.Form):
     """Everything a client may train with."""
 
     def __init__(self, *args: Any, owned: Iterable[EquipmentItem] = (), **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, **{"auto_id": "equipment_%s", **kwargs})
         items = {item.kind: item for item in owned}
         for kind in EquipmentKind:
             item = items.get(kind)

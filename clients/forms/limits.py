@@ -1,5 +1,7 @@
 """Shape of a joint limit."""
 
+from typing import Any
+
 from django import forms
 
 from coaching.rules.joint_limits import LimitAction
@@ -32,3 +34,6 @@ class JointLimitForm(forms.Form):
         required=False,
         help_text="What the client told you. No diagnosis.",
     )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **{"auto_id": "limit_%s", **kwargs})

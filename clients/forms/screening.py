@@ -30,7 +30,7 @@ class ScreeningForm(forms.Form):
     )
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, **{"auto_id": "screening_%s", **kwargs})
         self.today = today
         self.fields["cleared_on"].widget.attrs["max"] = today.isoformat()
         for topic, question in QUESTIONS.items():

@@ -191,4 +191,4 @@ def _account(client: dict[str, Any]) -> str:
         return "none"
     if client["user__last_login"]:
         return "has signed in"
-    return "link not used yet" if client["has_link"] else "no link that works"
+    return "link not used yet" if client["has_link"] else "needs a link"

@@ -145,10 +145,10 @@ def _minors(answers: Mapping[Topic, bool]) -> list[Caution]:
 
 
 _NAMES = {
-    Topic.HEART: "Heart or blood vessels",
+    Topic.HEART: "A known disease of heart or vessels",
     Topic.METABOLIC: "Diabetes",
-    Topic.RENAL: "Kidneys",
+    Topic.RENAL: "A known disease of the kidneys",
     Topic.PREGNANCY: "Pregnancy or a recent birth",
-    Topic.BLOOD_PRESSURE: "Blood pressure",
-    Topic.EYES: "Eyes",
+    Topic.BLOOD_PRESSURE: "High blood pressure",
+    Topic.EYES: "A condition of the eyes",
 }
