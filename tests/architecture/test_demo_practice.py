@@ -14,6 +14,9 @@ from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import week_start
 from sessions.week_reading import WeekReading, read_weeks
 
+# Each test runs in a transaction of its own, inside the one that holds the practice.
+pytestmark = pytest.mark.django_db
+
 TODAY = date(2026, 3, 11)
 SIGNS = {
     Story.OVERREACHING: FindingKind.OVERREACHING,
@@ -35,11 +38,10 @@ def practice(django_db_setup, django_db_blocker):
 
 
 @pytest.fixture
-def readings(practice, django_db_blocker) -> dict[str, WeekReading]:
-    with django_db_blocker.unblock():
-        week = week_start(TODAY - timedelta(days=1))
-        found = read_weeks(list(Client.objects.all()), week, TODAY)
-        return {reading.client.name: reading for reading in found}
+def readings(practice, db) -> dict[str, WeekReading]:
+    week = week_start(TODAY - timedelta(days=1))
+    found = read_weeks(list(Client.objects.all()), week, TODAY)
+    return {reading.client.name: reading for reading in found}
 
 
 def kinds(reading: WeekReading) -> set[FindingKind]:
@@ -63,28 +65,26 @@ def test_most_clients_went_to_plan(readings):
     assert len(to_plan) >= len(PEOPLE) // 2
 
 
-def test_there_are_24_clients_of_every_level_over_26_weeks(practice, django_db_blocker):
-    with django_db_blocker.unblock():
-        first = LoggedSession.objects.order_by("on")[0].on
-        levels = set(Client.objects.values_list("level", flat=True))
+def test_there_are_24_clients_of_every_level_over_26_weeks(practice):
+    first = LoggedSession.objects.order_by("on")[0].on
+    levels = set(Client.objects.values_list("level", flat=True))
 
     assert len(PEOPLE) == 24
     assert levels == {"absolute beginner", "beginner", "intermediate", "advanced"}
     assert 24 <= (TODAY - first).days / 7 <= 27
 
 
-def test_nothing_is_logged_after_yesterday(practice, django_db_blocker):
-    with django_db_blocker.unblock():
-        last = LoggedSession.objects.order_by("-on")[0].on
-        sets = LoggedSet.objects.count()
+def test_nothing_is_logged_after_yesterday(practice):
+    last = LoggedSession.objects.order_by("-on")[0].on
+    sets = LoggedSet.objects.count()
 
     assert last < TODAY
     assert sets > 20_000
 
 
-def test_the_demo_client_has_a_session_today(practice, django_db_blocker):
-    with django_db_blocker.unblock():
-        due = PlannedSession.objects.filter(
-            week__block__client__name="Amara Diallo", on=TODAY, started_at=None
-        )
-        assert due.count() == 1
+def test_the_demo_client_has_a_session_today(practice):
+    due = PlannedSession.objects.filter(
+        week__block__client__name="Amara Diallo", on=TODAY, started_at=None
+    )
+
+    assert due.count() == 1

@@ -6,24 +6,28 @@ in a browser, in both themes.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
+from uuid import uuid4
 
 from django.utils import timezone
 
 from clients.models import Client, JointLimit, User
 from clients.services import add_joint_limit, make_sign_in_link
-from coaching.blocks.models import Block, BlockVersion, Prescription
+from coaching.blocks.models import Block, BlockTemplate, BlockVersion, Prescription
 from coaching.blocks.services import create_block_from_template
-from coaching.blocks.models import BlockTemplate
 from coaching.library.models import Exercise
+from sessions.models import Decision, WeekReview
+from sessions.services import record_entry
 from tests.factories.blocks import published_block
+from tests.factories.clients import ClientFactory, CoachFactory
 
 COACHES = frozenset({"stranger coach", "own coach"})
 CLIENTS = frozenset({"stranger client", "own client"})
 EVERYONE = COACHES | CLIENTS
 OWN_COACH = frozenset({"own coach"})
+OWN_CLIENT = frozenset({"own client"})
 PAGE = frozenset({200})
 MOVES_ON = frozenset({302})
 # An empty post is refused for its fields, which only happens after the access check.
@@ -45,10 +49,15 @@ class World:
     limit: JointLimit
     token: str
     exercise: Exercise
+    decision: Decision
 
 
-def build_world(ana: User, ben: User, cleo: Client, drew: Client) -> World:
+def build_world() -> World:
     """Everything that a URL may name."""
+    ana = CoachFactory.create(name="Ana Ferro", email="ana@practice.example")
+    ben = CoachFactory.create(name="Ben Osei", email="ben@practice.example")
+    cleo = ClientFactory.create(coach=ana, name="Cleo Brandt")
+    drew = ClientFactory.create(coach=ben, name="Drew Salas")
     today = cleo.local_date(timezone.now())
     block = published_block(cleo, today - timedelta(days=today.weekday()))
     draft = create_block_from_template(
@@ -60,6 +69,9 @@ def build_world(ana: User, ben: User, cleo: Client, drew: Client) -> World:
     coming = Prescription.objects.filter(
         pair__planned_session__week__block=block, pair__planned_session__on__gt=today
     )
+    exercise = Exercise.objects.get(key="push-up")
+    _log_one_set(cleo, exercise)
+    review = WeekReview.objects.create(client=cleo, week_starts_on=today)
     return World(
         ana=ana,
         ben=ben,
@@ -71,8 +83,23 @@ def build_world(ana: User, ben: User, cleo: Client, drew: Client) -> World:
         version=block.versions.get(),
         limit=add_joint_limit(client=cleo, stress="grip", action="watch", since=date(2026, 1, 1)),
         token=make_sign_in_link(user=ana),
-        exercise=Exercise.objects.get(key="push-up"),
+        exercise=exercise,
+        decision=Decision.objects.create(review=review, kind="hold", exercise=exercise),
     )
+
+
+def _log_one_set(client: Client, exercise: Exercise) -> None:
+    entry = {
+        "kind": "set",
+        "uid": str(uuid4()),
+        "revision": 1,
+        "session": str(uuid4()),
+        "done_at": timezone.now().isoformat(),
+        "exercise": exercise.pk,
+        "number": 1,
+        "amount": 8,
+    }
+    record_entry(client=client, entry=entry)
 
 
 def nothing(_world: World) -> dict[str, Any]:
@@ -95,7 +122,7 @@ class Row:
     posts: bool = False
     is_open: bool = False
     page: bool = False
-    request: dict[str, Any] = field(default_factory=dict)
+    data: Callable[[World], dict[str, Any]] = nothing
 
 
 def page(allowed: frozenset[str], kwargs: Callable[[World], dict[str, Any]] = nothing) -> Row:
@@ -107,7 +134,127 @@ def act(
     allowed: frozenset[str],
     kwargs: Callable[[World], dict[str, Any]] = nothing,
     fine: frozenset[int] = MOVES_ON,
-    **data: Any,
 ) -> Row:
-    """A form post."""
-    return Row(allowed, kwargs, fine, posts=True, request={"data": data})
+    """A form post, with nothing in it unless the row says more."""
+    return Row(allowed, kwargs, fine, posts=True)
+
+
+def limit_id(world: World) -> dict[str, Any]:
+    """A URL about Cleo's joint limit."""
+    return {"limit_id": world.limit.pk}
+
+
+def block_id(world: World) -> dict[str, Any]:
+    """A URL about Cleo's published block."""
+    return {"block_id": world.block.pk}
+
+
+def draft_id(world: World) -> dict[str, Any]:
+    """A URL about Cleo's draft."""
+    return {"block_id": world.draft.pk}
+
+
+def prescription_uid(world: World) -> dict[str, Any]:
+    """A URL about one of Cleo's coming prescriptions."""
+    return {"uid": world.prescription.uid}
+
+
+def version_id(world: World) -> dict[str, Any]:
+    """A URL about a version of Cleo's block."""
+    return {"version_id": world.version.pk}
+
+
+def token(world: World) -> dict[str, Any]:
+    """A URL with a token."""
+    return {"token": world.token}
+
+
+def exercise_key(_world: World) -> dict[str, Any]:
+    """A URL about a shared exercise."""
+    return {"key": "push-up"}
+
+
+def exercise_id(world: World) -> dict[str, Any]:
+    """A client's own URL about an exercise."""
+    return {"exercise_id": world.exercise.pk}
+
+
+def client_and_exercise(world: World) -> dict[str, Any]:
+    """A coach's URL about an exercise of Cleo's."""
+    return {"client_id": world.cleo.pk, "exercise_id": world.exercise.pk}
+
+
+OPEN_PAGE = Row(EVERYONE, fine=frozenset({200, 302}), is_open=True)
+
+# First run answers only while there is nobody; here there are people.
+CLOSED = Row(frozenset(), fine=frozenset({302, 404}), is_open=True)
+
+TABLE: dict[str, Row] = {
+    # clients: coming in and going out
+    "clients:home": OPEN_PAGE,
+    "clients:first-run": CLOSED,
+    "clients:first-run-by-token": Row(frozenset(), token, fine=frozenset({302, 404}), is_open=True),
+    "clients:sign-in": Row(EVERYONE, fine=frozenset({200, 302}), is_open=True, page=True),
+    "clients:sign-out": act(EVERYONE),
+    "clients:link": Row(EVERYONE, token, is_open=True, page=True),
+    # clients: the coach's account
+    "clients:account": page(COACHES),
+    "clients:save-account": act(COACHES, fine=REFUSED),
+    "clients:change-password": act(COACHES, fine=REFUSED),
+    # Intake of clients
+    "clients:add-client": page(COACHES),
+    "clients:intake": page(OWN_COACH, client_id),
+    "clients:save-person": act(OWN_COACH, client_id, REFUSED),
+    "clients:save-screening": act(OWN_COACH, client_id, REFUSED),
+    "clients:save-equipment": act(OWN_COACH, client_id, MOVES_ON),
+    "clients:add-joint-limit": act(OWN_COACH, client_id, REFUSED),
+    "clients:end-limit": act(OWN_COACH, limit_id),
+    "clients:reopen-limit": act(OWN_COACH, limit_id),
+    "clients:save-address": act(OWN_COACH, client_id, REFUSED),
+    "clients:make-link": act(OWN_COACH, client_id, frozenset({200, 302})),
+    "clients:archive-client": act(OWN_COACH, client_id),
+    "clients:restore-client": act(OWN_COACH, client_id),
+    # library
+    "library:exercises": page(COACHES),
+    "library:exercise": page(COACHES, exercise_key),
+    "library:ladders": page(COACHES),
+    "library:sources": page(EVERYONE),
+    "library:guide": page(EVERYONE),
+    # blocks
+    "blocks:roster": page(COACHES),
+    "blocks:blocks": page(COACHES),
+    "blocks:block": page(OWN_COACH, block_id),
+    "blocks:publish-block": act(OWN_COACH, draft_id),
+    "blocks:discard-draft": act(OWN_COACH, draft_id),
+    "blocks:change-prescription": page(OWN_COACH, prescription_uid),
+    "blocks:swap-exercise": act(OWN_COACH, prescription_uid),
+    "blocks:undo-version": act(OWN_COACH, version_id),
+    "blocks:new-block": page(OWN_COACH, client_id),
+    # sessions: the phone
+    "sessions:today": page(CLIENTS),
+    "sessions:my-log": page(CLIENTS),
+    "sessions:my-log-exercise": page(OWN_CLIENT, exercise_id),
+    "sessions:sync": act(CLIENTS, fine=REFUSED),
+    "sessions:today-for": page(OWN_COACH, client_id),
+    "sessions:log-of": page(OWN_COACH, client_id),
+    "sessions:log-of-exercise": page(OWN_COACH, client_and_exercise),
+    "sessions:sync-for": act(OWN_COACH, client_id, REFUSED),
+    # sessions: the review
+    "sessions:review": page(COACHES),
+    "sessions:next-targets": page(COACHES),
+    "sessions:accept-routine": act(COACHES),
+    "sessions:undo-decisions": Row(
+        OWN_COACH, fine=MOVES_ON, posts=True, data=lambda world: {"decision": world.decision.pk}
+    ),
+    "sessions:review-client": page(OWN_COACH, client_id),
+    "sessions:accept-targets": act(OWN_COACH, client_id),
+    "sessions:hold-week": act(OWN_COACH, client_id),
+    "sessions:close-week": act(OWN_COACH, client_id),
+    "sessions:reopen-week": act(OWN_COACH, client_id),
+    "sessions:client": page(OWN_COACH, client_id),
+    # sessions: the light week
+    "sessions:deload": page(OWN_COACH, client_id),
+    "sessions:apply-deload": act(OWN_COACH, client_id, REFUSED | MOVES_ON),
+}
+
+OPEN = frozenset(name for name, row in TABLE.items() if row.is_open)
