@@ -20,8 +20,9 @@ from coaching.blocks.services import (
 from coaching.rules.deload import DeloadProposal
 from coaching.rules.findings import Evidence, Finding
 from sessions.errors import ReviewError
-from sessions.models import Decision, WeekReview
-from sessions.week_reading import Proposal, WeekReading
+from sessions.models import Decision, DecisionKind, WeekReview
+from sessions.queries_deload import light_days, live_light_week
+from sessions.week_reading import Proposal, WeekReading, with_targets
 
 
 def review_of(client: Client, week_starts_on: date) -> WeekReview:
@@ -81,13 +82,14 @@ def accept_proposals(
             what="Next targets: " + ", ".join(p.exercise.name for p in changing)[:170],
             why=f"Review of the week from {reading.week_starts_on:%-d %b}",
         )
-    review = review_of(reading.client, reading.week_starts_on)
+    review, now = review_of(reading.client, reading.week_starts_on), timezone.now()
     return Decision.objects.bulk_create(
         Decision(
             review=review,
             kind=p.target.step.value,
             exercise_id=p.exercise_id,
             by=by,
+            at=now,
             evidence=evidence_data(p.target.evidence),
             proposal=proposal_data(p),
             version=version if p in changing else None,
@@ -98,7 +100,8 @@ def accept_proposals(
 
 def _block(reading: WeekReading) -> Block:
     """The block that the proposals are about, locked so that two decisions cannot cross."""
-    block = Block.objects.select_for_update().filter(pk=reading.plans_block).first()
+    mine = Block.objects.select_for_update().filter(client=reading.client)
+    block = mine.filter(pk=reading.plans_block or 0).first()
     if block is None:
         message = f"{reading.client.name} has no session to come; publish a block first."
         raise ReviewError(message)
@@ -113,6 +116,39 @@ def _change(proposal: Proposal) -> TargetChange:
         load_kg=proposal.target.load,
         swap_to=proposal.swap_to,
     )
+
+
+@transaction.atomic
+def hold_targets(*, reading: WeekReading, by: User) -> list[Decision]:
+    """Keep what the coming sessions ask of each exercise; nothing in the plan changes."""
+    review, now = review_of(reading.client, reading.week_starts_on), timezone.now()
+    kept = [with_targets(p, p.planned[0].targets, p.planned[0].load) for p in reading.proposals]
+    return Decision.objects.bulk_create(
+        Decision(
+            review=review,
+            kind=DecisionKind.HOLD,
+            exercise_id=p.exercise_id,
+            by=by,
+            at=now,
+            evidence=evidence_data(p.target.evidence),
+            proposal=proposal_data(p),
+        )
+        for p in kept
+    )
+
+
+@transaction.atomic
+def accept_routine(
+    *, accepted: Sequence[tuple[WeekReading, Sequence[Proposal]]], now: datetime, by: User
+) -> list[Decision]:
+    """Accept the next targets of several clients and close their weeks: all or none."""
+    made: list[Decision] = []
+    for reading, proposals in accepted:
+        if proposals:
+            today = reading.client.local_date(now)
+            made += accept_proposals(reading=reading, proposals=proposals, today=today, by=by)
+        mark_reviewed(client=reading.client, week_starts_on=reading.week_starts_on, by=by)
+    return made
 
 
 def evidence_data(evidence: Sequence[Evidence]) -> list[dict[str, str]]:
@@ -139,7 +175,7 @@ def proposal_data(proposal: Proposal) -> dict[str, Any]:
 
 
 @transaction.atomic
-def apply_light_week(
+def apply_light_week(  # noqa: PLR0913 - each is a separate choice of the coach
     *,
     client: Client,
     usual: Week,
@@ -149,8 +185,20 @@ def apply_light_week(
     today: date,
     by: User,
     replaces: bool,
+    days: int = 7,
 ) -> Decision:
-    """Put a light week into the client's block and keep why it was decided."""
+    """Put a light week into the client's block and keep why it was decided.
+
+    Raises ReviewError when one is in the plan already, or when the block cannot take it.
+    """
+    Block.objects.select_for_update().get(pk=usual.block_id)
+    there = live_light_week(client, today)
+    if there is not None:
+        message = (
+            f"A light week from {light_days(there)[0]:%-d %b} is already in the plan; "
+            "undo it before you put in another."
+        )
+        raise ReviewError(message)
     reason = findings[0].sentence if findings else "Chosen by the coach"
     try:
         version = insert_light_week(
@@ -160,6 +208,7 @@ def apply_light_week(
             today=today,
             by=by,
             why=reason[:500],
+            days=days,
             replaces=replaces,
         )
     except BlockError as error:
@@ -171,11 +220,15 @@ def apply_light_week(
         evidence=[item for f in findings for item in evidence_data(f.evidence)],
         proposal={
             "starts_on": proposal.week.starts_on.isoformat(),
+            "days": days,
+            "replaces": replaces,
+            "wanted": proposal.wanted,
             "share": proposal.share,
             "sentence": reason,
             "rule": proposal.rule,
             "source": proposal.source_key,
             "changes": [asdict(change) for change in proposal.changes],
+            "unmet": list(proposal.unmet),
         },
         version=version,
     )
@@ -183,17 +236,19 @@ def apply_light_week(
 
 @transaction.atomic
 def undo_decision(*, decision: Decision, today: date, by: User) -> None:
-    """Take back a decision and the others that changed the plan together with it."""
+    """Take back a decision and the others of the same act.
+
+    Raises ReviewError when it is taken back already, or when the plan changed after it.
+    """
     if decision.undone_at is not None:
         message = "This decision is already taken back."
         raise ReviewError(message)
-    now = timezone.now()
-    if decision.version is None:
-        decision.undone_at = now
-        decision.save(update_fields=["undone_at"])
-        return
-    _undo(decision.version, today=today, by=by)
-    Decision.objects.filter(version=decision.version, undone_at=None).update(undone_at=now)
+    together = Decision.objects.filter(
+        review=decision.review_id, at=decision.at, undone_at=None
+    ).select_related("version__block")
+    for version in {one.version for one in together if one.version}:
+        _undo(version, today=today, by=by)
+    together.update(undone_at=timezone.now())
 
 
 def _undo(version: BlockVersion, *, today: date, by: User) -> None:

@@ -1,5 +1,43 @@
-from django.urls import URLPattern
+from django.urls import URLPattern, path
+
+from sessions.views import review, review_acts
+from sessions.views.client import client
+from sessions.views.deload import apply_deload, deload, undo_deload
+from sessions.views.my_log import my_log, my_log_exercise
+from sessions.views.sync import sync
+from sessions.views.today import today
 
 app_name = "sessions"
 
-urlpatterns: list[URLPattern] = []
+urlpatterns: list[URLPattern] = [
+    # Phone: the client's own
+    path("today/", today, name="today"),
+    path("my-log/", my_log, name="my-log"),
+    path("my-log/exercises/<int:exercise_id>/", my_log_exercise, name="my-log-exercise"),
+    path("sync/", sync, name="sync"),
+    # Phone: the coach for a client
+    path("clients/<int:client_id>/today/", today, name="today-for"),
+    path("clients/<int:client_id>/log/", my_log, name="log-of"),
+    path(
+        "clients/<int:client_id>/log/exercises/<int:exercise_id>/",
+        my_log_exercise,
+        name="log-of-exercise",
+    ),
+    path("clients/<int:client_id>/sync/", sync, name="sync-for"),
+    # Review: the coach's week
+    path("review/", review.review, name="review"),
+    path("review/next-targets/", review.next_targets, name="next-targets"),
+    path("review/next-targets/accept/", review_acts.accept_next_targets, name="accept-routine"),
+    path("review/undo/", review_acts.undo_decisions, name="undo-decisions"),
+    path("review/<int:client_id>/", review.review_client, name="review-client"),
+    path("review/<int:client_id>/accept/", review_acts.accept_targets, name="accept-targets"),
+    path("review/<int:client_id>/hold/", review_acts.hold_week, name="hold-week"),
+    path("review/<int:client_id>/close/", review_acts.close_week, name="close-week"),
+    path("review/<int:client_id>/reopen/", review_acts.reopen_week, name="reopen-week"),
+    # Deload: the light week beside the usual one
+    path("clients/<int:client_id>/deload/", deload, name="deload"),
+    path("clients/<int:client_id>/deload/apply/", apply_deload, name="apply-deload"),
+    path("clients/<int:client_id>/deload/undo/", undo_deload, name="undo-deload"),
+    # Client: how is this person doing
+    path("clients/<int:client_id>/", client, name="client"),
+]

@@ -1,0 +1,54 @@
+"""Which plans and logs somebody may open: each function returns the object or raises 404."""
+
+from collections.abc import Sequence
+from uuid import UUID
+
+from django.http import Http404
+
+from clients.access import coach_or_404
+from clients.models import Client, User
+from coaching.blocks.models import PlannedSession
+from coaching.library.models import Exercise
+from sessions.models import Decision, LoggedSet
+
+
+def planned_session_of(client: Client, uid: str) -> PlannedSession:
+    """A published planned session of a client."""
+    found = (
+        PlannedSession.objects.filter(
+            uid=_uuid_or_404(uid),
+            week__block__client=client,
+            week__block__published_at__isnull=False,
+        )
+        .select_related("week__block", "logged_session")
+        .first()
+    )
+    if found is None:
+        raise Http404("There is no such session in this plan.")
+    return found
+
+
+def exercise_in_log_of(client: Client, exercise_id: int) -> Exercise:
+    """An exercise that a client has logged."""
+    logged = LoggedSet.objects.filter(logged_session__client=client, exercise=exercise_id)
+    found = Exercise.objects.filter(pk=exercise_id).first() if logged.exists() else None
+    if found is None:
+        raise Http404("This exercise is not in this log.")
+    return found
+
+
+def decisions_of_coach(user: User, ids: Sequence[str]) -> list[Decision]:
+    """Decisions about the coach's own clients; all of them, or a page that does not exist."""
+    wanted = {int(one) for one in ids if one.isdecimal()}
+    found = Decision.objects.filter(pk__in=wanted, review__client__coach=coach_or_404(user))
+    rows = list(found.select_related("version", "review__client").order_by("pk"))
+    if not wanted or len(rows) != len(wanted):
+        raise Http404("There is no such decision.")
+    return rows
+
+
+def _uuid_or_404(text: str) -> UUID:
+    try:
+        return UUID(text)
+    except ValueError as error:
+        raise Http404("There is no such session in this plan.") from error

@@ -1,0 +1,221 @@
+"""What the client page shows: how is this person doing."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from clients.models import BodyWeight, Client, JointLimit
+from clients.queries import joint_limit_rows
+from coaching.blocks.charts import SpineVolume
+from coaching.blocks.models import Block, PlannedSession
+from coaching.blocks.queries import published_sessions
+from coaching.library.models import MovementGoal
+from coaching.rules import log
+from coaching.rules.balance import logged_balance
+from coaching.rules.exposures import read_exposures
+from coaching.rules.findings import FindingKind
+from coaching.rules.volume import logged_session_totals
+from sessions.charts import (
+    Series,
+    Spark,
+    WeekTable,
+    number_spark,
+    shared_figure,
+    spark,
+    usual_series,
+    week_table,
+)
+from sessions.models import WeekReview
+from sessions.pages_panel import DecisionLine, decision_lines, week_volume
+from sessions.pages_review import ReviewWeek
+from sessions.queries import week_start
+from sessions.review_words import Short, short_words
+from sessions.week_reading import WEEKS_READ, WeekReading, read_weeks
+
+COMING_DAYS = 21
+COMING_SHOWN = 5
+REVIEWS_SHOWN = 12
+WEIGHTS_SHOWN = 40
+
+
+@dataclass(frozen=True)
+class TrainedWeek:
+    """One week in one line: what was done of what was due, and how it leaned."""
+
+    starts_on: date
+    done: int
+    due: int
+    sets: int
+    push: int
+    pull: int
+    effort: str
+    is_light: bool
+
+
+@dataclass(frozen=True)
+class ExerciseLine:
+    """One exercise: its course over the weeks, and what is said of it."""
+
+    name: str
+    side: str
+    spark: Spark
+    word: str
+    sentence: str
+
+
+@dataclass(frozen=True)
+class ReviewLine:
+    """One reviewed week: the word to the client, the coach's own, and what was decided."""
+
+    week_starts_on: date
+    reviewed: bool
+    note_to_client: str
+    private_note: str
+    decisions: tuple[DecisionLine, ...]
+
+
+@dataclass(frozen=True)
+class ClientPage:
+    """Everything about one client."""
+
+    client: Client
+    reading: WeekReading
+    short: Short
+    since: date
+    week: ReviewWeek
+    full_week: ReviewWeek
+    coming: tuple[PlannedSession, ...]
+    weeks: tuple[TrainedWeek, ...]
+    series: tuple[Series, ...]
+    figure: dict[str, Any]
+    table: WeekTable
+    exercises: tuple[ExerciseLine, ...]
+    volume: SpineVolume
+    limits: tuple[JointLimit, ...]
+    goals: tuple[MovementGoal, ...]
+    weight: Spark | None
+    weight_words: str
+    reviews: tuple[ReviewLine, ...]
+    blocks: tuple[Block, ...]
+
+
+def client_page(client: Client, today: date) -> ClientPage:
+    """The page of a client; 37 queries whatever the history."""
+    week = ReviewWeek(week_start(today - timedelta(days=1)), today)
+    full = ReviewWeek(week_start(today) - timedelta(days=7), today)
+    reading = read_weeks([client], week.starts_on, today)[0]
+    onset = next((f.since for f in reading.urgent if f.kind is FindingKind.OVERREACHING), None)
+    series = usual_series(read_exposures(reading.sessions), onset)
+    weights = list(BodyWeight.objects.filter(client=client).order_by("-on")[:WEIGHTS_SHOWN])
+    return ClientPage(
+        client=client,
+        reading=reading,
+        short=short_words(reading),
+        since=client.created_at.date(),
+        week=week,
+        full_week=full,
+        coming=_coming(client, today),
+        weeks=_weeks(reading, week),
+        series=series,
+        figure=shared_figure(series, onset),
+        table=week_table(series),
+        exercises=_exercises(reading, series, week, onset),
+        volume=week_volume(reading, full),
+        limits=tuple(row for row in joint_limit_rows(client) if not _ended(row, today)),
+        goals=tuple(MovementGoal.objects.filter(client=client).select_related("exercise")),
+        weight=_weight_spark(weights[::-1]),
+        weight_words=_weight_words(weights),
+        reviews=_reviews(client),
+        blocks=tuple(client.blocks.order_by("-number")[:REVIEWS_SHOWN]),
+    )
+
+
+def _ended(limit: JointLimit, today: date) -> bool:
+    return limit.until is not None and limit.until <= today
+
+
+def _coming(client: Client, today: date) -> tuple[PlannedSession, ...]:
+    ahead = published_sessions([client], today, today + timedelta(days=COMING_DAYS))
+    rows = ahead.filter(logged_session__finished_at__isnull=True).select_related("week")
+    return tuple(rows[:COMING_SHOWN])
+
+
+def _weeks(reading: WeekReading, week: ReviewWeek) -> tuple[TrainedWeek, ...]:
+    """The weeks that were read, newest first."""
+    mondays = [week.starts_on - timedelta(weeks=n) for n in range(WEEKS_READ)]
+    return tuple(_trained(reading, monday) for monday in mondays)
+
+
+def _trained(reading: WeekReading, monday: date) -> TrainedWeek:
+    sessions: list[log.LoggedSession] = [s for s in reading.sessions if week_start(s.on) == monday]
+    due = [a for a in reading.attendance if week_start(a.on) == monday]
+    balance = logged_balance(sessions)
+    rated = [s.rpe for s in sessions if s.rpe is not None]
+    return TrainedWeek(
+        starts_on=monday,
+        done=len(sessions),
+        due=len(due),
+        sets=sum(logged_session_totals(s).working_sets for s in sessions),
+        push=balance.push_sets,
+        pull=balance.pull_sets,
+        effort=f"{sum(rated) / len(rated):.1f}" if rated else "–",
+        is_light=any(s.kind.value == "deload" for s in sessions),
+    )
+
+
+def _exercises(
+    reading: WeekReading, series: Sequence[Series], week: ReviewWeek, onset: date | None
+) -> tuple[ExerciseLine, ...]:
+    first = week.starts_on - timedelta(weeks=WEEKS_READ - 1)
+    said = {
+        f.exercise: f
+        for f in reversed(reading.findings)
+        if f.kind in {FindingKind.HOLDING, FindingKind.PROGRESSING, FindingKind.STALLED}
+    }
+    lines = []
+    for one in series:
+        finding = said.get(one.exercise.key)
+        pattern = one.exercise.pattern.value
+        lines.append(
+            ExerciseLine(
+                name=one.exercise.name,
+                side=pattern if pattern in {"push", "pull"} else "",
+                spark=spark(one, first, min(week.ends_on, week.today), onset),
+                word=finding.kind.value if finding else "not trained lately",
+                sentence=finding.sentence if finding else "",
+            )
+        )
+    return tuple(sorted(lines, key=lambda line: (_ORDER.get(line.word, 9), line.name)))
+
+
+_ORDER = {"stalled": 0, "progressing": 1, "holding": 2}
+
+
+def _weight_spark(rows: Sequence[BodyWeight]) -> Spark | None:
+    if len(rows) < 2:
+        return None
+    return number_spark("Body weight in kg", [(row.on, float(row.kg)) for row in rows], "kg")
+
+
+def _weight_words(newest_first: Sequence[BodyWeight]) -> str:
+    if not newest_first:
+        return "not weighed yet; loads are reckoned on 75 kg"
+    last = newest_first[0]
+    return f"{float(last.kg):g} kg on {last.on.day} {last.on:%b}"
+
+
+def _reviews(client: Client) -> tuple[ReviewLine, ...]:
+    """The newest reviews with their decisions; 3 queries."""
+    rows = WeekReview.objects.filter(client=client).order_by("-week_starts_on")
+    kept = rows.prefetch_related("decisions__exercise", "decisions__version")[:REVIEWS_SHOWN]
+    return tuple(
+        ReviewLine(
+            week_starts_on=row.week_starts_on,
+            reviewed=row.reviewed_at is not None,
+            note_to_client=row.note_to_client,
+            private_note=row.private_note,
+            decisions=decision_lines(list(row.decisions.all()), frozenset()),
+        )
+        for row in kept
+    )

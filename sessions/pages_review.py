@@ -1,0 +1,280 @@
+"""What the review page shows: the coach's list for a week, and what accepting would change."""
+
+import hashlib
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from clients.models import User
+from clients.queries import clients_of
+from sessions.models import Decision, WeekReview
+from sessions.queries import week_start
+from sessions.review_words import after_words, before_words, short_words, where_words
+from sessions.week_reading import Proposal, WeekReading, read_weeks
+
+
+@dataclass(frozen=True)
+class ReviewWeek:
+    """The reviewed week and its neighbours; the week to come is not offered."""
+
+    starts_on: date
+    today: date
+
+    @property
+    def ends_on(self) -> date:
+        """Its Sunday."""
+        return self.starts_on + timedelta(days=6)
+
+    @property
+    def number(self) -> int:
+        """The number of the week in the year, as calendars count it."""
+        return self.starts_on.isocalendar().week
+
+    @property
+    def previous(self) -> date:
+        """The Monday before."""
+        return self.starts_on - timedelta(days=7)
+
+    @property
+    def following(self) -> date | None:
+        """The Monday after, none when that week has not begun."""
+        after = self.starts_on + timedelta(days=7)
+        return after if after <= self.today else None
+
+    @property
+    def is_running(self) -> bool:
+        """Whether its last day is still to come."""
+        return self.ends_on >= self.today
+
+
+def review_week(asked: str, today: date) -> ReviewWeek:
+    """The week asked for, else the week of yesterday, so that Monday shows the one just over.
+
+    Raises ValueError when the text is no date or the week has not begun.
+    """
+    if not asked:
+        return ReviewWeek(week_start(today - timedelta(days=1)), today)
+    monday = week_start(date.fromisoformat(asked))
+    if monday > today:
+        message = "This week has not begun."
+        raise ValueError(message)
+    return ReviewWeek(monday, today)
+
+
+@dataclass(frozen=True)
+class WorklistItem:
+    """One line of the list."""
+
+    client_id: int
+    name: str
+    where: str
+    signal: str
+    numbers: str
+
+
+@dataclass(frozen=True)
+class ReviewList:
+    """All clients of a coach in the order in which the week needs the coach."""
+
+    week: ReviewWeek
+    first: tuple[WorklistItem, ...]
+    routine: tuple[WorklistItem, ...]
+    reviewed: tuple[WorklistItem, ...]
+    idle: tuple[WorklistItem, ...]
+    steps: str
+    can_accept: bool
+
+    @property
+    def total(self) -> int:
+        """Clients with a week to review."""
+        return len(self.first) + len(self.routine) + len(self.reviewed)
+
+    @property
+    def in_order(self) -> tuple[WorklistItem, ...]:
+        """Everyone who is not reviewed, in the order of the list."""
+        return (*self.first, *self.routine)
+
+    def after(self, client_id: int) -> int | None:
+        """Who comes next when this client is done; from the top again at the end."""
+        ids = [item.client_id for item in self.in_order]
+        if client_id not in ids:
+            return ids[0] if ids else None
+        place = ids.index(client_id)
+        left = [*ids[place + 1 :], *ids[:place]]
+        return left[0] if left else None
+
+
+@dataclass(frozen=True)
+class Roster:
+    """The readings of a coach's roster, with what was already decided about them."""
+
+    week: ReviewWeek
+    readings: tuple[WeekReading, ...]
+    reviews: Mapping[int, WeekReview]
+    decided: Mapping[int, frozenset[int]]
+
+    def is_reviewed(self, reading: WeekReading) -> bool:
+        """Whether the coach closed this client's week."""
+        review = self.reviews.get(reading.client.pk)
+        return review is not None and review.reviewed_at is not None
+
+    def open_proposals(self, reading: WeekReading) -> tuple[Proposal, ...]:
+        """The proposals that nothing was decided about yet."""
+        decided = self.decided.get(reading.client.pk, frozenset())
+        return tuple(p for p in reading.proposals if p.exercise_id not in decided)
+
+    @property
+    def routine(self) -> tuple[WeekReading, ...]:
+        """Readings that need no thought and are not reviewed yet."""
+        return tuple(
+            r for r in self.readings if r.has_week and not r.first and not self.is_reviewed(r)
+        )
+
+
+def read_roster(coach: User, week: ReviewWeek) -> Roster:
+    """The roster's readings for a week; 20 queries for any number of clients."""
+    clients = list(clients_of(coach).select_related("coach"))
+    reviews = WeekReview.objects.filter(client__in=clients, week_starts_on=week.starts_on)
+    decided: dict[int, set[int]] = {}
+    rows = Decision.objects.filter(
+        review__client__in=clients, review__week_starts_on=week.starts_on, undone_at=None
+    )
+    for client_id, exercise_id in rows.values_list("review__client_id", "exercise_id"):
+        decided.setdefault(client_id, set()).add(exercise_id or 0)
+    return Roster(
+        week=week,
+        readings=tuple(read_weeks(clients, week.starts_on, week.today)),
+        reviews={row.client_id: row for row in reviews},
+        decided={client: frozenset(ids) for client, ids in decided.items()},
+    )
+
+
+def review_list(roster: Roster) -> ReviewList:
+    """The list of a roster's week; no query."""
+    with_week = [r for r in roster.readings if r.has_week]
+    reviewed = [r for r in with_week if roster.is_reviewed(r)]
+    first = [r for r in with_week if r.first and not roster.is_reviewed(r)]
+    return ReviewList(
+        week=roster.week,
+        first=_items(first),
+        routine=_items(roster.routine),
+        reviewed=_items(reviewed),
+        idle=_items([r for r in roster.readings if not r.has_week]),
+        steps=_clients_by_step(roster),
+        can_accept=bool(roster.routine),
+    )
+
+
+def _items(readings: Sequence[WeekReading]) -> tuple[WorklistItem, ...]:
+    found = []
+    for reading in readings:
+        short = short_words(reading)
+        found.append(
+            WorklistItem(
+                client_id=reading.client.pk,
+                name=reading.client.name,
+                where=where_words(reading),
+                signal=short.signal,
+                numbers=short.numbers,
+            )
+        )
+    return tuple(found)
+
+
+def _clients_by_step(roster: Roster) -> str:
+    """How many clients step up somewhere, only hold, or have nothing to come."""
+    count = Counter(_step_of(roster.open_proposals(r)) for r in roster.routine)
+    return ", ".join(f"{count[word]} {word}" for word in _CLIENT_STEPS if count[word])
+
+
+_CLIENT_STEPS = ("step up", "step back", "hold", "as planned")
+
+
+def _step_of(proposals: Sequence[Proposal]) -> str:
+    steps = {p.target.step.value for p in proposals}
+    return next((word for word in _CLIENT_STEPS if word in steps), "as planned")
+
+
+@dataclass(frozen=True)
+class ChangeLine:
+    """One exercise before and after; an unchanged one says so."""
+
+    name: str
+    side: str
+    before: str
+    after: str
+    step: str
+    rung: str
+    changes: bool
+
+
+@dataclass(frozen=True)
+class ClientChanges:
+    """What accepting would change for one client; ``seal`` names exactly these changes."""
+
+    client_id: int
+    name: str
+    where: str
+    lines: tuple[ChangeLine, ...]
+    seal: str
+
+    @property
+    def changing(self) -> tuple[ChangeLine, ...]:
+        """The exercises that would change."""
+        return tuple(line for line in self.lines if line.changes)
+
+    @property
+    def kept(self) -> int:
+        """How many exercises would stay as they are."""
+        return len(self.lines) - len(self.changing)
+
+    @property
+    def kept_names(self) -> str:
+        """Which exercises those are."""
+        return ", ".join(line.name for line in self.lines if not line.changes)
+
+    @property
+    def span(self) -> int:
+        """Rows of the table that belong to the client."""
+        return len(self.changing) + (1 if self.kept else 0)
+
+
+def changes_of_roster(roster: Roster) -> tuple[ClientChanges, ...]:
+    """What accepting the routine next targets would change, client by client; no query."""
+    found = []
+    for reading in sorted(roster.routine, key=lambda r: r.client.name.lower()):
+        proposals = roster.open_proposals(reading)
+        found.append(
+            ClientChanges(
+                client_id=reading.client.pk,
+                name=reading.client.name,
+                where=where_words(reading),
+                lines=tuple(change_line(p) for p in proposals),
+                seal=seal_of(proposals),
+            )
+        )
+    return tuple(found)
+
+
+def change_line(proposal: Proposal) -> ChangeLine:
+    """One proposal as before and after."""
+    pattern = proposal.exercise.pattern.value
+    return ChangeLine(
+        name=proposal.exercise.name,
+        side=pattern if pattern in {"push", "pull"} else "",
+        before=before_words(proposal),
+        after=after_words(proposal),
+        step=proposal.target.step.value,
+        rung=proposal.rung,
+        changes=proposal.changes_plan,
+    )
+
+
+def seal_of(proposals: Sequence[Proposal]) -> str:
+    """A short word for exactly these proposals, so that nothing unseen is accepted."""
+    said = [
+        (p.key, [(q.targets, q.load) for q in p.planned], p.target.targets, p.target.load, p.rung)
+        for p in proposals
+    ]
+    return hashlib.sha256(repr(said).encode()).hexdigest()[:16]

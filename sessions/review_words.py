@@ -1,0 +1,236 @@
+"""How a week's findings and decisions are said on the review page."""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from coaching.rules import plan
+from coaching.rules.findings import Finding, FindingKind
+from coaching.rules.numbers import DELOAD_SHARE, PAIN_LIMIT
+from coaching.rules.sources import SOURCES
+from sessions.set_words import load_words, sets_words
+from sessions.week_reading import Proposal, WeekReading
+
+KIND_WORDS = {
+    FindingKind.PAIN: "Pain",
+    FindingKind.OVERREACHING: "Overreaching",
+    FindingKind.MISSED: "Missed sessions",
+    FindingKind.STALLED: "Stalled",
+    FindingKind.PACING: "Pacing",
+    FindingKind.DELOAD_DUE: "Deload due",
+    FindingKind.BLOCK_ENDS: "Block ends",
+    FindingKind.HOLDING: "Holding",
+    FindingKind.PROGRESSING: "Progressing",
+}
+
+
+def short_day(on: date) -> str:
+    """A day without its weekday.
+
+    >>> short_day(date(2026, 11, 17))
+    '17 Nov'
+    """
+    return f"{on.day} {on:%b}"
+
+
+def where_words(reading: WeekReading) -> str:
+    """Where a client's week stands, for a line of the list."""
+    if reading.place is None:
+        return "no block"
+    return f"block {reading.place.block}, week {reading.place.week}"
+
+
+def exercise_names(reading: WeekReading) -> dict[str, str]:
+    """The names of the exercises that a client logged, by key."""
+    return {s.exercise.key: s.exercise.name for one in reading.sessions for s in one.sets}
+
+
+@dataclass(frozen=True)
+class Short:
+    """A finding in one line: the word that calls the coach, and the numbers."""
+
+    signal: str
+    numbers: str
+
+
+def short_words(reading: WeekReading) -> Short:
+    """Why this client comes before the coach, or how the week went."""
+    first = reading.first
+    if first is None:
+        return Short("", routine_words(reading))
+    name = exercise_names(reading).get(first.exercise, "")
+    short = _SHORT[first.kind](first, name, reading)
+    others = Counter(KIND_WORDS[f.kind].lower() for f in reading.urgent if f.kind is not first.kind)
+    more = ", ".join(word if n == 1 else f"{word} × {n}" for word, n in others.items())
+    return Short(short.signal, short.numbers + (f"; also {more}" if more else ""))
+
+
+def _pain(finding: Finding, name: str, _reading: WeekReading) -> Short:
+    value = finding.evidence[-1].value
+    if finding.evidence[-1].label == "Note":
+        return Short("Warning words", f"{value} {name}".strip())
+    return Short(f"Pain {value}", f"{name}, {short_day(finding.since)}" if finding.since else name)
+
+
+def _overreaching(finding: Finding, _name: str, _reading: WeekReading) -> Short:
+    fell, _, rest = finding.sentence.partition(" fell together by ")
+    by = rest.partition(" (")[0]
+    since = f" since {short_day(finding.since)}" if finding.since else ""
+    return Short(
+        "Overreaching", f"{fell[:1].lower()}{fell[1:]} fell by {by}{since}" if by else fell
+    )
+
+
+def _missed(finding: Finding, _name: str, reading: WeekReading) -> Short:
+    due = reading.week_attendance
+    missed = sum(not a.done for a in due)
+    again = ", second week running" if "week before" in finding.sentence else ""
+    reasons = {a.skipped_reason for a in due if a.skipped_reason}
+    why = ", ".join(sorted(reasons)) or "no reason given"
+    return Short(f"{missed} of {len(due)} sessions missed", f"{why}{again}")
+
+
+def _stalled(finding: Finding, name: str, reading: WeekReading) -> Short:
+    same = sum(f.kind is FindingKind.STALLED for f in reading.urgent) - 1
+    last = finding.evidence[1].value.partition(" = ")[0] if len(finding.evidence) > 1 else ""
+    more = f" and {same} more" if same else ""
+    return Short("Stalled", f"{name} at {last.replace(',', '-')}{more}")
+
+
+def _pacing(finding: Finding, name: str, _reading: WeekReading) -> Short:
+    return Short("Pacing", f"{name} {finding.evidence[0].value.replace(',', '-')}")
+
+
+def _deload_due(finding: Finding, _name: str, _reading: WeekReading) -> Short:
+    return Short("Deload due", f"{finding.evidence[0].value} without one")
+
+
+def _block_ends(finding: Finding, _name: str, _reading: WeekReading) -> Short:
+    said = finding.sentence.partition(";")[0].removeprefix("The block ")
+    return Short(f"Block {said}", "no next block is published")
+
+
+_SHORT = {
+    FindingKind.PAIN: _pain,
+    FindingKind.OVERREACHING: _overreaching,
+    FindingKind.MISSED: _missed,
+    FindingKind.STALLED: _stalled,
+    FindingKind.PACING: _pacing,
+    FindingKind.DELOAD_DUE: _deload_due,
+    FindingKind.BLOCK_ENDS: _block_ends,
+}
+
+
+def routine_words(reading: WeekReading) -> str:
+    """How a week without a finding went, in one line."""
+    done, due = len(reading.week_sessions), len(reading.week_attendance)
+    of = f"{done} of {due} sessions" if due else f"{done} sessions"
+    return f"{of}, {steps_words(reading.proposals)}" if reading.proposals else of
+
+
+def steps_words(proposals: Sequence[Proposal]) -> str:
+    """How many exercises step up, hold and step back."""
+    count = Counter(p.target.step.value for p in proposals)
+    return ", ".join(f"{count[step]} {step}" for step in _STEPS if count[step])
+
+
+_STEPS = ("step up", "hold", "step back", "swap")
+
+
+def joined_findings(findings: Sequence[Finding]) -> Mapping[FindingKind, list[Finding]]:
+    """Findings by kind, in the order in which they come."""
+    kinds: dict[FindingKind, list[Finding]] = {}
+    for finding in findings:
+        kinds.setdefault(finding.kind, []).append(finding)
+    return kinds
+
+
+def source_words(key: str) -> str:
+    """The citation behind a rule, and how sure we are of it."""
+    source = SOURCES[key]
+    return f"{source.citation} ({source.certainty.value})"
+
+
+def asked_words(prescription: plan.Prescription) -> str:
+    """What a prescription asks: sets, repetitions and load."""
+    kind, measure = prescription.exercise.load_kind, prescription.exercise.measure
+    load = load_words(prescription.load, kind)
+    return sets_words(prescription.targets, measure) + (f" · {load}" if load else "")
+
+
+def before_words(proposal: Proposal) -> str:
+    """What the coming sessions ask now, in every way they ask it."""
+    return " and ".join(asked_words(one) for one in proposal.planned)
+
+
+def after_words(proposal: Proposal) -> str:
+    """What they will ask when the proposal is accepted."""
+    exercise = proposal.to or proposal.exercise
+    load = load_words(proposal.target.load, exercise.load_kind)
+    sets = sets_words(proposal.target.targets, exercise.measure)
+    return sets + (f" · {load}" if load else "")
+
+
+def proposal_words(reading: WeekReading, light_from: date) -> str:
+    """What the tool proposes for the finding that comes first."""
+    first = reading.first
+    if first is None:
+        return _next_targets_words(reading)
+    return _PROPOSALS[first.kind](reading, light_from)
+
+
+def _next_targets_words(reading: WeekReading) -> str:
+    if not reading.proposals:
+        return "nothing to change: no session is to come that builds on this week."
+    steps = steps_words(reading.proposals)
+    return f"the next targets below: {steps}."
+
+
+def _light_week_words(_reading: WeekReading, light_from: date) -> str:
+    return (
+        f"a light week from {light_from:%A} {short_day(light_from)}: 7 days, "
+        f"{DELOAD_SHARE.value:.0%} of the usual reps, the same loads; then go on where the "
+        "block stands."
+    ).replace("%", " %", 1)
+
+
+def _pain_words(reading: WeekReading, _light_from: date) -> str:
+    steps = sum(p.target.step.value == "step back" for p in reading.proposals)
+    verb = "steps" if steps == 1 else "step"
+    back = f" {steps} of the next targets below {verb} back." if steps else ""
+    return (
+        f"ask first, and nothing above {PAIN_LIMIT.value:g} of 10 is trained on.{back} "
+        "Sharp or rising pain, or pain still there next morning: refer to a licensed practitioner."
+    )
+
+
+def _missed_words(_reading: WeekReading, _light_from: date) -> str:
+    return "hold every target, and ask what would fit next week."
+
+
+def _by_exercise_words(reading: WeekReading, _light_from: date) -> str:
+    keys = {f.exercise for f in reading.urgent}
+    said = [p.target.sentence for p in reading.proposals if p.exercise.key in keys]
+    return said[0] if said else "look at the exercise in the block; no session with it is to come."
+
+
+def _next_block_words(_reading: WeekReading, _light_from: date) -> str:
+    return "write the next block: keep what works, move what stalled."
+
+
+_PROPOSALS = {
+    FindingKind.PAIN: _pain_words,
+    FindingKind.OVERREACHING: _light_week_words,
+    FindingKind.DELOAD_DUE: _light_week_words,
+    FindingKind.MISSED: _missed_words,
+    FindingKind.STALLED: _by_exercise_words,
+    FindingKind.PACING: _by_exercise_words,
+    FindingKind.BLOCK_ENDS: _next_block_words,
+}
+
+
+def light_week_start(week_starts_on: date, today: date) -> date:
+    """The Monday after the reviewed week, or the next one when that is past."""
+    after = week_starts_on + timedelta(days=7)
+    return after if after >= today else today + timedelta(days=(7 - today.weekday()) % 7)

@@ -1,0 +1,214 @@
+"""What a coach does in the weekly review: accept, hold, close, reopen, take back."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.safestring import mark_safe
+from django.views.decorators.http import require_POST
+
+from clients.access import client_of_coach, coach_or_404
+from clients.models import Client
+from clients.page_or_part import SignedInRequest, wants_part
+from sessions.access import decisions_of_coach
+from sessions.errors import ReviewError
+from sessions.models import Decision
+from sessions.pages_panel import panel_of
+from sessions.pages_review import ReviewWeek, read_roster, review_list, seal_of
+from sessions.review_forms import NotesForm, TargetsError, chosen_proposals
+from sessions.review_services import (
+    accept_proposals,
+    accept_routine,
+    hold_targets,
+    mark_reviewed,
+    reopen_review,
+    review_of,
+    undo_decision,
+)
+from sessions.views.review import (
+    DESK,
+    PAGE,
+    PANEL,
+    desk_context,
+    panel_context,
+    reading_of,
+    show_client,
+    today_for,
+    week_of,
+)
+
+
+@require_POST
+def accept_targets(request: SignedInRequest, client_id: int) -> HttpResponse:
+    """Put the ticked next targets, as sent, into the client's coming sessions."""
+    client, week = client_of_coach(request.user, client_id), week_of(request)
+    reading = reading_of(client, week)
+    try:
+        chosen = chosen_proposals(request.POST, reading.proposals)
+        made = accept_proposals(
+            reading=reading, proposals=chosen, today=today_for(client), by=request.user
+        )
+    except TargetsError as error:
+        return refuse_targets(request, client, week, error.errors)
+    except ReviewError as error:
+        messages.error(request, str(error))
+        return show_client(request, client, week, status=422)
+    say(request, week, f"{client.name}: {counted(made)}.", made)
+    return to_client(request, client, week)
+
+
+def refuse_targets(
+    request: SignedInRequest, client: Client, week: ReviewWeek, errors: dict[str, str]
+) -> HttpResponse:
+    """The panel again with the numbers as sent, and what is wrong beside each."""
+    sent = request.POST
+    context = panel_context(request, reading_of(client, week), week)
+    panel = panel_of(reading_of(client, week), week)
+    rows = tuple(
+        replace(
+            row,
+            targets=sent.get(f"targets-{row.key}", row.targets),
+            load=sent.get(f"load-{row.key}", row.load),
+            chosen=row.key in sent.getlist("take"),
+            error=errors.get(row.key, ""),
+        )
+        for row in panel.rows
+    )
+    context["panel"] = replace(panel, rows=rows)
+    if wants_part(request):
+        return render(request, PANEL, context, status=422)
+    roster = read_roster(client.coach, week)
+    whole = desk_context(request, roster, client.pk) | context
+    return render(request, PAGE, whole, status=422)
+
+
+def counted(made: Sequence[Decision]) -> str:
+    """How many exercises change and how many stay."""
+    changed = sum(one.version_id is not None for one in made)
+    kept = len(made) - changed
+    exercises = "exercise changes" if changed == 1 else "exercises change"
+    return f"{changed} {exercises} from the next session on, {kept} stay"
+
+
+def say(
+    request: SignedInRequest,
+    week: ReviewWeek,
+    text: str,
+    made: Sequence[Decision],
+    *,
+    reopens: bool = False,
+) -> None:
+    """Tell what was done, with the way back."""
+    one_each = {(one.review_id, one.at): one.pk for one in made}
+    context = {"text": text, "week": week, "decisions": list(one_each.values()), "reopens": reopens}
+    html = render_to_string("sessions/review/_done_message.html", context, request)
+    messages.success(request, mark_safe(html))  # noqa: S308 - made by the template above
+
+
+def to_client(request: SignedInRequest, client: Client, week: ReviewWeek) -> HttpResponse:
+    """The client's panel again, by a redirect after a plain post."""
+    if wants_part(request):
+        return show_client(request, client, week)
+    return redirect(client_address(client.pk, week))
+
+
+def client_address(client_id: int | None, week: ReviewWeek) -> str:
+    """The address of a client's week, or of the list when there is no client left."""
+    page = reverse("sessions:review")
+    if client_id is not None:
+        page = reverse("sessions:review-client", args=[client_id])
+    return f"{page}?week={week.starts_on.isoformat()}"
+
+
+@require_POST
+def hold_week(request: SignedInRequest, client_id: int) -> HttpResponse:
+    """Keep every target as it is for another week, as a decision."""
+    client, week = client_of_coach(request.user, client_id), week_of(request)
+    made = hold_targets(reading=reading_of(client, week), by=request.user)
+    say(request, week, f"{client.name}: every target stays as it is.", made)
+    return to_client(request, client, week)
+
+
+@require_POST
+def close_week(request: SignedInRequest, client_id: int) -> HttpResponse:
+    """The week is reviewed; keep the notes and go on with the next client."""
+    client, week = client_of_coach(request.user, client_id), week_of(request)
+    form = NotesForm(request.POST)
+    if not form.is_valid():
+        context = panel_context(request, reading_of(client, week), week) | {"form": form}
+        if not wants_part(request):
+            context = desk_context(request, read_roster(client.coach, week), client.pk) | context
+        template = PANEL if wants_part(request) else PAGE
+        return render(request, template, context, status=422)
+    following = review_list(read_roster(client.coach, week)).after(client.pk)
+    mark_reviewed(
+        client=client, week_starts_on=week.starts_on, by=request.user, **form.cleaned_data
+    )
+    messages.success(request, f"{client.name} is reviewed.")
+    return to_next(request, week, following)
+
+
+def to_next(request: SignedInRequest, week: ReviewWeek, client_id: int | None) -> HttpResponse:
+    """The list with the next client opened; the address follows."""
+    address = client_address(client_id, week)
+    if not wants_part(request):
+        return redirect(address)
+    roster = read_roster(request.user, week)
+    answer = render(request, DESK, desk_context(request, roster, client_id))
+    answer.headers["HX-Retarget"] = "#desk"
+    answer.headers["HX-Reswap"] = "outerHTML show:window:top"
+    answer.headers["HX-Push-Url"] = address
+    return answer
+
+
+@require_POST
+def reopen_week(request: SignedInRequest, client_id: int) -> HttpResponse:
+    """Put a reviewed week back on the list."""
+    client, week = client_of_coach(request.user, client_id), week_of(request)
+    reopen_review(review=review_of(client, week.starts_on))
+    messages.success(request, f"{client.name} is back on the list.")
+    return to_next(request, week, client.pk)
+
+
+@require_POST
+def accept_next_targets(request: SignedInRequest) -> HttpResponse:
+    """Accept the routine next targets of the ticked clients, exactly as they were shown."""
+    coach, week = coach_or_404(request.user), week_of(request)
+    roster = read_roster(coach, week)
+    seen = set(request.POST.getlist("client"))
+    accepted = [
+        (reading, roster.open_proposals(reading))
+        for reading in roster.routine
+        if f"{reading.client.pk}:{seal_of(roster.open_proposals(reading))}" in seen
+    ]
+    made = accept_routine(accepted=accepted, now=timezone.now(), by=coach)
+    people = "1 client" if len(accepted) == 1 else f"{len(accepted)} clients"
+    say(request, week, f"{people} reviewed: {counted(made)}.", made, reopens=True)
+    if len(accepted) < len(seen):
+        left = len(seen) - len(accepted)
+        messages.warning(request, f"{left} changed since you looked and were left; look again.")
+    return to_next(request, week, None)
+
+
+@require_POST
+def undo_decisions(request: SignedInRequest) -> HttpResponse:
+    """Take decisions back; what was trained meanwhile stays."""
+    decisions = decisions_of_coach(request.user, request.POST.getlist("decision"))
+    try:
+        for one in decisions:
+            client = one.review.client
+            undo_decision(decision=one, today=today_for(client), by=request.user)
+            if "reopens" in request.POST:
+                reopen_review(review=one.review)
+        messages.success(request, "Undone: the plan is as it was before.")
+    except ReviewError as error:
+        messages.error(request, str(error))
+    week = week_of(request)
+    if "reopens" in request.POST or len(decisions) != 1:
+        return to_next(request, week, None)
+    return to_next(request, week, decisions[0].review.client_id)

@@ -1,0 +1,334 @@
+"""The rows that a roster's weeks are read from, fetched with a fixed number of queries.
+
+Sets are read as plain columns and not as model instances: a roster of two hundred clients
+has some hundred thousand of them in eight weeks.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import Any, NamedTuple
+from uuid import UUID
+
+from clients.models import Client, Equipment, JointLimit
+from clients.queries import equipment_values
+from coaching.blocks.models import PlannedSession, Week
+from coaching.blocks.queries import prescription_value, published_sessions, with_plan
+from coaching.library.queries import exercise_value, exercise_values, exercises_of
+from coaching.rules import log, plan
+from coaching.rules.joint_limits import LimitAction
+from coaching.rules.loads import EquipmentItem
+from coaching.rules.progression import Exposure
+from sessions.models import LoggedSession, LoggedSet
+from sessions.queries import UNKNOWN_BODY_WEIGHT, attendance_of, latest_body_weights
+
+DAYS_AHEAD = 14
+WEEKS_REMEMBERED = timedelta(weeks=26)
+
+Place = tuple[int, str]
+"""An exercise row and the part of the session it is done in."""
+
+
+@dataclass(frozen=True)
+class BlockPlace:
+    """Where in which block a client's week stands."""
+
+    block_id: int
+    block: int
+    week: int
+    weeks: int
+    kind: plan.WeekKind
+
+
+@dataclass(frozen=True)
+class Calendar:
+    """What the published weeks of a client say about one of them."""
+
+    place: BlockPlace | None
+    ends_on: date
+    """The last day that is planned."""
+    weeks_without_deload: int
+    deload_is_near: bool
+
+
+@dataclass(frozen=True)
+class Coming:
+    """What the next block sessions ask of each exercise, in every way they ask it."""
+
+    block_id: int
+    asked: Mapping[Place, tuple[plan.Prescription, ...]]
+
+
+@dataclass(frozen=True)
+class Facts:
+    """All that the readings of a roster rest on, by client."""
+
+    sessions: Mapping[int, tuple[log.LoggedSession, ...]]
+    exposures: Mapping[int, Mapping[Place, list[Exposure]]]
+    attendance: Mapping[int, tuple[log.Attendance, ...]]
+    body_weights: Mapping[int, float]
+    coming: Mapping[int, Coming]
+    calendars: Mapping[int, Calendar]
+    equipment: Mapping[int, tuple[EquipmentItem, ...]]
+    avoided: Mapping[int, frozenset[str]]
+    rungs: Mapping[tuple[str, int], tuple[int, plan.Exercise]]
+
+
+def facts_of(clients: Sequence[Client], start: date, week_starts_on: date, today: date) -> Facts:
+    """What was done from start to today, and what is planned; 17 queries for any roster."""
+    end = max(today, week_starts_on + timedelta(days=6))
+    weights = latest_body_weights(clients)
+    sessions, exposures = _logs(clients, start, end, weights)
+    return Facts(
+        sessions=sessions,
+        exposures=exposures,
+        attendance=attendance_of(clients, start, end),
+        body_weights=weights,
+        coming=_coming(clients, today),
+        calendars=_calendars(clients, week_starts_on),
+        equipment=_equipment(clients),
+        avoided=_avoided(clients, today),
+        rungs=_rungs(clients),
+    )
+
+
+class _SetRow(NamedTuple):
+    logged_session_id: int
+    exercise_id: int
+    prescription_uid: UUID | None
+    number: int
+    amount: int
+    load_kg: Any
+    target: int | None
+    target_load_kg: Any
+    rir: int | None
+    pain: int | None
+    pain_where: str
+    note: str
+    warm_up: bool
+
+
+def _set_value(row: _SetRow, exercise: plan.Exercise) -> log.LoggedSet:
+    return log.LoggedSet(
+        exercise=exercise,
+        number=row.number,
+        amount=row.amount,
+        load=float(row.load_kg),
+        target=row.target,
+        target_load=None if row.target_load_kg is None else float(row.target_load_kg),
+        rir=row.rir,
+        pain=row.pain,
+        pain_where=row.pain_where,
+        note=row.note,
+        warm_up=row.warm_up,
+    )
+
+
+Sessions = dict[int, tuple[log.LoggedSession, ...]]
+Exposures = dict[int, dict[Place, list[Exposure]]]
+
+
+def _logs(
+    clients: Sequence[Client], start: date, end: date, weights: Mapping[int, float]
+) -> tuple[Sessions, Exposures]:
+    """Logged sessions as values, and every time an exercise was done; 4 queries."""
+    heads = list(
+        LoggedSession.objects.filter(
+            client__in=clients, on__range=(start, end), skipped_reason=""
+        ).order_by("on", "started_at")
+    )
+    rows = [
+        _SetRow(*row)
+        for row in LoggedSet.objects.filter(
+            logged_session__client__in=clients,
+            logged_session__on__range=(start, end),
+            logged_session__skipped_reason="",
+            removed_at__isnull=True,
+        )
+        .order_by("done_at", "pk")
+        .values_list(*_SetRow._fields)
+    ]
+    exercises = exercise_values({row.exercise_id for row in rows})
+    by_session: dict[int, list[tuple[_SetRow, log.LoggedSet]]] = defaultdict(list)
+    for row in rows:
+        by_session[row.logged_session_id].append((row, _set_value(row, exercises[row.exercise_id])))
+    sessions: dict[int, list[log.LoggedSession]] = defaultdict(list)
+    exposures: Exposures = defaultdict(lambda: defaultdict(list))
+    for head in heads:
+        done = by_session[head.pk]
+        weight = float(head.body_weight_kg or weights.get(head.client_id) or UNKNOWN_BODY_WEIGHT)
+        sessions[head.client_id].append(_session_value(head, weight, [one for _, one in done]))
+        for place, exposure in _exposures(head, done, exercises):
+            exposures[head.client_id][place].append(exposure)
+    return {client: tuple(found) for client, found in sessions.items()}, exposures
+
+
+def _session_value(
+    head: LoggedSession, body_weight: float, sets: Iterable[log.LoggedSet]
+) -> log.LoggedSession:
+    return log.LoggedSession(
+        on=head.on,
+        sets=tuple(sets),
+        body_weight=body_weight,
+        kind=plan.WeekKind(head.kind),
+        rpe=None if head.rpe is None else float(head.rpe),
+        note=head.note,
+        name=head.name,
+        finished=head.finished_at is not None,
+    )
+
+
+def _exposures(
+    head: LoggedSession,
+    done: Sequence[tuple[_SetRow, log.LoggedSet]],
+    exercises: Mapping[int, plan.Exercise],
+) -> Iterable[tuple[Place, Exposure]]:
+    """Each exercise of one session, with what was planned for it that day."""
+    planned = {
+        line["uid"]: (pair["part"], line)
+        for session in head.plan
+        for pair in session["pairs"]
+        for line in pair["lines"]
+    }
+    groups: dict[tuple[int, str], list[log.LoggedSet]] = defaultdict(list)
+    for row, one in done:
+        groups[row.exercise_id, str(row.prescription_uid or "")].append(one)
+    for (exercise_id, uid), sets in groups.items():
+        part, line = planned.get(uid, (plan.Part.SUPPLEMENTARY.value, None))
+        asked = None
+        if line is not None and line["exercise"] == exercise_id:
+            asked = _line_value(line, part, exercises[exercise_id])
+        yield (
+            (exercise_id, part),
+            Exposure(on=head.on, sets=tuple(sets), planned=asked, kind=plan.WeekKind(head.kind)),
+        )
+
+
+def _line_value(line: Mapping[str, Any], part: str, exercise: plan.Exercise) -> plan.Prescription:
+    return plan.Prescription(
+        key=line["uid"],
+        exercise=exercise,
+        targets=tuple(line["targets"]),
+        load=float(line["load_kg"]),
+        tempo=plan.Tempo.parse(line["tempo"]),
+        rest=line["rest_s"],
+        part=plan.Part(part),
+        rir=line["rir"],
+    )
+
+
+def _coming(clients: Sequence[Client], today: date) -> dict[int, Coming]:
+    """What the sessions to come ask of each exercise, in the next block to train; 5 queries."""
+    ahead = published_sessions(clients, today, today + timedelta(days=DAYS_AHEAD))
+    rows = list(
+        with_plan(ahead.filter(started_at__isnull=True, week__kind=plan.WeekKind.BUILD.value))
+    )
+    used = {p.exercise_id for r in rows for pair in r.pairs.all() for p in pair.prescriptions.all()}
+    exercises = exercise_values(used)
+    blocks: dict[int, int] = {}
+    asked: dict[int, dict[Place, list[plan.Prescription]]] = defaultdict(lambda: defaultdict(list))
+    for row in rows:
+        client = row.week.block.client_id
+        if blocks.setdefault(client, row.week.block_id) == row.week.block_id:
+            for place, value in _asked_in(row, exercises):
+                asked[client][place].append(value)
+    return {
+        client: Coming(block, {place: _distinct(found) for place, found in asked[client].items()})
+        for client, block in blocks.items()
+    }
+
+
+def _asked_in(
+    row: PlannedSession, exercises: Mapping[int, plan.Exercise]
+) -> Iterable[tuple[Place, plan.Prescription]]:
+    for pair in row.pairs.all():
+        for p in pair.prescriptions.all():
+            value = prescription_value(p, pair.part, exercises[p.exercise_id])
+            yield (p.exercise_id, pair.part), value
+
+
+def _distinct(found: Sequence[plan.Prescription]) -> tuple[plan.Prescription, ...]:
+    """One prescription for each way in which an exercise is asked for, the next one first."""
+    ways = {(one.targets, one.load): one for one in reversed(found)}
+    return tuple(reversed(ways.values()))
+
+
+def _calendars(clients: Sequence[Client], week_starts_on: date) -> dict[int, Calendar]:
+    """What the published weeks of the last half year and on say of each client; 1 query."""
+    rows = Week.objects.filter(
+        block__client__in=clients,
+        block__published_at__isnull=False,
+        starts_on__gte=week_starts_on - WEEKS_REMEMBERED,
+    ).order_by("starts_on")
+    weeks: dict[int, list[Week]] = defaultdict(list)
+    for row in rows.select_related("block"):
+        weeks[row.block.client_id].append(row)
+    return {client: _calendar(mine, week_starts_on) for client, mine in weeks.items()}
+
+
+def _calendar(weeks: Sequence[Week], week_starts_on: date) -> Calendar:
+    end = week_starts_on + timedelta(days=6)
+    begun = [w for w in weeks if w.starts_on <= end]
+    is_deload = plan.WeekKind.DELOAD.value
+    since = next((n for n, w in enumerate(reversed(begun)) if w.kind == is_deload), len(begun))
+    return Calendar(
+        place=_place(weeks, begun, week_starts_on),
+        ends_on=weeks[-1].starts_on + timedelta(days=6),
+        weeks_without_deload=since,
+        deload_is_near=any(
+            w.kind == is_deload and end < w.starts_on <= end + timedelta(days=14) for w in weeks
+        ),
+    )
+
+
+def _place(weeks: Sequence[Week], begun: Sequence[Week], week_starts_on: date) -> BlockPlace | None:
+    """The last week that began before the reviewed one ended, unless it ended before."""
+    if not begun or begun[-1].starts_on <= week_starts_on - timedelta(days=7):
+        return None
+    now = begun[-1]
+    return BlockPlace(
+        block_id=now.block_id,
+        block=now.block.number,
+        week=now.number,
+        weeks=max(w.number for w in weeks if w.block_id == now.block_id),
+        kind=plan.WeekKind(now.kind),
+    )
+
+
+def _equipment(clients: Sequence[Client]) -> dict[int, tuple[EquipmentItem, ...]]:
+    rows: dict[int, list[Equipment]] = defaultdict(list)
+    for row in Equipment.objects.filter(client__in=clients):
+        rows[row.client_id].append(row)
+    return {client: equipment_values(items) for client, items in rows.items()}
+
+
+def _avoided(clients: Sequence[Client], on: date) -> dict[int, frozenset[str]]:
+    found: dict[int, set[str]] = defaultdict(set)
+    limits = JointLimit.objects.filter(
+        client__in=clients, since__lte=on, action=LimitAction.AVOID.value
+    )
+    for limit in limits:
+        if limit.until is None or limit.until > on:
+            found[limit.client_id].add(limit.stress)
+    return {client: frozenset(stresses) for client, stresses in found.items()}
+
+
+def _rungs(clients: Sequence[Client]) -> dict[tuple[str, int], tuple[int, plan.Exercise]]:
+    """The exercise on each rung of each ladder; 2 queries."""
+    if not clients:
+        return {}
+    rows = exercises_of(clients[0].coach).filter(coach__isnull=True, ladder__isnull=False)
+    return {
+        (row.ladder.key, row.rung): (row.pk, exercise_value(row))
+        for row in rows
+        if row.ladder and row.rung
+    }
+
+
+def with_chosen_load(planned: plan.Prescription, last: Exposure) -> plan.Prescription:
+    """What was asked, with the load the client chose where the plan named none."""
+    loads = [one.load for one in last.sets if not one.warm_up]
+    if planned.load == 0 and loads and planned.exercise.load_kind is not plan.LoadKind.NONE:
+        return replace(planned, load=loads[0])
+    return planned
