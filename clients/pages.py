@@ -119,6 +119,11 @@ class IntakePage:
     account: AccountSection
     steps: tuple[Step, ...]
 
+    @property
+    def may_plan(self) -> bool:
+        """Whether the health screen stands in the way of nothing."""
+        return all(step.is_done for step in self.steps if step.key == "screening")
+
 
 def intake_page(
     client: Client, now: datetime, *, link: LinkShown | None = None, **forms: Any

@@ -135,6 +135,6 @@ class NewPersonForm(PersonForm):
 
     email = email_field(
         required=False,
-        help_text="With it the client gets an account for the phone. It can be given later.",
+        help_text="For the account on the phone; can come later.",
     )
     field_order = ("name", "email")
