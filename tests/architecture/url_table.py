@@ -34,6 +34,21 @@ MOVES_ON = frozenset({302})
 REFUSED = frozenset({400, 422})
 
 
+# A decision as the review keeps it.
+HELD = {
+    "exercise": "Push-up",
+    "part": "primary",
+    "step": "hold",
+    "before": [7, 7, 7],
+    "before_load": 0.0,
+    "targets": [7, 7, 7],
+    "load": 0.0,
+    "sentence": "Repeat it.",
+    "rule": "A target missed once is repeated.",
+    "source": "common-practice",
+}
+
+
 @dataclass(frozen=True)
 class World:
     """Two coaches, a client of each, and one of everything that belongs to Ana's Cleo."""
@@ -84,7 +99,9 @@ def build_world() -> World:
         limit=add_joint_limit(client=cleo, stress="grip", action="watch", since=date(2026, 1, 1)),
         token=make_sign_in_link(user=ana),
         exercise=exercise,
-        decision=Decision.objects.create(review=review, kind="hold", exercise=exercise),
+        decision=Decision.objects.create(
+            review=review, kind="hold", exercise=exercise, proposal=HELD
+        ),
     )
 
 

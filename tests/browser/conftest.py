@@ -1,0 +1,114 @@
+"""Journeys in headless Chromium against the real server, with the content policy on."""
+
+import os
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
+from django.contrib.sessions.backends.db import SessionStore
+from playwright.sync_api import BrowserContext, Locator, Page, expect
+
+from clients.models import User
+from tests.conftest import load_shared
+
+PHONE = {"width": 390, "height": 844}
+DESK = {"width": 1440, "height": 900}
+QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+def pytest_collection_modifyitems(items) -> None:
+    """Everything in this folder is a browser journey."""
+    here = Path(__file__).parent
+    for item in items:
+        if here in Path(item.path).parents:
+            item.add_marker(pytest.mark.browser)
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args(browser_type_launch_args) -> dict:
+    """Debian's Chromium; Playwright's own cannot be fetched everywhere."""
+    path = os.environ.get("BLOCKWRIGHT_CHROMIUM", "/usr/bin/chromium")
+    return {**browser_type_launch_args, "executable_path": path, "args": list(QUIET)}
+
+
+@pytest.fixture(autouse=True)
+def practice(transactional_db) -> None:
+    """Transactions are really committed here, so the shared library is loaded each time."""
+    load_shared()
+
+
+@pytest.fixture
+def troubles() -> list[str]:
+    """What the browser complained about; a test may empty it when that was meant."""
+    return []
+
+
+@pytest.fixture
+def open_page(live_server, new_context, troubles, request) -> Iterator[Callable[..., Page]]:
+    """Opens pages for somebody; fails on console errors and on requests to other hosts."""
+    pages: list[Page] = []
+
+    def open_one(user: User | None = None, path: str = "/", **context) -> Page:
+        made: BrowserContext = new_context(base_url=live_server.url, **context)
+        if user is not None:
+            sign_in(made, live_server.url, user)
+        page = made.new_page()
+        watch(page, live_server.url, troubles)
+        page.goto(path)
+        pages.append(page)
+        return page
+
+    yield open_one
+    failed = getattr(request.node, "failed", False)
+    for number, page in enumerate(pages):
+        if failed and not page.is_closed():
+            folder = Path(settings.BASE_DIR) / "test-results"
+            folder.mkdir(exist_ok=True)
+            page.screenshot(path=folder / f"{request.node.name}-{number}.png", full_page=True)
+    assert troubles == []
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item, call):
+    """Remember a failure, so that a picture of it is kept."""
+    report = yield
+    if report.when == "call" and report.failed:
+        item.failed = True
+    return report
+
+
+def watch(page: Page, home: str, troubles: list[str]) -> None:
+    """Write down console errors, script errors and requests that leave the machine."""
+    page.on("console", lambda m: m.type == "error" and troubles.append(f"console: {m.text}"))
+    page.on("pageerror", lambda error: troubles.append(f"script: {error}"))
+    page.on(
+        "request",
+        lambda r: r.url.startswith((home, "data:", "blob:")) or troubles.append(f"left: {r.url}"),
+    )
+
+
+def sign_in(context: BrowserContext, url: str, user: User) -> None:
+    """Sign somebody in without the sign-in page."""
+    session = SessionStore()
+    session[SESSION_KEY] = str(user.pk)
+    session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+    session[HASH_SESSION_KEY] = user.get_session_auth_hash()
+    session.save()
+    cookie = {"name": settings.SESSION_COOKIE_NAME, "value": session.session_key, "url": url}
+    context.add_cookies([cookie])
+
+
+def click_and_settle(page: Page, locator: Locator) -> None:
+    """Click and wait until HTMX has put its answer in place."""
+    locator.click()
+    expect(page.locator(".htmx-request, .htmx-swapping, .htmx-settling")).to_have_count(0)

@@ -1,0 +1,62 @@
+"""Every page of the table in both themes: no accessibility violation, nothing on the console."""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.urls import reverse
+from playwright.sync_api import Page
+
+from tests.architecture.url_table import TABLE, Row, build_world
+from tests.browser.conftest import DESK, PHONE
+
+PAGES = {name: row for name, row in TABLE.items() if row.page}
+# Without preload: axe would fetch the style sheets again, which our content policy forbids.
+ALL = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+EVERYTHING = {"preload": False, "runOnly": {"type": "tag", "values": ALL}}
+# The other theme changes colours and nothing else.
+COLOURS = {"preload": False, "runOnly": {"type": "rule", "values": ["color-contrast"]}}
+
+
+def violations(page: Page, options: dict) -> list[str]:
+    found = Axe().run(page, options=options).response["violations"]
+    return [
+        f"{page.url}: {one['id']}: {one['help']} ({one['nodes'][0]['html'][:120]})" for one in found
+    ]
+
+
+def is_too_wide(page: Page) -> bool:
+    return page.evaluate(
+        "document.documentElement.scrollWidth > document.documentElement.clientWidth"
+    )
+
+
+def faults_of(page: Page) -> list[str]:
+    """What is wrong with one page in both themes."""
+    found = violations(page, EVERYTHING)
+    if is_too_wide(page):
+        found.append(f"{page.url}: wider than its window")
+    page.emulate_media(color_scheme="dark")
+    return [*found, *(f"dark: {one}" for one in violations(page, COLOURS))]
+
+
+@pytest.mark.parametrize("who", ["nobody", "coach", "client"])
+def test_every_page_is_accessible_in_both_themes_and_quiet(open_page, who):
+    world = build_world()
+    users = {"nobody": None, "coach": world.ana, "client": world.cleo.user}
+    pages = [reverse(n, kwargs=r.kwargs(world)) for n, r in PAGES.items() if shown_to(r) == who]
+
+    faults = []
+    page = open_page(users[who], viewport=DESK if who == "coach" else PHONE)
+    for url in pages:
+        page.emulate_media(color_scheme="light")
+        page.goto(url)
+        faults += faults_of(page)
+
+    assert pages
+    assert faults == []
+
+
+def shown_to(row: Row) -> str:
+    """Who is shown a page: the one it is for, on the device it is made for."""
+    if row.is_open:
+        return "nobody"
+    return "coach" if "own coach" in row.allowed else "client"
