@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from clients.enum_columns import choices_of, one_of
 from clients.models import Client, User
+from coaching.rules.numbers import INDIRECT_SHARE
 from coaching.rules.plan import (
     Chain,
     Laterality,
@@ -122,7 +123,7 @@ class MuscleShare(models.Model):
 
     exercise = models.ForeignKey(Exercise, on_delete=models.CASCADE, related_name="muscle_shares")
     muscle = models.CharField(max_length=20, choices=choices_of(Muscle))
-    share = models.DecimalField(max_digits=3, decimal_places=2)
+    share = models.DecimalField(max_digits=3, decimal_places=2, default=INDIRECT_SHARE.value)
 
     class Meta:
         ordering: ClassVar = ["exercise", "-share", "muscle"]

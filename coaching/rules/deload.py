@@ -1,7 +1,7 @@
 """A light week made from a usual one: less work, the same loads, the same exercises.
 
 Sets and repetitions go down, load, frequency and exercises stay, and more is left
-in reserve (Rogerson 2024 for practice, Bosquet 2007 for intensity and frequency kept).
+in reserve (rogerson-2024 for practice, bosquet-2007 for intensity and frequency kept).
 """
 
 from collections.abc import Mapping, Sequence

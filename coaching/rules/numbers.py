@@ -291,13 +291,6 @@ DELOAD_DAYS_LONGEST = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
-DELOAD_EVERY_WEEKS = Number(
-    5.6,
-    "weeks",
-    "How often strength and physique athletes deload, on average (SD 2.3)",
-    NumberKind.EVIDENCE,
-    "rogerson-2024",
-)
 DELOAD_DUE_FROM = Number(
     4,
     "weeks",

@@ -11,6 +11,8 @@ from datetime import date
 from enum import StrEnum
 from functools import cached_property
 
+from coaching.rules.numbers import DIRECT_SHARE
+
 
 class Pattern(StrEnum):
     """What an exercise is for, as a coach sorts it."""
@@ -195,7 +197,7 @@ class MuscleShare:
     @property
     def is_direct(self) -> bool:
         """Whether the muscle is the main mover."""
-        return self.share >= 1.0
+        return self.share >= DIRECT_SHARE.value
 
 
 _TEMPO = re.compile(r"^(\d{1,2}|X)-(\d{1,2})-(\d{1,2}|X)-(\d{1,2})$")

@@ -49,7 +49,7 @@ class Trend:
 def mann_kendall(y: Sequence[float]) -> Trend:
     """Whether a series rises or falls, by counting pairs; ties are allowed.
 
-    Source: US EPA QA/G-9S (2006), with the usual correction for ties and continuity.
+    Source: epa-g9s, with the usual correction for ties and continuity.
 
     >>> mann_kendall([5, 6, 11, 8, 10]).s
     6
