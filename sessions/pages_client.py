@@ -14,7 +14,7 @@ from coaching.library.models import MovementGoal
 from coaching.rules import log
 from coaching.rules.balance import logged_balance
 from coaching.rules.exposures import read_exposures
-from coaching.rules.findings import FindingKind
+from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.volume import logged_session_totals
 from sessions.charts import (
     Series,
@@ -52,6 +52,11 @@ class TrainedWeek:
     effort: str
     is_light: bool
 
+    @property
+    def is_short(self) -> bool:
+        """Whether a session that was due is missing."""
+        return self.done < self.due
+
 
 @dataclass(frozen=True)
 class ExerciseLine:
@@ -61,6 +66,7 @@ class ExerciseLine:
     side: str
     spark: Spark
     word: str
+    how: str
     sentence: str
 
 
@@ -99,6 +105,19 @@ class ClientPage:
     reviews: tuple[ReviewLine, ...]
     blocks: tuple[Block, ...]
 
+    @property
+    def first_name(self) -> str:
+        """The name that a coach would use in a sentence."""
+        return self.client.name.partition(" ")[0]
+
+    @property
+    def lede(self) -> str:
+        """Level, time for a session, weight, and since when."""
+        return (
+            f"{self.client.get_level_display()} · {self.client.minutes} min a session · "
+            f"{self.weight_words} · with you since {self.since:%B %Y}"
+        )
+
 
 def client_page(client: Client, today: date) -> ClientPage:
     """The page of a client; 37 queries whatever the history."""
@@ -112,7 +131,7 @@ def client_page(client: Client, today: date) -> ClientPage:
         client=client,
         reading=reading,
         short=short_words(reading),
-        since=client.created_at.date(),
+        since=_since(client),
         week=week,
         full_week=full,
         coming=_coming(client, today),
@@ -129,6 +148,13 @@ def client_page(client: Client, today: date) -> ClientPage:
         reviews=_reviews(client),
         blocks=tuple(client.blocks.order_by("-number")[:REVIEWS_SHOWN]),
     )
+
+
+def _since(client: Client) -> date:
+    """The first day of training or of the account, whichever came first; 1 query."""
+    first = client.blocks.order_by("starts_on").first()
+    created = client.created_at.date()
+    return min(created, first.starts_on) if first else created
 
 
 def _ended(limit: JointLimit, today: date) -> bool:
@@ -183,10 +209,21 @@ def _exercises(
                 side=pattern if pattern in {"push", "pull"} else "",
                 spark=spark(one, first, min(week.ends_on, week.today), onset),
                 word=finding.kind.value if finding else "not trained lately",
+                how=_how(finding),
                 sentence=finding.sentence if finding else "",
             )
         )
     return tuple(sorted(lines, key=lambda line: (_ORDER.get(line.word, 9), line.name)))
+
+
+def _how(finding: Finding | None) -> str:
+    """The word of a trend with its number: progressing, +3 % over 6 sessions."""
+    if finding is None:
+        return "not trained lately"
+    said = finding.sentence.partition(": ")[2].rstrip(".")
+    if finding.kind is FindingKind.STALLED or not said or said == "no clear change":
+        return finding.kind.value
+    return f"{finding.kind.value}, {said}"
 
 
 _ORDER = {"stalled": 0, "progressing": 1, "holding": 2}

@@ -1,7 +1,7 @@
 """What the review page shows of one client: findings, proposal, evidence, decisions."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -244,7 +244,11 @@ def _rows(
     courses = {one.exercise.key: spark(one, first, last, onset) for one in series}
     open_ = [p for p in reading.proposals if p.exercise_id not in decided]
     ordered = sorted(open_, key=lambda p: not p.changes_plan)
-    return tuple(target_row(p, courses.get(p.exercise.key)) for p in ordered)
+    # Where a light week comes first, the coach ticks what should change all the same.
+    waits = reading.first is not None and reading.first.kind in LIGHT_WEEK
+    return tuple(
+        replace(target_row(p, courses.get(p.exercise.key)), chosen=not waits) for p in ordered
+    )
 
 
 def target_row(proposal: Proposal, course: Spark | None) -> TargetRow:

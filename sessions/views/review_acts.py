@@ -14,7 +14,7 @@ from django.views.decorators.http import require_POST
 
 from clients.access import client_of_coach, coach_or_404
 from clients.models import Client
-from clients.page_or_part import SignedInRequest, wants_part
+from clients.page_or_part import SignedInRequest, page_or_part, wants_part
 from sessions.access import decisions_of_coach
 from sessions.errors import ReviewError
 from sessions.models import Decision
@@ -58,7 +58,10 @@ def accept_targets(request: SignedInRequest, client_id: int) -> HttpResponse:
     except ReviewError as error:
         messages.error(request, str(error))
         return show_client(request, client, week, status=422)
-    say(request, week, f"{client.name}: {counted(made)}.", made)
+    if made:
+        say(request, week, f"{client.name}: {counted(made)}.", made)
+    else:
+        messages.warning(request, "Nothing was ticked, so nothing changed.")
     return to_client(request, client, week)
 
 
@@ -140,11 +143,8 @@ def close_week(request: SignedInRequest, client_id: int) -> HttpResponse:
     client, week = client_of_coach(request.user, client_id), week_of(request)
     form = NotesForm(request.POST)
     if not form.is_valid():
-        context = panel_context(request, reading_of(client, week), week) | {"form": form}
-        if not wants_part(request):
-            context = desk_context(request, read_roster(client.coach, week), client.pk) | context
-        template = PANEL if wants_part(request) else PAGE
-        return render(request, template, context, status=422)
+        context = desk_context(request, read_roster(client.coach, week), client.pk)
+        return page_or_part(request, PAGE, DESK, context | {"form": form}, status=422)
     following = review_list(read_roster(client.coach, week)).after(client.pk)
     mark_reviewed(
         client=client, week_starts_on=week.starts_on, by=request.user, **form.cleaned_data
@@ -160,8 +160,6 @@ def to_next(request: SignedInRequest, week: ReviewWeek, client_id: int | None) -
         return redirect(address)
     roster = read_roster(request.user, week)
     answer = render(request, DESK, desk_context(request, roster, client_id))
-    answer.headers["HX-Retarget"] = "#desk"
-    answer.headers["HX-Reswap"] = "outerHTML show:window:top"
     answer.headers["HX-Push-Url"] = address
     return answer
 
@@ -188,7 +186,8 @@ def accept_next_targets(request: SignedInRequest) -> HttpResponse:
     ]
     made = accept_routine(accepted=accepted, now=timezone.now(), by=coach)
     people = "1 client" if len(accepted) == 1 else f"{len(accepted)} clients"
-    say(request, week, f"{people} reviewed: {counted(made)}.", made, reopens=True)
+    if accepted:
+        say(request, week, f"{people} reviewed: {counted(made)}.", made, reopens=True)
     if len(accepted) < len(seen):
         left = len(seen) - len(accepted)
         messages.warning(request, f"{left} changed since you looked and were left; look again.")

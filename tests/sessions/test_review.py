@@ -9,6 +9,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.rules.signals import deload_due
 from sessions.models import Decision, LoggedSet, WeekReview
 from sessions.pages_review import changes_of_roster, read_roster, review_list, review_week
 from sessions.queries import week_start
@@ -292,6 +293,29 @@ def test_a_target_changed_set_by_set_is_planned(coach, trained, last_week, today
     coming = [ln["targets"] for _, ln in lines_of(snapshot_of(trained.blocks.get()), since=today)]
     assert [9, 8, 7] in coming
     assert Decision.objects.get().proposal["changed_by_coach"] is True
+
+
+def test_accepting_nothing_says_so_and_decides_nothing(coach, trained, last_week):
+    url = reverse("sessions:accept-targets", args=[trained.pk])
+
+    answer = coach.post(url, {"week": last_week.isoformat()}, follow=True)
+
+    assert "Nothing was ticked" in messages_of(answer)
+    assert Decision.objects.count() == 0
+
+
+def test_where_a_light_week_comes_first_no_target_is_ticked(coach, cleo, last_week, monkeypatch):
+    published_block(cleo, last_week, TEMPLATE)
+    log_week(cleo, last_week)
+    fall = deload_due(6)
+    monkeypatch.setattr("sessions.week_reading.read_signals", lambda *_args, **_kw: (fall,))
+
+    panel = panel_of(coach, cleo, last_week)
+
+    assert panel.wants_light_week
+    assert panel.rows
+    assert not any(row.chosen for row in panel.rows)
+    assert "40 % of the usual reps" in panel.proposal
 
 
 @pytest.mark.parametrize(
