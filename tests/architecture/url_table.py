@@ -244,7 +244,8 @@ TABLE: dict[str, Row] = {
     "blocks:publish-block": act(OWN_COACH, draft_id),
     "blocks:discard-draft": act(OWN_COACH, draft_id),
     "blocks:change-prescription": page(OWN_COACH, prescription_uid),
-    "blocks:swap-exercise": act(OWN_COACH, prescription_uid),
+    "blocks:swap-exercise": act(OWN_COACH, prescription_uid, REFUSED),
+    "blocks:override-limit": act(OWN_COACH, prescription_uid, REFUSED),
     "blocks:undo-version": act(OWN_COACH, version_id),
     "blocks:new-block": page(OWN_COACH, client_id),
     # sessions: the phone
@@ -272,6 +273,7 @@ TABLE: dict[str, Row] = {
     # sessions: the light week
     "sessions:deload": page(OWN_COACH, client_id),
     "sessions:apply-deload": act(OWN_COACH, client_id, REFUSED | MOVES_ON),
+    "sessions:undo-deload": act(OWN_COACH, client_id),
 }
 
 OPEN = frozenset(name for name, row in TABLE.items() if row.is_open)

@@ -1,0 +1,231 @@
+"""The light week as a coach asks for it: first day, share, length, place, single exercises."""
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any, NoReturn
+from urllib.parse import urlencode
+
+from django import forms
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from coaching.rules.numbers import DELOAD_DAYS_LONGEST, DELOAD_DAYS_SHORTEST, DELOAD_SHARE
+from coaching.rules.plan import Part, PlannedWeek, Prescription
+
+LEAST_PERCENT, MOST_PERCENT = 25, 70
+FURTHEST_AHEAD = timedelta(days=42)
+MOST_SETS, MOST_AMOUNT = 12, 600
+BEFORE, IN_PLACE = "before", "in-place"
+FORM_ID = "light-week-form"
+ASKED = ("starts_on", "share", "days", "place")
+
+_SAME = re.compile(r"^(\d{1,2})\s*[x×*]\s*(\d{1,3})$", re.IGNORECASE)
+_EACH = re.compile(r"^\d{1,3}(\s*[-–,;/ ]\s*\d{1,3})+$")
+
+
+@dataclass(frozen=True)
+class Spot:
+    """One exercise of the usual week; ``word`` names it in a form, whatever the week."""
+
+    word: str
+    session: int
+    prescription: Prescription
+
+
+def spots_of(usual: PlannedWeek) -> Iterator[Spot]:
+    """The exercises that can be lightened, in order; warm-ups stay as they are.
+
+    An exercise is named by the session's place in the week and by its own key, so that
+    a wish stays with it when another week is taken as the usual one.
+    """
+    for place, session in enumerate(usual.sessions, start=1):
+        seen: dict[str, int] = {}
+        for one in session.prescriptions:
+            if one.part is Part.WARM_UP or not any(one.targets):
+                continue
+            times = seen[one.exercise.key] = seen.get(one.exercise.key, 0) + 1
+            again = f"-{times}" if times > 1 else ""
+            yield Spot(f"{place}-{one.exercise.key}{again}", place - 1, one)
+
+
+def read_sets(text: str) -> tuple[int, ...] | int | None:
+    """Sets as coaches write them: 3 × 5, 5-4-4, or only how many; none when left empty.
+
+    >>> read_sets("3 x 5"), read_sets("5-4-4"), read_sets("3"), read_sets(" ")
+    ((5, 5, 5), (5, 4, 4), 3, None)
+    """
+    text = text.strip()
+    if not text:
+        return None
+    if found := _SAME.match(text):
+        count, amount = (int(number) for number in found.groups())
+        return _checked((amount,) * count)
+    if _EACH.match(text):
+        return _checked(tuple(int(number) for number in re.findall(r"\d+", text)))
+    if not text.isdecimal():
+        _refuse(text)
+    return _count(int(text))
+
+
+def _refuse(text: str) -> NoReturn:
+    message = f"“{text}” is no sets; write 3 × 5, 5-4-4, or 3 for three sets."
+    raise forms.ValidationError(message)
+
+
+def _checked(sets: tuple[int, ...]) -> tuple[int, ...]:
+    _count(len(sets))
+    if not all(1 <= amount <= MOST_AMOUNT for amount in sets):
+        message = f"Each set needs a number from 1 to {MOST_AMOUNT}."
+        raise forms.ValidationError(message)
+    return sets
+
+
+def _count(count: int) -> int:
+    if not 1 <= count <= MOST_SETS:
+        message = f"{count} is not between 1 and {MOST_SETS} sets; tick “Leave it out” for none."
+        raise forms.ValidationError(message)
+    return count
+
+
+# The fields of single exercises stand among the days, outside the form element.
+_OF_FORM = {"form": FORM_ID, "autocomplete": "off"}
+
+
+def _label(words: str, name: str) -> SafeString:
+    """A short label that says its exercise to a screen reader."""
+    return format_html('{}<span class="visually-hidden"> ({})</span>', words, name)
+
+
+class LightWeekForm(forms.Form):
+    """What the coach wants of the light week; everything has a usual answer."""
+
+    starts_on = forms.DateField(
+        label="First day",
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"invalid": "Enter a day, such as 2026-03-16."},
+    )
+    share = forms.IntegerField(
+        label="Share of the usual reps",
+        min_value=LEAST_PERCENT,
+        max_value=MOST_PERCENT,
+        error_messages={
+            "invalid": "Enter a whole number of per cent.",
+            "min_value": f"Enter {LEAST_PERCENT} %% or more.",
+            "max_value": f"Enter {MOST_PERCENT} %% or less; above that the week is no light one.",
+        },
+    )
+    days = forms.IntegerField(
+        label="Length",
+        min_value=int(DELOAD_DAYS_SHORTEST.value),
+        max_value=int(DELOAD_DAYS_LONGEST.value),
+    )
+    place = forms.ChoiceField(
+        label="Where it goes",
+        choices=[(BEFORE, "Before the coming week"), (IN_PLACE, "In place of it")],
+        widget=forms.RadioSelect(attrs={"class": "segments"}),
+    )
+    week = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    def __init__(
+        self,
+        data: Mapping[str, Any],
+        *,
+        today: date,
+        usual: PlannedWeek,
+        is_planned: bool = True,
+    ) -> None:
+        """``is_planned`` says whether anything is planned around the first day asked for."""
+        super().__init__(data)
+        self.today = today
+        self.is_planned = is_planned
+        self.spots = tuple(spots_of(usual))
+        self.fields["starts_on"].widget.attrs["min"] = today.isoformat()
+        self.fields["starts_on"].widget.attrs["max"] = (today + FURTHEST_AHEAD).isoformat()
+        for spot in self.spots:
+            name = spot.prescription.exercise.name
+            self.fields[f"own-{spot.word}"] = forms.CharField(
+                required=False,
+                max_length=60,
+                label=_label("Own sets", name),
+                widget=forms.TextInput(attrs=_OF_FORM | {"placeholder": "3 × 5, 5-4-4 or 3"}),
+            )
+            self.fields[f"out-{spot.word}"] = forms.BooleanField(
+                required=False,
+                label=_label("Leave it out", name),
+                widget=forms.CheckboxInput(attrs=_OF_FORM),
+            )
+
+    def clean_starts_on(self) -> date:
+        """A light week starts today or later, and not further ahead than a block reaches."""
+        day: date = self.cleaned_data["starts_on"]
+        if day < self.today:
+            message = "This day is past; a light week can start today at the earliest."
+            raise forms.ValidationError(message)
+        if day > self.today + FURTHEST_AHEAD:
+            message = "This day is more than six weeks ahead; come back nearer to it."
+            raise forms.ValidationError(message)
+        if not self.is_planned:
+            message = "Nothing is planned around this day; choose a day of a published block."
+            raise forms.ValidationError(message)
+        return day
+
+    def clean(self) -> dict[str, Any]:
+        """Read the sets of each exercise that the coach wrote by hand."""
+        data: dict[str, Any] = super().clean() or self.cleaned_data
+        for spot in self.spots:
+            field = f"own-{spot.word}"
+            try:
+                data[field] = read_sets(data.get(field, ""))
+            except forms.ValidationError as error:
+                self.add_error(field, error)
+        return data
+
+    @property
+    def wishes(self) -> dict[str, tuple[int, ...] | int]:
+        """What the coach set by hand, by prescription key."""
+        found: dict[str, tuple[int, ...] | int] = {}
+        for spot in self.spots:
+            own = self.cleaned_data.get(f"own-{spot.word}")
+            if self.cleaned_data.get(f"out-{spot.word}"):
+                found[spot.prescription.key] = ()
+            elif own is not None:
+                found[spot.prescription.key] = own
+        return found
+
+    @property
+    def sent(self) -> dict[str, str]:
+        """The fields that say something, to be sent on or put into an address."""
+        names = [name for name in self.fields if self.data.get(name)]
+        return {name: str(self.data[name]) for name in names}
+
+    @property
+    def as_query(self) -> str:
+        """The same as the query of an address."""
+        return urlencode(self.sent)
+
+    @property
+    def is_answerable(self) -> bool:
+        """Whether a week can be shown: only single exercises may be wrong."""
+        return self.is_valid() or not any(name in self.errors for name in ASKED)
+
+
+def with_defaults(sent: Mapping[str, Any], starts_on: date, *, place: str) -> dict[str, Any]:
+    """What was sent, filled up with the usual answers."""
+    usual = {
+        "starts_on": starts_on.isoformat(),
+        "share": str(round(100 * DELOAD_SHARE.value)),
+        "days": "7",
+        "place": place,
+    }
+    return usual | {name: value for name, value in sent.items() if value != "" or name in ASKED}
+
+
+def asked_day(sent: Mapping[str, Any], default: date, today: date) -> date:
+    """The first day that was asked for; what is past or no day is left to the form to refuse."""
+    try:
+        day = date.fromisoformat(str(sent.get("starts_on") or default))
+    except ValueError:
+        return default
+    return day if day >= today else default

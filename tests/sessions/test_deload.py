@@ -1,0 +1,453 @@
+"""The light week: previewed beside the usual one, adjusted, put in, taken back."""
+
+from datetime import UTC, date, datetime, timedelta
+from uuid import UUID
+
+import pytest
+from django.urls import reverse
+
+from coaching.blocks.models import Block, PlannedSession, Week
+from coaching.blocks.queries import week_value
+from coaching.blocks.snapshots import snapshot_of
+from coaching.rules.plan import PlannedWeek, WeekKind
+from sessions.forms_deload import LightWeekForm, read_sets, spots_of, with_defaults
+from sessions.models import Decision
+from sessions.pages_deload import deload_page
+from sessions.pages_review import review_week
+from sessions.queries_deload import live_light_week, published_weeks, usual_week
+from tests.conftest import signed_in
+from tests.factories.blocks import published_block
+from tests.factories.sessions import log_session, log_week
+
+pytestmark = pytest.mark.django_db
+
+NOON = datetime(2026, 3, 11, 12, tzinfo=UTC)
+
+
+@pytest.fixture(autouse=True)
+def _wednesday(monkeypatch):
+    """The clock of the views stands at the Wednesday of the other fixtures."""
+    monkeypatch.setattr("django.utils.timezone.now", lambda: NOON)
+
+
+@pytest.fixture
+def monday(today):
+    return today - timedelta(days=today.weekday())
+
+
+@pytest.fixture
+def block(cleo, monday) -> Block:
+    return published_block(cleo, monday - timedelta(days=7), "beginner-full-body")
+
+
+def address(client, name="deload"):
+    return reverse(f"sessions:{name}", args=[client.pk])
+
+
+def page_for(client, today, **sent):
+    return deload_page(client, review_week("", today), sent, NOON)
+
+
+def usual_of(client, today) -> PlannedWeek:
+    """The week that is lightened from today on."""
+    found = usual_week(published_weeks(client, today), today)
+    assert found is not None
+    return week_value(found.week)
+
+
+def first_word(block, today) -> str:
+    """The word of the first exercise of the week that is lightened from today on."""
+    return next(iter(spots_of(usual_of(block.client, today)))).word
+
+
+# Who may look
+
+
+def test_only_the_clients_own_coach_sees_the_light_week(ana, ben, cleo, block):
+    seen = {
+        who: signed_in(user).get(address(cleo)).status_code
+        for who, user in {"own": ana, "stranger": ben, "client": cleo.user}.items()
+    }
+
+    assert seen == {"own": 200, "stranger": 404, "client": 404}
+
+
+@pytest.mark.parametrize("name", ["apply-deload", "undo-deload"])
+def test_nobody_else_changes_a_clients_plan(ben, cleo, block, name):
+    before = snapshot_of(block)
+
+    stranger = signed_in(ben).post(address(cleo, name))
+    client = signed_in(cleo.user).post(address(cleo, name))
+
+    assert (stranger.status_code, client.status_code) == (404, 404)
+    assert snapshot_of(block) == before
+
+
+# Preview
+
+
+def test_looking_at_a_light_week_writes_nothing(ana, cleo, block):
+    before = snapshot_of(block)
+
+    answer = signed_in(ana).get(address(cleo), {"share": "30", "days": "5"})
+
+    assert answer.status_code == 200
+    assert snapshot_of(block) == before
+    assert block.versions.count() == 1
+    assert not Decision.objects.exists()
+
+
+def test_a_part_holds_the_week_without_the_page_around_it(ana, cleo, block):
+    browser = signed_in(ana)
+
+    page = browser.get(address(cleo)).content.decode()
+    part = browser.get(address(cleo), headers={"HX-Request": "true"})
+
+    assert "<!DOCTYPE html>" in page
+    assert 'id="light-week-form"' in page
+    assert part.content.decode().lstrip().startswith('<div id="light-week"')
+    assert part.headers["HX-Replace-Url"].startswith(address(cleo) + "?starts_on=2026-03-11")
+
+
+def test_the_light_week_starts_today_while_nothing_is_begun_today(cleo, block, today):
+    page = page_for(cleo, today)
+
+    assert page.preview.starts_on == today
+    assert page.preview.proposal.share == pytest.approx(0.40, abs=0.05)
+
+
+def test_the_light_week_starts_tomorrow_once_a_session_is_begun_today(cleo, block, today):
+    planned = PlannedSession.objects.get(week__block=block, on=today)
+    log_session(cleo, planned)
+
+    page = page_for(cleo, today)
+
+    assert page.preview.starts_on == today + timedelta(days=1)
+
+
+def test_every_usual_session_stands_beside_its_light_version(cleo, block, today):
+    page = page_for(cleo, today)
+    usual = week_value(page.usual.week)
+
+    days = page.preview.days
+
+    assert [day.name for day in days] == [session.name for session in usual.sessions]
+    assert all(day.minutes < day.usual_minutes for day in days)
+    assert all(today <= day.on < today + timedelta(days=7) for day in days)
+
+
+def test_loads_stay_and_effort_falls(cleo, block, today):
+    page = page_for(cleo, today)
+    usual = {p.key: p for s in week_value(page.usual.week).sessions for p in s.prescriptions}
+
+    light = [p for s in page.preview.proposal.week.sessions for p in s.prescriptions]
+
+    assert all(p.load == usual[p.key].load for p in light)
+    assert all(p.rir >= (usual[p.key].rir or 0) for p in light)
+
+
+def test_another_share_gives_another_week(cleo, block, today):
+    forty, sixty = page_for(cleo, today), page_for(cleo, today, share="60")
+
+    assert sixty.preview.effect.reps > forty.preview.effect.reps
+    assert sixty.preview.proposal.share == pytest.approx(0.60, abs=0.05)
+
+
+def test_an_exercise_set_by_hand_keeps_its_sets_and_moves_the_share(cleo, block, today):
+    word = first_word(block, today)
+    as_proposed = page_for(cleo, today)
+
+    page = page_for(cleo, today, **{f"own-{word}": "6-6-6-6-6-6"})
+
+    cell = page.preview.days[0].rows[0].cells[0]
+    assert cell.light == "6 × 6"
+    assert cell.is_set
+    assert "Set by the coach" in cell.why
+    assert page.preview.proposal.share != as_proposed.preview.proposal.share
+
+
+def test_an_exercise_left_out_is_gone_from_the_light_week(cleo, block, today):
+    page = page_for(cleo, today, **{f"out-{first_word(block, today)}": "on"})
+
+    cell = page.preview.days[0].rows[0].cells[0]
+    names = [p.exercise.name for p in page.preview.proposal.week.sessions[0].prescriptions]
+    assert cell.light == "left out"
+    assert cell.name not in names
+
+
+def test_sets_that_nobody_can_read_are_refused_beside_their_exercise(ana, cleo, block, today):
+    word = first_word(block, today)
+
+    answer = signed_in(ana).get(address(cleo), {f"own-{word}": "some"})
+
+    page = answer.context["page"]
+    assert answer.status_code == 422
+    assert "3 × 5" in str(page.form.errors[f"own-{word}"])
+    assert page.preview is not None
+    assert 'id="put-in"' not in answer.content.decode()
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("starts_on", "2026-03-10"),
+        ("starts_on", "2027-03-10"),
+        ("starts_on", "soon"),
+        ("share", "24"),
+        ("share", "71"),
+        ("days", "4"),
+        ("days", "11"),
+        ("place", "somewhere"),
+    ],
+)
+def test_a_wish_that_cannot_be_is_refused_at_its_field(ana, cleo, block, field, value):
+    answer = signed_in(ana).get(address(cleo), {field: value})
+
+    assert answer.status_code == 422
+    assert list(answer.context["page"].form.errors) == [field]
+    assert answer.context["page"].preview is None
+
+
+def test_findings_that_led_here_stand_on_the_page(ana, cleo, monday):
+    for weeks_ago in (8, 3):
+        published_block(cleo, monday - timedelta(weeks=weeks_ago), "beginner-full-body")
+    fell_on = monday - timedelta(days=10)
+    for planned in PlannedSession.objects.filter(week__block__client=cleo, on__lt=NOON.date()):
+        fell = planned.on >= fell_on
+        log_session(cleo, planned, drop=2 if fell else 0, rpe=9 if fell else 7)
+
+    text = signed_in(ana).get(address(cleo)).content.decode()
+
+    assert "Overreaching" in text
+    assert "Could not know" in text
+    assert "To ask Cleo" in text
+
+
+def test_pain_brings_the_caution_that_a_light_week_treats_nothing(ana, cleo, block, today):
+    planned = PlannedSession.objects.filter(week__block=block, on__lt=today).latest("on")
+    exercise = planned.pairs.all()[0].prescriptions.all()[0].exercise_id
+    log_session(cleo, planned, pain={exercise: 7})
+
+    text = signed_in(ana).get(address(cleo)).content.decode()
+
+    assert "A light week treats nothing" in text
+    assert "licensed practitioner" in text
+
+
+def test_a_client_without_a_plan_is_told_what_to_do(ana, drew, cleo):
+    answer = signed_in(ana).get(address(cleo))
+
+    assert answer.status_code == 200
+    assert "no usual week to lighten" in answer.content.decode()
+    assert reverse("blocks:new-block", args=[cleo.pk]) in answer.content.decode()
+
+
+def test_a_client_in_a_planned_light_week_is_said_to_be_in_one(ana, cleo, monday):
+    block = published_block(cleo, monday, "beginner-full-body")
+    Week.objects.filter(block=block, starts_on=monday).update(kind=WeekKind.DELOAD)
+
+    answer = signed_in(ana).get(address(cleo))
+
+    assert "is in a light week already" in answer.content.decode()
+
+
+def test_a_light_week_takes_the_place_of_one_that_is_planned_there(cleo, block, today):
+    planned = Week.objects.get(block=block, kind=WeekKind.DELOAD)
+
+    page = page_for(cleo, planned.starts_on, starts_on=planned.starts_on.isoformat())
+
+    assert page.form.cleaned_data["place"] == "in-place"
+    assert page.usual.week.kind == WeekKind.BUILD
+
+
+def test_looking_takes_as_many_queries_after_a_long_history(
+    cleo, monday, today, django_assert_max_num_queries
+):
+    published_block(cleo, monday - timedelta(days=70), "beginner-full-body")
+    published_block(cleo, monday - timedelta(days=7), "beginner-full-body")
+    for weeks in (4, 3, 2, 1):
+        log_week(cleo, monday - timedelta(days=7 * weeks))
+
+    with django_assert_max_num_queries(48):
+        page_for(cleo, today)
+
+
+# Putting it in
+
+
+def test_putting_it_in_makes_one_version_and_one_decision(ana, cleo, block):
+    answer = signed_in(ana).post(address(cleo, "apply-deload"), {"share": "40"})
+
+    decision = Decision.objects.get()
+    assert answer.status_code == 302
+    assert block.versions.count() == 2
+    assert decision.version == block.versions.get(number=2)
+    assert decision.kind == "deload"
+    assert decision.proposal["share"] == pytest.approx(0.40, abs=0.05)
+    assert decision.proposal["changes"]
+
+
+def test_the_client_sees_the_light_session_at_once(ana, cleo, block, today):
+    usual = PlannedSession.objects.get(week__block=block, on=today)
+    before = reps_of(usual)
+
+    signed_in(ana).post(address(cleo, "apply-deload"))
+
+    now = PlannedSession.objects.get(week__block=block, on=today)
+    page = signed_in(cleo.user).get(reverse("sessions:today"))
+    assert reps_of(now) < before
+    assert now.week.kind == WeekKind.DELOAD
+    assert "Light week" in page.content.decode()
+
+
+def reps_of(session) -> int:
+    return sum(sum(p.targets) for pair in session.pairs.all() for p in pair.prescriptions.all())
+
+
+def test_the_rest_of_the_block_moves_on_by_a_week(ana, cleo, block, today):
+    last = PlannedSession.objects.filter(week__block=block).latest("on").on
+
+    signed_in(ana).post(address(cleo, "apply-deload"), {"place": "before"})
+
+    assert PlannedSession.objects.filter(week__block=block).latest("on").on == last + timedelta(
+        days=7
+    )
+
+
+def test_in_place_of_the_coming_week_nothing_else_moves(ana, cleo, block, today, monday):
+    start = monday + timedelta(days=7)
+    later = sessions_from(block, start + timedelta(days=7))
+
+    signed_in(ana).post(
+        address(cleo, "apply-deload"), {"starts_on": start.isoformat(), "place": "in-place"}
+    )
+
+    replaced = Week.objects.get(block=block, starts_on=start)
+    assert replaced.kind == WeekKind.DELOAD
+    assert sessions_from(block, start + timedelta(days=7)) == later
+
+
+def test_in_place_from_the_middle_of_a_week_no_day_is_planned_twice(ana, cleo, block, today):
+    start = today + timedelta(days=1)
+
+    signed_in(ana).post(
+        address(cleo, "apply-deload"), {"starts_on": start.isoformat(), "place": "in-place"}
+    )
+
+    spell = PlannedSession.objects.filter(
+        week__block=block, on__range=(start, start + timedelta(days=6))
+    )
+    assert {row.week.kind for row in spell} == {WeekKind.DELOAD}
+
+
+def sessions_from(block, day) -> list[tuple[UUID, date]]:
+    rows = PlannedSession.objects.filter(week__block=block, on__gte=day).order_by("on")
+    return [(row.uid, row.on) for row in rows]
+
+
+def test_after_it_is_in_the_page_offers_what_the_client_sees_and_undo(ana, cleo, block):
+    browser = signed_in(ana)
+
+    answer = browser.post(address(cleo, "apply-deload"), follow=True)
+
+    text = answer.content.decode()
+    assert "The light week is in the plan" in text
+    assert reverse("sessions:today-for", args=[cleo.pk]) in text
+    assert address(cleo, "undo-deload") in text
+
+
+def test_a_second_light_week_is_refused_while_one_is_in_the_plan(ana, cleo, block):
+    browser = signed_in(ana)
+    browser.post(address(cleo, "apply-deload"))
+
+    again = browser.post(address(cleo, "apply-deload"))
+
+    assert again.status_code == 422
+    assert "already in the plan" in again.content.decode()
+    assert block.versions.count() == 2
+    assert Decision.objects.count() == 1
+
+
+def test_a_start_in_the_past_changes_nothing(ana, cleo, block):
+    answer = signed_in(ana).post(address(cleo, "apply-deload"), {"starts_on": "2026-03-10"})
+
+    assert answer.status_code == 422
+    assert "past" in str(answer.context["page"].form.errors["starts_on"])
+    assert block.versions.count() == 1
+
+
+def test_a_light_week_that_would_run_into_the_next_block_is_refused(ana, cleo, block, monday):
+    ends = PlannedSession.objects.filter(week__block=block).latest("on").on
+    published_block(cleo, ends + timedelta(days=7 - ends.weekday()), "beginner-full-body")
+    browser = signed_in(ana)
+
+    seen = browser.get(address(cleo))
+    posted = browser.post(address(cleo, "apply-deload"))
+
+    assert "run into block 2" in seen.context["page"].preview.refusal
+    assert posted.status_code == 422
+    assert block.versions.count() == 1
+
+
+# Taking it back
+
+
+@pytest.mark.parametrize("place", ["before", "in-place"])
+@pytest.mark.parametrize("days", ["5", "7", "10"])
+def test_undo_gives_back_the_very_plan(ana, cleo, block, place, days):
+    before = snapshot_of(block)
+    browser = signed_in(ana)
+    browser.post(address(cleo, "apply-deload"), {"place": place, "days": days})
+    assert snapshot_of(block) != before
+
+    answer = browser.post(address(cleo, "undo-deload"))
+
+    assert answer.status_code == 302
+    assert snapshot_of(block) == before
+    assert Decision.objects.get().undone_at is not None
+
+
+def test_after_undo_a_light_week_can_be_put_in_again(ana, cleo, block, today):
+    browser = signed_in(ana)
+    browser.post(address(cleo, "apply-deload"))
+    browser.post(address(cleo, "undo-deload"))
+
+    browser.post(address(cleo, "apply-deload"), {"share": "50"})
+
+    found = live_light_week(cleo, today)
+    assert found is not None
+    assert found.proposal["share"] == pytest.approx(0.50, abs=0.05)
+
+
+def test_undo_without_a_light_week_says_so(ana, cleo, block):
+    answer = signed_in(ana).post(address(cleo, "undo-deload"), follow=True)
+
+    assert "no light week to take back" in answer.content.decode()
+    assert block.versions.count() == 1
+
+
+# Sets as coaches write them
+
+
+@pytest.mark.parametrize(
+    ("text", "sets"),
+    [("4 × 5", (5, 5, 5, 5)), ("4x5", (5, 5, 5, 5)), ("6, 5, 4", (6, 5, 4)), ("2", 2), ("", None)],
+)
+def test_sets_are_read_as_coaches_write_them(text, sets):
+    assert read_sets(text) == sets
+
+
+def test_one_exercise_twice_in_a_session_has_two_names(cleo, block, today):
+    words = [spot.word for spot in spots_of(usual_of(cleo, today))]
+
+    assert len(words) == len(set(words))
+
+
+def test_an_untouched_form_asks_for_the_usual_light_week(cleo, block, today):
+    usual = usual_of(cleo, today)
+
+    form = LightWeekForm(with_defaults({}, today, place="before"), today=today, usual=usual)
+
+    assert form.is_valid()
+    assert (form.cleaned_data["share"], form.cleaned_data["days"]) == (40, 7)
+    assert form.wishes == {}
