@@ -197,7 +197,7 @@ def converted_targets(targets: tuple[int, ...], before: Measure, after: Measure)
     """Targets of another exercise: repetitions become seconds of a hold, or the other way.
 
     >>> converted_targets((8, 8), Measure.REPS, Measure.SECONDS)
-    (24, 24)
+    (32, 32)
     """
     if before is after:
         return targets

@@ -1,12 +1,13 @@
 """The shape of what a coach types about a block."""
 
 import re
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
 from django import forms
 
-from coaching.blocks.words import kilograms
+from clients.load_words import say_loads
 
 _SHORT = re.compile(r"^(\d{1,2})\s*[x×]\s*(\d{1,3})$")
 
@@ -27,6 +28,17 @@ class TargetsField(forms.CharField):
         return [int(part) for part in parts]
 
 
+def _scope() -> forms.TypedChoiceField:
+    """From here on, or this week only."""
+    return forms.TypedChoiceField(
+        label="Change",
+        choices=[("1", "from this week on"), ("0", "this week only")],
+        coerce=lambda value: value == "1",
+        initial="1",
+        widget=forms.RadioSelect(attrs={"class": "segments"}),
+    )
+
+
 class PrescriptionForm(forms.Form):
     """One prescription as a coach edits it."""
 
@@ -37,20 +49,17 @@ class PrescriptionForm(forms.Form):
     tempo = forms.CharField(label="Tempo", max_length=14, help_text="down-pause-up-pause: 3-0-1-0")
     rest_s = forms.IntegerField(label="Rest in seconds", min_value=0, max_value=900)
     rir = forms.IntegerField(label="Reps in reserve", required=False, min_value=0, max_value=10)
-    onward = forms.TypedChoiceField(
-        label="Change",
-        choices=[("1", "from this week on"), ("0", "this week only")],
-        coerce=lambda value: value == "1",
-        initial="1",
-        widget=forms.RadioSelect,
-    )
+    onward = _scope()
 
     def __init__(self, *args: Any, loads: tuple[float, ...] = (), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        if loads:
-            shown = ", ".join(kilograms(load) for load in loads[:14])
-            more = " …" if len(loads) > 14 else ""
-            self.fields["load_kg"].help_text = f"the equipment makes {shown}{more}"
+        self.loads = loads
+        load = self.fields["load_kg"]
+        if loads == (0.0,):
+            load.help_text = "takes no load, or nothing is there to load it"
+        elif loads:
+            load.widget.attrs["list"] = "own-loads"
+            load.help_text = f"the equipment makes {say_loads(loads)}"
 
     def fields_changed(self) -> dict[str, Any]:
         """What the service is asked to set."""
@@ -65,10 +74,34 @@ class PrescriptionForm(forms.Form):
 
 
 class SwapForm(forms.Form):
-    """Another exercise in the place of one."""
+    """Another exercise in the place of one, out of those that fit the client."""
 
-    exercise = forms.IntegerField(widget=forms.HiddenInput)
-    onward = forms.BooleanField(required=False)
+    exercise = forms.TypedChoiceField(
+        label="Exercise",
+        coerce=int,
+        widget=forms.RadioSelect,
+        error_messages={
+            "invalid_choice": "Choose one of those that equipment and joints allow.",
+            "required": "Choose one of those that equipment and joints allow.",
+        },
+    )
+    onward = _scope()
+
+    def __init__(self, *args: Any, swaps: Sequence[tuple[int, str]] = (), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["exercise"].choices = list(swaps)  # type: ignore[attr-defined]
+
+
+class OverrideForm(forms.Form):
+    """An exercise that a joint limit forbids, asked for by its name and with a reason."""
+
+    name = forms.CharField(label="Exercise, by its full name", max_length=100)
+    why = forms.CharField(
+        label="Why this is right for the client",
+        max_length=300,
+        help_text="kept with the version, together with your name",
+    )
+    onward = _scope()
 
 
 class NewBlockForm(forms.Form):

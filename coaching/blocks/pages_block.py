@@ -1,8 +1,10 @@
 """What the block's page shows: weeks, sessions around the spine, effects and versions."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
+from functools import partial
+from zoneinfo import ZoneInfo
 
 from clients.models import Client
 from clients.queries import body_weight_on, joint_limits_of
@@ -17,8 +19,12 @@ from coaching.blocks.effects import (
 )
 from coaching.blocks.models import Block, BlockVersion, PlannedSession, Week
 from coaching.blocks.queries import session_values, with_plan
+from coaching.blocks.snapshots import Snapshot, lines_of, week_as_value
 from coaching.blocks.words import detail_text, pair_rest_text
+from coaching.library.queries import exercise_values
 from coaching.rules import plan
+
+MOST_VERSIONS = 20
 
 
 @dataclass(frozen=True)
@@ -68,6 +74,26 @@ class SessionCard:
 
 
 @dataclass(frozen=True)
+class VersionLine:
+    """One version: what changed, who did it, when where the client lives, and why."""
+
+    pk: int
+    number: int
+    what: str
+    why: str
+    by: str
+    at: datetime
+
+
+@dataclass(frozen=True)
+class UndoButton:
+    """The newest change, when there is something before it to go back to."""
+
+    pk: int
+    words: str
+
+
+@dataclass(frozen=True)
 class BlockPage:
     """Everything on the block's page for one chosen week."""
 
@@ -81,54 +107,61 @@ class BlockPage:
     volume: tuple[str, ...]
     planes: tuple[str, ...]
     findings: tuple[PlacedFinding, ...]
-    versions: tuple[BlockVersion, ...]
-    undoable: BlockVersion | None
+    versions: tuple[VersionLine, ...]
+    undo: UndoButton | None
     last_edit: str
     changes: tuple[str, ...]
+    edited: str
 
 
-def block_page(
-    block: Block, *, number: int | None, today: date, before: WeekEffects | None = None
-) -> BlockPage:
-    """The page of a block with one week chosen; about 12 queries, whatever its size.
+def block_page(block: Block, *, number: int | None, today: date, edited: str = "") -> BlockPage:
+    """The page of a block with one week chosen; 12 queries, whatever its size.
 
-    ``before`` is what the week did before an edit, to say what the edit changed.
+    ``edited`` is the uid of the prescription that was just changed: it gets the focus.
     """
     weeks = list(Week.objects.filter(block=block).order_by("number"))
     chosen = _chosen(weeks, number, today)
     rows = list(with_plan(chosen.planned_sessions.order_by("on", "position")))
-    effects = effects_of(block.client, chosen, rows, today)
-    versions = tuple(block.versions.select_related("by").order_by("-number")[:20])
+    values = session_values(rows)
+    versions = list(
+        block.versions.select_related("by", "undoes")
+        .defer("snapshot", "undoes__snapshot")
+        .order_by("-number")[:MOST_VERSIONS]
+    )
+    newest, before = _newest_two(block)
+    measured = _measure_for(block.client, today)
+    effects = measured(_week_value(chosen, tuple(values[row.pk] for row in rows)))
+    changed = before is not None and newest != before
     return BlockPage(
         block=block,
         client=block.client,
         ends_on=weeks[-1].starts_on + timedelta(days=6),
         tabs=tuple(_tab(week, chosen, today) for week in weeks),
         week=_tab(chosen, chosen, today),
-        sessions=_sessions(rows, effects, today),
+        sessions=_sessions(rows, values, effects, today),
         effects=effects,
         volume=tuple(volume_sentences(effects)),
         planes=tuple(plane_sentences(effects.balance)),
         findings=effects.findings,
-        versions=versions,
-        undoable=_undoable(versions),
-        last_edit=edit_sentence(before, effects) if before else "",
+        versions=tuple(_version_line(one, block.client) for one in versions),
+        undo=_undo_button(versions[0]) if changed else None,
+        last_edit=_last_edit(chosen, before, effects, measured) if changed else "",
         changes=tuple(_change_words(one) for one in block.changes_from_template),
+        edited=edited,
     )
 
 
-def effects_of(
-    client: Client, week: Week, rows: Sequence[PlannedSession], today: date
-) -> WeekEffects:
-    """What a week does for this client; 4 queries."""
-    values = session_values(rows)
-    return week_effects(
-        plan.PlannedWeek(
-            number=week.number,
-            kind=plan.WeekKind(week.kind),
-            starts_on=week.starts_on,
-            sessions=tuple(values[row.pk] for row in rows),
-        ),
+def _newest_two(block: Block) -> tuple[Snapshot | None, Snapshot | None]:
+    """The plan after the newest change and the plan before it; 1 query."""
+    found = list(block.versions.order_by("-number").values_list("snapshot", flat=True)[:2])
+    found += [None] * (2 - len(found))
+    return found[0], found[1]
+
+
+def _measure_for(client: Client, today: date) -> Callable[[plan.PlannedWeek], WeekEffects]:
+    """What any week does for this client; 2 queries, made once."""
+    return partial(
+        week_effects,
         level=plan.Level(client.level),
         body_weight=body_weight_on(client, today),
         minutes_budget=client.minutes,
@@ -136,11 +169,24 @@ def effects_of(
     )
 
 
-def week_effects_now(block: Block, number: int, today: date) -> WeekEffects:
-    """What a week of a block does as it stands in the rows; 8 queries."""
-    week = _chosen(list(Week.objects.filter(block=block).order_by("number")), number, today)
-    rows = list(with_plan(week.planned_sessions.order_by("on", "position")))
-    return effects_of(block.client, week, rows, today)
+def _week_value(week: Week, sessions: tuple[plan.PlannedSession, ...]) -> plan.PlannedWeek:
+    return plan.PlannedWeek(week.number, plan.WeekKind(week.kind), week.starts_on, sessions)
+
+
+def _last_edit(
+    week: Week,
+    before: Snapshot | None,
+    effects: WeekEffects,
+    measured: Callable[[plan.PlannedWeek], WeekEffects],
+) -> str:
+    """What the newest change did to the week that is shown; 2 queries."""
+    starts_on = week.starts_on.isoformat()
+    was = [data for data in (before or {"weeks": []})["weeks"] if data["starts_on"] == starts_on]
+    if not was:
+        return "This week is new."
+    used = {ln["exercise"] for _, ln in lines_of({"weeks": was})}
+    value = week_as_value(was[0], week.number, exercise_values(used))
+    return edit_sentence(measured(value), effects)
 
 
 def _chosen(weeks: Sequence[Week], number: int | None, today: date) -> Week:
@@ -164,9 +210,11 @@ def _tab(week: Week, chosen: Week, today: date) -> WeekTab:
 
 
 def _sessions(
-    rows: Sequence[PlannedSession], effects: WeekEffects, today: date
+    rows: Sequence[PlannedSession],
+    values: Mapping[int, plan.PlannedSession],
+    effects: WeekEffects,
+    today: date,
 ) -> tuple[SessionCard, ...]:
-    values = session_values(rows)
     by_key = {effect.key: effect for effect in effects.sessions}
     return tuple(
         SessionCard(
@@ -213,11 +261,22 @@ def _cell(one: plan.Prescription) -> Cell:
     return Cell(uid=one.key, name=one.exercise.name, detail=detail_text(one), side=side)
 
 
-def _undoable(versions: Sequence[BlockVersion]) -> BlockVersion | None:
-    """The newest change, when there is something before it to go back to."""
-    if len(versions) < 2 or versions[0].snapshot == versions[1].snapshot:
-        return None
-    return versions[0]
+def _version_line(version: BlockVersion, client: Client) -> VersionLine:
+    return VersionLine(
+        pk=version.pk,
+        number=version.number,
+        what=version.what,
+        why=version.why,
+        by=version.by.name if version.by else "nobody known",
+        at=version.at.astimezone(ZoneInfo(client.time_zone)),
+    )
+
+
+def _undo_button(newest: BlockVersion) -> UndoButton:
+    """Undoing an undo brings the change back, so it is called that."""
+    if newest.undoes is not None:
+        return UndoButton(newest.pk, f"Bring back: {newest.undoes.what}")
+    return UndoButton(newest.pk, f"Undo: {newest.what}")
 
 
 def _change_words(change: dict[str, str]) -> str:

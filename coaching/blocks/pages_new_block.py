@@ -35,6 +35,11 @@ class TemplateCard:
     notes: tuple[str, ...]
     is_chosen: bool
 
+    @property
+    def pk_text(self) -> str:
+        """The row id as an address holds it."""
+        return str(self.pk)
+
 
 @dataclass(frozen=True)
 class PreviewSession:
@@ -57,6 +62,11 @@ class NewBlockPage:
     chosen: TemplateCard | None
     sessions: tuple[PreviewSession, ...]
     effects: WeekEffects | None
+
+    @property
+    def starts_on_text(self) -> str:
+        """The first day as an address or a date field holds it."""
+        return self.starts_on.isoformat()
 
 
 def new_block_page(

@@ -6,8 +6,9 @@ from clients.models import User
 from clients.queries import equipment_of, joint_limits_of
 from coaching.blocks.adaptation import replacements, swap_reason
 from coaching.blocks.from_template import candidates_for
-from coaching.blocks.models import Prescription
+from coaching.blocks.models import Block, Prescription
 from coaching.library.queries import exercise_value, exercises_by_key
+from coaching.rules.joint_limits import LimitAction, offered
 from coaching.rules.loads import available_loads
 
 MOST_SWAPS = 8
@@ -32,6 +33,17 @@ class PrescriptionPage:
     week: int
     loads: tuple[float, ...]
     swaps: tuple[Swap, ...]
+    avoids: tuple[str, ...]
+
+    @property
+    def choices(self) -> list[tuple[int, str]]:
+        """The swaps as a form offers them: row id, name and reason."""
+        return [(swap.pk, f"{swap.name}: {swap.reason}") for swap in self.swaps]
+
+    @property
+    def block(self) -> Block:
+        """The block that the prescription belongs to."""
+        return self.prescription.pair.planned_session.week.block
 
 
 def prescription_page(coach: User, row: Prescription) -> PrescriptionPage:
@@ -43,13 +55,13 @@ def prescription_page(coach: User, row: Prescription) -> PrescriptionPage:
     limits = joint_limits_of(client, session.on)
     asked = exercise_value(rows.get(row.exercise.key, row.exercise))
     kinds = frozenset(item.kind for item in equipment)
-    found = replacements(asked, candidates_for(client, rows.values()), limits, kinds)
+    suitable = candidates_for(client, rows.values())
+    found = replacements(asked, suitable, limits, kinds)
     harder = [
         one
-        for one in candidates_for(client, rows.values())
+        for one in offered(suitable, limits, kinds)
         if one.ladder and one.ladder == asked.ladder and one.rung == asked.rung + 1
     ]
-    allowed = [one for one in harder if set(one.equipment) <= kinds]
     return PrescriptionPage(
         prescription=row,
         name=row.exercise.name,
@@ -57,13 +69,11 @@ def prescription_page(coach: User, row: Prescription) -> PrescriptionPage:
         week=session.week.number,
         loads=available_loads(asked, equipment),
         swaps=(
-            *(
-                Swap(rows[one.key].pk, one.name, "one rung up on the same ladder")
-                for one in allowed
-            ),
+            *(Swap(rows[one.key].pk, one.name, "one rung up on the same ladder") for one in harder),
             *(
                 Swap(rows[one.key].pk, one.name, swap_reason(asked, one, limits))
                 for one in found[:MOST_SWAPS]
             ),
         ),
+        avoids=tuple(str(one) for one in limits if one.action is LimitAction.AVOID),
     )

@@ -1,13 +1,13 @@
 """Writes of single prescriptions: change what is asked, or swap the exercise."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import date
 from typing import Any, cast
 
 from django.db import transaction
 
 from clients.models import User
-from clients.queries import equipment_of
+from clients.queries import equipment_of, joint_limits_of
 from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockVersion, Prescription
@@ -20,13 +20,18 @@ from coaching.blocks.snapshots import (
     with_lines_changed,
     with_one_line,
 )
+from coaching.blocks.words import kilograms, rest_text, short_targets
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values
-from coaching.rules.loads import available_loads
+from coaching.rules.joint_limits import JointLimit, blocked_by
+from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
+from coaching.rules.plan import Exercise as ExerciseValue
 from coaching.rules.plan import LoadKind, Measure, Tempo
 
 MOST_SETS = 12
 LONGEST_SET = 600
+MOST_WORDS = 200
+MOST_REASON = 500
 
 
 @transaction.atomic
@@ -65,26 +70,56 @@ def change_prescription(
     if snapshot == before:
         # A change "from here on" passes light weeks by; this one is itself in a light week.
         snapshot = with_one_line(before, uid, changed)
-    what = f"{prescription.exercise.name}, {session.name}"
+    if snapshot == before:
+        message = "Nothing differs from the plan; change a value, or keep it as it was."
+        raise BlockError(message)
+    what = f"{said_change(prescription, fields)}, {session.name}"[:MOST_WORDS]
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
+
+
+def said_change(row: Prescription, fields: Mapping[str, Any]) -> str:
+    """What a change does, in words: Pull-up 5 × 6 → 5 × 7, rest 90 s → 60 s."""
+    name = fields.get("name", row.exercise.name)
+    if name != row.exercise.name:
+        return f"{row.exercise.name} → {name}"
+    was_and_is = (
+        ("", short_targets(row.targets), short_targets(fields.get("targets", row.targets))),
+        ("", kilograms(float(row.load_kg)), kilograms(fields.get("load_kg", float(row.load_kg)))),
+        ("tempo ", row.tempo, fields.get("tempo", row.tempo)),
+        ("rest ", rest_text(row.rest_s), rest_text(fields.get("rest_s", row.rest_s))),
+        ("RIR ", row.rir, fields.get("rir", row.rir)),
+    )
+    changes = [
+        f"{word}{'–' if was is None else was} → {'–' if now is None else now}"
+        for word, was, now in was_and_is
+        if was != now
+    ]
+    return f"{name} {', '.join(changes)}".strip()
 
 
 @transaction.atomic
 def swap_exercise(
     *,
     prescription: Prescription,
-    to_id: int,
+    to: Exercise,
     onward: bool,
     today: date,
     by: User,
-    why: str = "",
+    override_why: str = "",
 ) -> BlockVersion:
-    """Put another exercise in the place of one, with targets of its kind and its easiest load."""
-    to = Exercise.objects.get(pk=to_id)
+    """Put another exercise in the place of one, with targets of its kind and its easiest load.
+
+    Raises BlockError when equipment is missing, or when the exercise loads what the client
+    must avoid and no reason to override that limit is given. An override is kept with the
+    version: which limit, and why.
+    """
     values = exercise_values([prescription.exercise_id, to.pk])
     asked, given = values[prescription.exercise_id], values[to.pk]
-    client = prescription.pair.planned_session.week.block.client
-    loads = available_loads(given, equipment_of(client))
+    session = prescription.pair.planned_session
+    client = session.week.block.client
+    equipment = equipment_of(client)
+    why = _allowed(given, joint_limits_of(client, session.on), equipment, override_why)
+    loads = available_loads(given, equipment)
     load = loads[0] if loads and given.load_kind is LoadKind.ASSISTED else 0.0
     targets = converted_targets(tuple(prescription.targets), asked.measure, given.measure)
     fields: dict[str, Any] = {
@@ -97,6 +132,30 @@ def swap_exercise(
         fields["tempo"] = to.tempo
     return change_prescription(
         prescription=prescription, fields=fields, onward=onward, today=today, by=by, why=why
+    )
+
+
+def _allowed(
+    exercise: ExerciseValue,
+    limits: Collection[JointLimit],
+    equipment: Collection[EquipmentItem],
+    override_why: str,
+) -> str:
+    """What to keep as the reason; raises BlockError when the client cannot do the exercise."""
+    missing = missing_equipment(exercise, [item.kind for item in equipment])
+    if missing:
+        message = f"{exercise.name} needs {', '.join(missing)}; add it to the equipment first."
+        raise BlockError(message)
+    blocked = ", ".join(str(limit) for limit in blocked_by(exercise, limits))
+    if blocked and not override_why:
+        message = (
+            f"{exercise.name} loads {blocked}, which is avoided: override it by name, and say why."
+        )
+        raise BlockError(message)
+    return (
+        f"Joint limit overridden by name ({blocked}): {override_why}"[:MOST_REASON]
+        if blocked
+        else ""
     )
 
 

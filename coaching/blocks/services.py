@@ -233,7 +233,7 @@ def insert_light_week(
     why: str = "",
     days: int = 7,
     replaces: bool = False,
-) -> BlockVersion | None:
+) -> BlockVersion:
     """Put a light week into the block from its first day on; later weeks move on.
 
     Raises BlockError when the light week would start in the past, would push aside a

@@ -143,6 +143,47 @@ def _line(value: plan.Prescription, rows: Mapping[str, int]) -> Line:
     }
 
 
+def week_as_value(
+    data: WeekData, number: int, exercises: Mapping[int, plan.Exercise]
+) -> plan.PlannedWeek:
+    """A week of a snapshot as the rules see it; ``exercises`` is by row id."""
+
+    def pair(one: PairData) -> plan.Pair:
+        part = plan.Part(one["part"])
+        lines = tuple(_line_as_value(ln, part, exercises) for ln in one["lines"])
+        return plan.Pair(one["letter"], part, lines)
+
+    return plan.PlannedWeek(
+        number=number,
+        kind=plan.WeekKind(data["kind"]),
+        starts_on=date.fromisoformat(data["starts_on"]),
+        sessions=tuple(
+            plan.PlannedSession(
+                key=one["uid"],
+                name=one["name"],
+                on=date.fromisoformat(one["on"]),
+                pairs=tuple(pair(p) for p in one["pairs"] if p["lines"]),
+            )
+            for one in data["sessions"]
+        ),
+    )
+
+
+def _line_as_value(
+    line: Line, part: plan.Part, exercises: Mapping[int, plan.Exercise]
+) -> plan.Prescription:
+    return plan.Prescription(
+        key=line["uid"],
+        exercise=exercises[line["exercise"]],
+        targets=tuple(line["targets"]),
+        load=line["load_kg"],
+        tempo=plan.Tempo.parse(line["tempo"]),
+        rest=line["rest_s"],
+        part=part,
+        rir=line["rir"],
+    )
+
+
 def lines_of(
     snapshot: Snapshot, *, since: date | None = None
 ) -> Iterator[tuple[SessionData, Line]]:

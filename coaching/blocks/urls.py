@@ -17,6 +17,7 @@ urlpatterns: list[URLPattern] = [
     # prescriptions/<prescription>/
     path("prescriptions/<uuid:uid>/change/", block.change_prescription, name="change-prescription"),
     path("prescriptions/<uuid:uid>/swap/", block.swap_exercise, name="swap-exercise"),
+    path("prescriptions/<uuid:uid>/override/", block.override_limit, name="override-limit"),
     # block-versions/<version>/
     path("block-versions/<int:version_id>/undo/", block.undo_version, name="undo-version"),
     # clients/<client>/blocks/new/

@@ -1,17 +1,27 @@
 """Prescriptions in the words that coaches write them in, units always shown."""
 
+from collections.abc import Sequence
+
 from coaching.rules.plan import Exercise, Laterality, LoadKind, Measure, Pair, Prescription
 
 
 def targets_text(targets: tuple[int, ...], exercise: Exercise) -> str:
     """Targets set by set, short when all are the same: 5 × 7, 8-7-7-7-7, 3 × 20 s each side."""
-    if len(targets) > 1 and len(set(targets)) > 1:
-        text = "-".join(str(target) for target in targets)
-    else:
-        text = f"{len(targets)} × {targets[0]}" if targets else "no sets"
+    text = short_targets(targets)
     unit = " s" if exercise.measure is Measure.SECONDS else ""
     side = " each side" if exercise.laterality is Laterality.UNILATERAL else ""
     return f"{text}{unit}{side}"
+
+
+def short_targets(targets: Sequence[int]) -> str:
+    """Targets without their unit: 5 × 7, or 8-7-7-7-7 when they differ.
+
+    >>> short_targets([7, 7, 7]), short_targets([8, 7, 7])
+    ('3 × 7', '8-7-7')
+    """
+    if len(set(targets)) > 1:
+        return "-".join(str(target) for target in targets)
+    return f"{len(targets)} × {targets[0]}" if targets else "no sets"
 
 
 def kilograms(value: float) -> str:

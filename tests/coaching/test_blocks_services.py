@@ -1,13 +1,14 @@
 """Changing a block: versions, undo, light weeks, and a past that never moves."""
 
 from datetime import timedelta
+from itertools import pairwise
 
 import pytest
 
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import PlannedSession, Prescription, Week
-from coaching.blocks.queries import block_value, week_value
 from coaching.blocks.prescription_services import change_prescription
+from coaching.blocks.queries import block_value, week_value
 from coaching.blocks.services import (
     TargetChange,
     change_targets,
@@ -122,9 +123,9 @@ def test_a_light_week_moves_the_later_weeks_on(block, today, monday, ana):
     assert len(weeks) == count + 1
     assert [w.kind for w in weeks][:3] == ["build", "build", "deload"]
     starts = [w.starts_on for w in weeks]
-    assert [later - earlier for earlier, later in zip(starts, starts[1:], strict=False)] == [
-        timedelta(days=7)
-    ] * (len(starts) - 1)
+    assert [later - earlier for earlier, later in pairwise(starts)] == [timedelta(days=7)] * (
+        len(starts) - 1
+    )
 
 
 def test_undoing_a_light_week_restores_the_block(block, today, monday, ana):

@@ -86,3 +86,32 @@ def test_a_block_cannot_start_in_the_past(ana, cleo, url):
 
 def test_another_coach_cannot_make_a_block_for_the_client(ben, url):
     assert signed_in(ben).get(url).status_code == 404
+
+
+def test_who_is_not_screened_gets_a_caution(ana, cleo, url):
+    assert "No health screen yet" in signed_in(ana).get(url).content.decode()
+
+    cleo.screened_on = local_today(cleo)
+    cleo.save()
+
+    assert "No health screen yet" not in signed_in(ana).get(url).content.decode()
+
+
+def test_choosing_a_template_answers_with_its_first_week(ana, cleo, url):
+    template = BlockTemplate.objects.get(key="first-block-floor")
+    data = {"template": template.pk, "starts_on": local_today(cleo).isoformat()}
+
+    answer = signed_in(ana).get(url, data, HTTP_HX_REQUEST="true")
+
+    assert "<html" not in answer.content.decode()
+    assert answer.context["page"].chosen.name == template.name
+    assert answer.context["page"].sessions[0].on == local_today(cleo)
+
+
+def test_the_page_takes_a_fixed_number_of_queries(ana, cleo, url, django_assert_num_queries):
+    set_equipment(client=cleo, items=[{"kind": "rings", "pieces": []}])
+    browser = signed_in(ana)
+
+    # Two for who is signed in, one for the client, the rest as the page's docstring says.
+    with django_assert_num_queries(2 + 1 + 7):
+        browser.get(url)

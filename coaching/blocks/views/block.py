@@ -12,12 +12,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from clients.page_or_part import SignedInRequest, go_to, page_or_part, wants_part
 from coaching.blocks import prescription_services, services
 from coaching.blocks.access import block_of_coach, prescription_of_coach, version_of_coach
-from coaching.blocks.effects import WeekEffects
 from coaching.blocks.errors import BlockError
-from coaching.blocks.forms import PrescriptionForm, SwapForm
+from coaching.blocks.forms import OverrideForm, PrescriptionForm, SwapForm
 from coaching.blocks.models import Block, Prescription
-from coaching.blocks.pages_block import block_page, week_effects_now
+from coaching.blocks.pages_block import block_page
 from coaching.blocks.pages_prescription import PrescriptionPage, prescription_page
+from coaching.library.models import Exercise
+from coaching.library.queries import exercises_of
 
 
 @require_safe
@@ -29,19 +30,17 @@ def block(request: SignedInRequest, block_id: int) -> HttpResponse:
 
 
 def _workspace(
-    request: SignedInRequest, found: Block, number: int | None, before: WeekEffects | None = None
+    request: SignedInRequest, found: Block, number: int | None, edited: str = ""
 ) -> HttpResponse:
     today = found.client.local_date(timezone.now())
-    context = {"page": block_page(found, number=number, today=today, before=before)}
+    context = {"page": block_page(found, number=number, today=today, edited=edited)}
     return page_or_part(request, "blocks/block/page.html", "blocks/block/_workspace.html", context)
 
 
-def _after(
-    request: SignedInRequest, found: Block, number: int, before: WeekEffects | None = None
-) -> HttpResponse:
+def _after(request: SignedInRequest, found: Block, number: int, edited: str = "") -> HttpResponse:
     """Show the week again after an act: the workspace to HTMX, the page otherwise."""
     if wants_part(request):
-        return _workspace(request, found, number, before)
+        return _workspace(request, found, number, edited)
     answer = go_to(request, "blocks:block", found.pk)
     answer.headers["Location"] += f"?week={number}"
     return answer
@@ -78,46 +77,68 @@ def change_prescription(request: SignedInRequest, uid: UUID) -> HttpResponse:
     row = prescription_of_coach(request.user, uid)
     page = prescription_page(request.user, row)
     if request.method != "POST":
-        return _editor(request, page, PrescriptionForm(initial=_values(row), loads=page.loads))
+        return _editor(request, page)
     form = PrescriptionForm(request.POST, loads=page.loads)
-    found, before, today = _edit_context(row)
     if form.is_valid():
         try:
             prescription_services.change_prescription(
                 prescription=row,
                 fields=form.fields_changed(),
                 onward=form.cleaned_data["onward"],
-                today=today,
+                today=_today_of(row),
                 by=request.user,
             )
-            return _after(request, found, page.week, before)
+            return _after(request, page.block, page.week, edited=str(uid))
         except BlockError as error:
             form.add_error(None, str(error))
-    return _editor(request, page, form, status=422)
+    return _editor(request, page, form=form)
 
 
 @require_POST
 def swap_exercise(request: SignedInRequest, uid: UUID) -> HttpResponse:
     """Put another exercise in the place of one."""
     row = prescription_of_coach(request.user, uid)
-    form = SwapForm(request.POST)
-    found, before, today = _edit_context(row)
-    number = row.pair.planned_session.week.number
-    options = {swap.pk for swap in prescription_page(request.user, row).swaps}
-    if not form.is_valid() or form.cleaned_data["exercise"] not in options:
-        messages.error(request, "Exercise: choose one of those that equipment and joints allow.")
-        return _after(request, found, number)
+    page = prescription_page(request.user, row)
+    form = SwapForm(request.POST, swaps=page.choices, auto_id="swap_%s")
+    if form.is_valid():
+        to = exercises_of(request.user).get(pk=form.cleaned_data["exercise"])
+        if _swapped(request, row, to, form):
+            return _after(request, page.block, page.week, edited=str(uid))
+    return _editor(request, page, swap=form)
+
+
+@require_POST
+def override_limit(request: SignedInRequest, uid: UUID) -> HttpResponse:
+    """Put in an exercise that a joint limit forbids, by its name and with a reason."""
+    row = prescription_of_coach(request.user, uid)
+    page = prescription_page(request.user, row)
+    form = OverrideForm(request.POST, auto_id="override_%s")
+    if form.is_valid():
+        to = exercises_of(request.user).filter(name__iexact=form.cleaned_data["name"]).first()
+        if to is None:
+            form.add_error("name", "No exercise of your library has that name.")
+        elif _swapped(request, row, to, form):
+            return _after(request, page.block, page.week, edited=str(uid))
+    return _editor(request, page, override=form)
+
+
+def _swapped(
+    request: SignedInRequest, row: Prescription, to: Exercise, form: SwapForm | OverrideForm
+) -> bool:
+    """Whether the swap was done; otherwise the form says why not."""
     try:
         prescription_services.swap_exercise(
             prescription=row,
-            to_id=form.cleaned_data["exercise"],
+            to=to,
             onward=form.cleaned_data["onward"],
-            today=today,
+            today=_today_of(row),
             by=request.user,
+            override_why=form.cleaned_data.get("why", ""),
         )
     except BlockError as error:
-        messages.error(request, str(error))
-    return _after(request, found, number, before)
+        form.add_error(None, str(error))
+        return False
+    return True
 
 
 @require_POST
@@ -135,17 +156,14 @@ def undo_version(request: SignedInRequest, version_id: int) -> HttpResponse:
     return _after(request, found, int(week) if week.isdigit() else 1)
 
 
-def _edit_context(row: Prescription) -> tuple[Block, WeekEffects, date]:
-    session = row.pair.planned_session
-    found = session.week.block
-    today = found.client.local_date(timezone.now())
-    return found, week_effects_now(found, session.week.number, today), today
+def _today_of(row: Prescription) -> date:
+    return row.pair.planned_session.week.block.client.local_date(timezone.now())
 
 
 def _values(row: Prescription) -> dict[str, object]:
     return {
         "targets": "-".join(str(target) for target in row.targets),
-        "load_kg": row.load_kg.normalize() if row.load_kg else 0,
+        "load_kg": f"{row.load_kg.normalize():f}" if row.load_kg else 0,
         "tempo": row.tempo,
         "rest_s": row.rest_s,
         "rir": row.rir,
@@ -154,13 +172,25 @@ def _values(row: Prescription) -> dict[str, object]:
 
 
 def _editor(
-    request: SignedInRequest, page: PrescriptionPage, form: PrescriptionForm, *, status: int = 200
+    request: SignedInRequest,
+    page: PrescriptionPage,
+    *,
+    form: PrescriptionForm | None = None,
+    swap: SwapForm | None = None,
+    override: OverrideForm | None = None,
 ) -> HttpResponse:
     """The editor: a dialog in the page for HTMX, a page of its own otherwise."""
+    refused = bool(form or swap or override)
+    context = {
+        "page": page,
+        "form": form or PrescriptionForm(initial=_values(page.prescription), loads=page.loads),
+        "swap": swap or SwapForm(swaps=page.choices, auto_id="swap_%s"),
+        "override": override or OverrideForm(auto_id="override_%s"),
+    }
     part = wants_part(request)
     template = "blocks/block/_editor.html" if part else "blocks/block/editor.html"
-    answer = render(request, template, {"page": page, "form": form}, status=status)
-    if part and status != 200:
+    answer = render(request, template, context, status=422 if refused else 200)
+    if part and refused:
         answer.headers["HX-Retarget"] = "#prescription-editor"
         answer.headers["HX-Reswap"] = "outerHTML"
     return answer

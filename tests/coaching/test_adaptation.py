@@ -1,0 +1,158 @@
+"""A template made to fit one client: what is swapped, what is left out, and the reason."""
+
+import pytest
+
+from coaching.blocks.adaptation import adapted, converted_targets, swap_reason
+from coaching.blocks.shared_templates import (
+    TemplateLine,
+    TemplatePair,
+    TemplatePlan,
+    TemplateSession,
+    read_shared_templates,
+)
+from coaching.library.shared_catalogue import read_shared_catalogue
+from coaching.rules.joint_limits import JointLimit, LimitAction, blocked_by
+from coaching.rules.loads import EquipmentItem, can_do
+from coaching.rules.plan import (
+    EquipmentKind,
+    JointStress,
+    LoadKind,
+    Measure,
+    Muscle,
+    Part,
+    WeekKind,
+)
+from tests.rules.examples import make_exercise
+
+OVERHEAD = JointStress.SHOULDER_OVERHEAD
+FLOOR = make_exercise("push-up", ladder="push-up", rung=3)
+KNEES = make_exercise("kneeling-push-up", ladder="push-up", rung=2)
+DIP = make_exercise("dip", ladder="", equipment=[EquipmentKind.DIP_BARS])
+HOLD = make_exercise("push-up-hold", measure=Measure.SECONDS, load_kind=LoadKind.NONE)
+FLY = make_exercise("fly", multi_joint=False)
+ARCHER = make_exercise("archer", ladder="push-up", rung=4, joint_stresses=[OVERHEAD])
+SQUAT = make_exercise("squat", muscles={Muscle.QUADRICEPS: 1.0})
+
+
+def template(*exercises, targets=(6, 6, 6), load=0.0):
+    lines = tuple(TemplateLine(e.key, targets, load, "3-0-1-0", 90, 2) for e in exercises)
+    pairs = tuple(
+        TemplatePair(letter, Part.PRIMARY, (line,))
+        for letter, line in zip("ABCD", lines, strict=False)
+    )
+    return TemplatePlan((WeekKind.BUILD,), (TemplateSession("Monday", 0, pairs),))
+
+
+def fit(plan, candidates, *, limits=(), equipment=()):
+    library = {one.key: one for one in (FLOOR, KNEES, DIP, HOLD, FLY, SQUAT, ARCHER, *candidates)}
+    return adapted(plan, library, candidates=candidates, limits=limits, equipment=equipment)
+
+
+def keys(adaptation):
+    return [
+        line.exercise_key
+        for session in adaptation.plan.sessions
+        for pair in session.pairs
+        for line in pair.lines
+    ]
+
+
+def test_what_a_client_can_do_stays_as_it_is():
+    found = fit(template(FLOOR), [KNEES, FLY])
+
+    assert found.plan == template(FLOOR)
+    assert found.changes == ()
+
+
+def test_missing_equipment_is_named_and_the_exercise_replaced():
+    found = fit(template(DIP), [FLOOR, DIP])
+
+    assert keys(found) == ["push-up"]
+    assert found.changes[0].sentence == "Push up instead of Dip: needs dip bars."
+
+
+def test_an_easier_rung_comes_before_anything_else():
+    limit = JointLimit(OVERHEAD, LimitAction.AVOID)
+
+    found = fit(template(ARCHER), [FLY, DIP, KNEES, FLOOR, ARCHER], limits=[limit])
+
+    assert keys(found) == ["push-up"]
+    assert "shoulder overhead, which is avoided" in found.changes[0].why
+
+
+def test_compound_work_is_not_replaced_by_single_joint_work_when_there_is_a_choice():
+    found = fit(template(DIP), [FLY, FLOOR])
+
+    assert keys(found) == ["push-up"]
+
+
+def test_what_trains_another_main_mover_is_no_replacement():
+    found = fit(template(DIP), [SQUAT])
+
+    assert found.left_out == 1
+    assert found.plan.sessions == ()
+    assert "is left out: needs dip bars" in found.changes[0].sentence
+
+
+def test_what_the_session_has_already_is_taken_last():
+    other = make_exercise("ring-push-up", complexity=4)
+
+    found = fit(template(FLOOR, DIP), [FLOOR, other])
+
+    assert keys(found) == ["push-up", "ring-push-up"]
+
+
+def test_what_must_be_regressed_goes_one_rung_down():
+    limit = JointLimit(OVERHEAD, LimitAction.REGRESS)
+
+    found = fit(template(ARCHER), [KNEES, FLOOR], limits=[limit])
+
+    assert keys(found) == ["push-up"]
+    assert found.changes[0].why == "regresses shoulder overhead"
+
+
+def test_what_must_only_be_watched_stays():
+
+    found = fit(template(ARCHER), [FLOOR], limits=[JointLimit(OVERHEAD, LimitAction.WATCH)])
+
+    assert keys(found) == ["archer"]
+
+
+@pytest.mark.parametrize(("wanted", "expected"), [(12.0, 10.0), (7.5, 7.5), (4.0, 0.0)])
+def test_only_loads_that_the_equipment_makes_are_planned(wanted, expected):
+    press = make_exercise("press", load_kind=LoadKind.EXTERNAL, equipment=[EquipmentKind.DUMBBELLS])
+    own = EquipmentItem(EquipmentKind.DUMBBELLS, (5.0, 7.5, 10.0))
+
+    found = fit(template(press, load=wanted), [press], equipment=[own])
+
+    assert found.plan.sessions[0].pairs[0].lines[0].load == expected
+
+
+def test_repetitions_become_seconds_and_come_back():
+    there = converted_targets((8, 6), Measure.REPS, Measure.SECONDS)
+
+    assert converted_targets(there, Measure.SECONDS, Measure.REPS) == (8, 6)
+    assert converted_targets((1,), Measure.SECONDS, Measure.REPS) == (1,)
+
+
+def test_a_replacement_says_why_it_is_one_and_what_to_ask():
+    watched = make_exercise("other", joint_stresses=[OVERHEAD])
+    limit = JointLimit(OVERHEAD, LimitAction.WATCH)
+
+    assert swap_reason(FLOOR, KNEES, []) == "one rung down on the same ladder"
+    assert swap_reason(DIP, FLOOR, []) == "horizontal push, trains chest"
+    assert swap_reason(DIP, watched, [limit]).endswith("loads shoulder overhead, ask how it feels")
+
+
+@pytest.mark.parametrize("shared", read_shared_templates(), ids=lambda one: one.key)
+@pytest.mark.parametrize("stress", [OVERHEAD, JointStress.WRIST_EXTENSION, JointStress.GRIP])
+def test_every_shared_template_fits_a_client_with_nothing_and_a_bad_joint(shared, stress):
+    library = {one.exercise.key: one.exercise for one in read_shared_catalogue()}
+    limit = JointLimit(stress, LimitAction.AVOID)
+    plan = TemplatePlan(shared.week_kinds, shared.sessions)
+
+    found = adapted(plan, library, candidates=library.values(), limits=[limit], equipment=[])
+
+    used = [library[key] for key in keys(found)]
+    assert not any(blocked_by(one, [limit]) for one in used)
+    assert all(can_do(one, []) for one in used)

@@ -1,0 +1,136 @@
+"""What a planned week does, composed from the rules; sums worked out by hand beside each check."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from coaching.blocks.effects import (
+    edit_sentence,
+    plane_sentences,
+    volume_sentences,
+    week_effects,
+)
+from coaching.rules.joint_limits import JointLimit, LimitAction
+from coaching.rules.plan import (
+    JointStress,
+    Level,
+    Muscle,
+    Pair,
+    Part,
+    Pattern,
+    PlannedSession,
+    PlannedWeek,
+    Prescription,
+    Tempo,
+    WeekKind,
+)
+from tests.rules.examples import make_exercise, make_pull_up
+
+MONDAY = date(2026, 3, 9)
+PUSH = make_exercise(joint_stresses=[JointStress.WRIST_EXTENSION])
+PULL = make_pull_up()
+WRIST = JointLimit(JointStress.WRIST_EXTENSION, LimitAction.AVOID)
+
+
+def asks(exercise, key, targets, rest=120):
+    return Prescription(key, exercise, targets, 0.0, Tempo(3, 0, 1, 0), rest, Part.PRIMARY, 2)
+
+
+def session(name, offset, push_sets=5, pull_sets=5):
+    lines = (asks(PUSH, f"{name}1", (6,) * push_sets), asks(PULL, f"{name}2", (6,) * pull_sets))
+    pair = Pair("A", Part.PRIMARY, lines)
+    return PlannedSession(name, name, MONDAY + timedelta(days=offset), (pair,))
+
+
+def week(*sessions, kind=WeekKind.BUILD):
+    return PlannedWeek(2, kind, MONDAY, sessions or (session("Monday", 0), session("Thursday", 3)))
+
+
+def effects(value, **more):
+    options = {"level": Level.INTERMEDIATE, "body_weight": None, "minutes_budget": 45, **more}
+    return week_effects(value, **options)
+
+
+def test_sets_and_repetitions_of_the_week_are_added_up():
+    found = effects(week())
+
+    # Two sessions of 5 + 5 sets of 6.
+    assert (found.working_sets, found.reps) == (20, 120)
+    planned = {line.muscle: line.planned for line in found.lines}
+    assert planned[Muscle.CHEST] == 10
+    assert planned[Muscle.TRICEPS] == 5
+
+
+def test_minutes_are_held_against_the_clients_time():
+    wide, narrow = effects(week(), minutes_budget=90), effects(week(), minutes_budget=20)
+
+    assert all(one.fits for one in wide.sessions)
+    assert not any(one.fits for one in narrow.sessions)
+
+
+def test_what_the_joints_must_avoid_is_told_once_with_every_session_it_is_in():
+    found = effects(week(), limits=[WRIST])
+
+    (placed,) = [one for one in found.findings if one.finding.kind == "joint limit"]
+    assert placed.sessions == ("Monday", "Thursday")
+
+
+def test_a_session_that_leans_is_told():
+    found = effects(week(session("Monday", 0, push_sets=5, pull_sets=3)))
+
+    sentences = [placed.finding.sentence for placed in found.findings]
+    assert any("5 push sets, 3 pull sets" in sentence for sentence in sentences)
+
+
+def test_a_light_week_is_not_judged_for_volume_or_order():
+    leaning = session("Monday", 0, push_sets=3, pull_sets=1)
+
+    found = effects(week(leaning, kind=WeekKind.DELOAD))
+
+    assert found.findings == ()
+    assert volume_sentences(found) == []
+
+
+def test_a_muscle_outside_its_range_is_said_with_both_numbers():
+    sentences = volume_sentences(effects(week()))
+
+    assert "Triceps: 5 sets, the range is 10 to 20." in sentences
+    assert not any(sentence.startswith("Chest") for sentence in sentences)
+
+
+def test_each_plane_is_said_push_to_pull():
+    assert plane_sentences(effects(week()).balance) == ["horizontal 10 : 0", "vertical 0 : 10"]
+
+
+def test_body_weight_changes_no_set_and_no_minute():
+    assert effects(week(), body_weight=82.5) == effects(week(), body_weight=None)
+
+
+@pytest.mark.parametrize(
+    ("after", "words"),
+    [
+        ({"push_sets": 6}, ["Chest +1", "triceps +0.5 sets", "week +6 reps", "Monday +2 min"]),
+        ({"pull_sets": 4}, ["lats −1", "week −6 reps", "Monday −2 min"]),
+        ({}, ["Sets per muscle as before", "week +0 reps", "minutes as before"]),
+    ],
+)
+def test_an_edit_is_said_in_sets_repetitions_and_minutes(after, words):
+    # A set of 6 at 4 s a repetition and 120 s rest takes 144 s: 2.4 min, told by whole minutes.
+    thursday = session("Thursday", 3)
+    before = effects(week(session("Monday", 0), thursday))
+
+    sentence = edit_sentence(before, effects(week(session("Monday", 0, **after), thursday)))
+
+    assert all(word in sentence for word in words), sentence
+
+
+def test_prehab_does_not_lean_the_week():
+    care = make_exercise("band-pull-apart", Pattern.PREHAB)
+    line = replace(asks(care, "c", (8,) * 4), part=Part.PREHAB)
+    monday = session("Monday", 0)
+    with_care = replace(monday, pairs=(*monday.pairs, Pair("B", Part.PREHAB, (line,))))
+
+    balance = effects(week(with_care)).balance
+
+    assert (balance.push_sets, balance.pull_sets) == (5, 5)

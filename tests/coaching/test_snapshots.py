@@ -1,0 +1,75 @@
+"""A block as plain data: the way to the rules' values, and edits that touch only what they name."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from coaching.blocks.models import Week
+from coaching.blocks.queries import week_value
+from coaching.blocks.snapshots import (
+    lines_of,
+    moved,
+    snapshot_of,
+    week_as_value,
+    with_lines_changed,
+    with_one_line,
+)
+from coaching.library.queries import exercise_values
+from tests.factories.blocks import published_block
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def block(cleo, today):
+    return published_block(cleo, today - timedelta(days=9), "upper-lower")
+
+
+def reps_doubled(_pair, line):
+    return {**line, "targets": [2 * target for target in line["targets"]]}
+
+
+def test_a_week_reads_the_same_from_a_snapshot_and_from_its_rows(block):
+    snapshot = snapshot_of(block)
+    exercises = exercise_values(ln["exercise"] for _, ln in lines_of(snapshot))
+
+    values = [
+        week_as_value(data, number, exercises)
+        for number, data in enumerate(snapshot["weeks"], start=1)
+    ]
+
+    assert values == [week_value(week) for week in Week.objects.filter(block=block)]
+
+
+def test_a_week_moved_and_moved_back_is_the_same_week(block):
+    week = snapshot_of(block)["weeks"][0]
+
+    assert moved(moved(week, 7), -7) == week
+    assert date.fromisoformat(moved(week, 7)["starts_on"]) == block.starts_on + timedelta(days=7)
+
+
+def test_a_change_from_a_day_on_leaves_earlier_sessions_and_light_weeks(block, today):
+    before = snapshot_of(block)
+
+    after = with_lines_changed(before, lambda *_: True, reps_doubled, since=today)
+
+    kinds = {s["uid"]: week["kind"] for week in before["weeks"] for s in week["sessions"]}
+    was = {ln["uid"]: ln["targets"] for _, ln in lines_of(before)}
+    for session, line in lines_of(after):
+        stays = session["on"] < today.isoformat() or kinds[session["uid"]] == "deload"
+        assert line["targets"] == [(1 if stays else 2) * t for t in was[line["uid"]]]
+
+
+def test_one_line_is_changed_by_its_uid_and_no_other(block):
+    before = snapshot_of(block)
+    uid = next(ln["uid"] for _, ln in lines_of(before))
+
+    after = with_one_line(before, uid, reps_doubled)
+
+    was = {ln["uid"]: ln for _, ln in lines_of(before)}
+    assert [ln["uid"] for _, ln in lines_of(after) if ln != was[ln["uid"]]] == [uid]
+
+
+def test_reading_a_snapshot_takes_four_queries(block, django_assert_num_queries):
+    with django_assert_num_queries(4):
+        snapshot_of(block)
