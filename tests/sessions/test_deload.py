@@ -184,7 +184,7 @@ def test_sets_that_nobody_can_read_are_refused_beside_their_exercise(ana, cleo, 
     assert answer.status_code == 422
     assert "3 × 5" in str(page.form.errors[f"own-{word}"])
     assert page.preview is not None
-    assert 'id="put-in"' not in answer.content.decode()
+    assert address(cleo, "apply-deload") not in answer.content.decode()
 
 
 @pytest.mark.parametrize(
