@@ -35,7 +35,7 @@ class Day:
     def local(self, asked: plan.Prescription) -> float:
         """What a painful joint, or a stall, takes from an exercise."""
         if self.stalls(asked):
-            return STALLED_AT / (1 + WEEKLY_GAIN) ** self.stalled_weeks
+            return float(STALLED_AT / (1 + WEEKLY_GAIN) ** self.stalled_weeks)
         return 0.93 if self.pain(asked) else 1.0
 
     def pain(self, asked: plan.Prescription) -> int | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 import pytest
 from django.db import transaction
@@ -68,7 +69,7 @@ def test_the_table_names_every_url():
 def test_a_url_answers_each_visitor_as_the_table_says(world, visit):
     browser = browser_of(world, visit.visitor)
     url = reverse(visit.name, kwargs=visit.row.kwargs(world))
-    send: Callable[..., object] = browser.post if visit.row.posts else browser.get
+    send: Callable[..., Any] = browser.post if visit.row.posts else browser.get
 
     answer = send(url, visit.row.data(world))
 

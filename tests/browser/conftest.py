@@ -8,7 +8,7 @@ import pytest
 from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
-from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import BrowserContext, ConsoleMessage, Locator, Page, Request, expect
 
 from clients.models import User
 from tests.conftest import load_shared
@@ -89,12 +89,18 @@ def pytest_runtest_makereport(item, call):
 
 def watch(page: Page, home: str, troubles: list[str]) -> None:
     """Write down console errors, script errors and requests that leave the machine."""
-    page.on("console", lambda m: m.type == "error" and troubles.append(f"console: {m.text}"))
+
+    def on_console(message: ConsoleMessage) -> None:
+        if message.type == "error":
+            troubles.append(f"console: {message.text}")
+
+    def on_request(sent: Request) -> None:
+        if not sent.url.startswith((home, "data:", "blob:")):
+            troubles.append(f"left the machine: {sent.url}")
+
+    page.on("console", on_console)
     page.on("pageerror", lambda error: troubles.append(f"script: {error}"))
-    page.on(
-        "request",
-        lambda r: r.url.startswith((home, "data:", "blob:")) or troubles.append(f"left: {r.url}"),
-    )
+    page.on("request", on_request)
 
 
 def sign_in(context: BrowserContext, url: str, user: User) -> None:
@@ -104,8 +110,8 @@ def sign_in(context: BrowserContext, url: str, user: User) -> None:
     session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
     session[HASH_SESSION_KEY] = user.get_session_auth_hash()
     session.save()
-    cookie = {"name": settings.SESSION_COOKIE_NAME, "value": session.session_key, "url": url}
-    context.add_cookies([cookie])
+    key = session.session_key or ""
+    context.add_cookies([{"name": settings.SESSION_COOKIE_NAME, "value": key, "url": url}])
 
 
 def click_and_settle(page: Page, locator: Locator) -> None:

@@ -1,5 +1,7 @@
 """Every page of the table in both themes: no accessibility violation, nothing on the console."""
 
+from typing import Any
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
@@ -16,7 +18,7 @@ EVERYTHING = {"preload": False, "runOnly": {"type": "tag", "values": ALL}}
 COLOURS = {"preload": False, "runOnly": {"type": "rule", "values": ["color-contrast"]}}
 
 
-def violations(page: Page, options: dict) -> list[str]:
+def violations(page: Page, options: dict[str, Any]) -> list[str]:
     found = Axe().run(page, options=options).response["violations"]
     return [
         f"{page.url}: {one['id']}: {one['help']} ({one['nodes'][0]['html'][:120]})" for one in found
@@ -24,9 +26,8 @@ def violations(page: Page, options: dict) -> list[str]:
 
 
 def is_too_wide(page: Page) -> bool:
-    return page.evaluate(
-        "document.documentElement.scrollWidth > document.documentElement.clientWidth"
-    )
+    root = "document.documentElement"
+    return bool(page.evaluate(f"{root}.scrollWidth > {root}.clientWidth"))
 
 
 def faults_of(page: Page) -> list[str]:

@@ -3,8 +3,8 @@
 import pytest
 from django.urls import reverse
 
-from tests.conftest import signed_in
 from tests.coaching.test_exercises import own_exercise
+from tests.conftest import signed_in
 
 pytestmark = pytest.mark.django_db
 
