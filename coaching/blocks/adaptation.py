@@ -160,17 +160,18 @@ def replacements(
 ) -> tuple[Exercise, ...]:
     """What may be done instead, best first: easier rungs, then what trains the same main mover.
 
-    Multi-joint work is replaced by multi-joint work before anything else, and
-    repetitions by repetitions.
+    What works the same joint actions comes before what does not, multi-joint work is replaced
+    by multi-joint work first, and repetitions by repetitions.
     """
     movers = {share.muscle for share in asked.muscles if share.is_direct}
 
     def trains_it(one: Exercise) -> bool:
         return _easier(one, asked) or any(s.is_direct and s.muscle in movers for s in one.muscles)
 
-    def unlike(one: Exercise) -> tuple[bool, bool, bool]:
+    def unlike(one: Exercise) -> tuple[bool, bool, bool, bool]:
         return (
             not _easier(one, asked),
+            set(asked.joint_actions).isdisjoint(one.joint_actions),
             one.multi_joint is not asked.multi_joint,
             one.measure is not asked.measure,
         )

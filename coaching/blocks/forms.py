@@ -46,9 +46,9 @@ class PrescriptionForm(forms.Form):
     load_kg = forms.DecimalField(
         label="Load in kg", required=False, min_value=0, max_value=999, decimal_places=2
     )
-    tempo = forms.CharField(label="Tempo", max_length=14, help_text="down-pause-up-pause: 3-0-1-0")
+    tempo = forms.CharField(label="Tempo", max_length=14, help_text="such as 3-0-1-0")
     rest_s = forms.IntegerField(label="Rest in seconds", min_value=0, max_value=900)
-    rir = forms.IntegerField(label="Reps in reserve", required=False, min_value=0, max_value=10)
+    rir = forms.IntegerField(label="RIR", required=False, min_value=0, max_value=10)
     onward = _scope()
 
     def __init__(self, *args: Any, loads: tuple[float, ...] = (), **kwargs: Any) -> None:

@@ -146,7 +146,7 @@ def block_page(block: Block, *, number: int | None, today: date, edited: str = "
         versions=tuple(_version_line(one, block.client) for one in versions),
         undo=_undo_button(versions[0]) if changed else None,
         last_edit=_last_edit(chosen, before, effects, measured) if changed else "",
-        changes=tuple(_change_words(one) for one in block.changes_from_template),
+        changes=tuple(dict.fromkeys(_change_words(one) for one in block.changes_from_template)),
         edited=edited,
     )
 

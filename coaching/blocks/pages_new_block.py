@@ -141,7 +141,7 @@ def _card(
         sessions=len(fit.plan.sessions),
         weeks=len(fit.plan.week_kinds),
         description=template.description,
-        changes=tuple(change.sentence for change in fit.changes),
+        changes=tuple(dict.fromkeys(change.sentence for change in fit.changes)),
         notes=tuple(notes),
         is_chosen=template.pk == wanted,
     )
