@@ -1,0 +1,108 @@
+"""Reads for the phone pages: the plan around a day, and what was done before."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import Prefetch, QuerySet
+
+from clients.models import Client
+from coaching.blocks.models import PlannedSession
+from coaching.blocks.queries import published_sessions, with_plan
+from coaching.rules.plan import WeekKind
+from sessions.models import LoggedSession, LoggedSet, WeekReview
+from sessions.queries import kept_sets
+
+DAYS_OPEN = 7
+DAYS_AHEAD = 60
+# How far back “last time” looks, so that the page costs the same after ten years.
+DAYS_REMEMBERED = 120
+
+
+def sessions_around(client: Client, today: date) -> list[PlannedSession]:
+    """Published sessions from a week ago to two months ahead, with their logs; 1 query."""
+    start, end = today - timedelta(days=DAYS_OPEN), today + timedelta(days=DAYS_AHEAD)
+    rows = published_sessions([client], start, end)
+    return list(rows.select_related("week__block", "logged_session"))
+
+
+def plan_of(session: PlannedSession) -> PlannedSession:
+    """The same session with its pairs and prescriptions; 3 queries."""
+    return with_plan(PlannedSession.objects.filter(pk=session.pk)).get()
+
+
+def usual_version(session: PlannedSession) -> PlannedSession | None:
+    """The session of the same name in the last build week before; 1 or 3 queries."""
+    before = PlannedSession.objects.filter(
+        week__block=session.week.block_id, name=session.name, on__lt=session.on
+    ).exclude(week__kind=WeekKind.DELOAD.value)
+    return with_plan(before.order_by("-on")).first()
+
+
+@dataclass(frozen=True)
+class LastTime:
+    """The sets of one exercise as they were last done."""
+
+    on: date
+    amounts: tuple[int, ...]
+    loads: tuple[float, ...]
+
+
+def last_times(
+    client: Client, exercises: Iterable[int], before: LoggedSession | None, today: date
+) -> dict[int, LastTime]:
+    """Each exercise as it was last done, other than in this session; 1 query."""
+    rows = (
+        kept_sets()
+        .filter(
+            logged_session__client=client,
+            logged_session__on__range=(today - timedelta(days=DAYS_REMEMBERED), today),
+            exercise__in=list(exercises),
+            warm_up=False,
+        )
+        .exclude(logged_session=before)
+        .order_by("-logged_session__on", "-logged_session_id", "number", "pk")
+        .values_list("exercise", "logged_session", "logged_session__on", "amount", "load_kg")
+    )
+    newest: dict[int, int] = {}
+    found: dict[int, LastTime] = {}
+    for exercise, session, on, amount, load in rows:
+        if newest.setdefault(exercise, session) != session:
+            continue
+        so_far = found.get(exercise, LastTime(on, (), ()))
+        found[exercise] = LastTime(on, (*so_far.amounts, amount), (*so_far.loads, float(load)))
+    return found
+
+
+def latest_note(client: Client) -> WeekReview | None:
+    """The newest reviewed week when the coach left a word with it; 1 query."""
+    newest = (
+        WeekReview.objects.filter(client=client, reviewed_at__isnull=False)
+        .select_related("by")
+        .order_by("-week_starts_on")
+        .first()
+    )
+    return newest if newest and newest.note_to_client else None
+
+
+def log_of(client: Client) -> QuerySet[LoggedSession]:
+    """A client's sessions with their sets and exercises, newest first; 2 queries a page."""
+    sets = kept_sets().select_related("exercise")
+    return (
+        LoggedSession.objects.filter(client=client)
+        .order_by("-on", "-started_at")
+        .prefetch_related(Prefetch("sets", queryset=sets))
+    )
+
+
+def exercise_log(client: Client, exercise_id: int, sessions: int) -> list[LoggedSet]:
+    """The sets of one exercise in its newest sessions, oldest first; 2 queries."""
+    mine = kept_sets().filter(logged_session__client=client, exercise=exercise_id, warm_up=False)
+    newest = (
+        LoggedSession.objects.filter(client=client, sets__in=mine)
+        .distinct()
+        .order_by("-on", "-pk")
+        .values_list("pk", flat=True)[:sessions]
+    )
+    rows = mine.filter(logged_session__in=list(newest)).select_related("logged_session")
+    return list(rows.order_by("logged_session__on", "logged_session_id", "number", "pk"))

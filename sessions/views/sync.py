@@ -1,0 +1,36 @@
+"""Where a phone hands in what it kept: one entry a request, one receipt back."""
+
+import json
+
+from django.http import JsonResponse
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST
+
+from clients.access import client_for
+from clients.page_or_part import SignedInRequest
+from sessions.errors import EntryError
+from sessions.services import record_entry
+
+LONGEST_ENTRY = 20_000
+
+
+@require_POST
+@never_cache
+def sync(request: SignedInRequest, client_id: int | None = None) -> JsonResponse:
+    """Keep one entry; the phone may forget it only after this answer."""
+    client = client_for(request.user, client_id)
+    try:
+        entry = json.loads(request.body) if len(request.body) <= LONGEST_ENTRY else None
+    except (ValueError, RecursionError):
+        entry = None
+    if not isinstance(entry, dict):
+        return JsonResponse({"error": "This is no entry of a phone.", "uid": None}, status=400)
+    if entry.get("client") not in (None, client.pk):
+        # An open page of somebody who has signed out since: its entries wait for them.
+        message = "This phone is signed in as somebody else; sign in again to go on."
+        return JsonResponse({"error": message, "uid": None}, status=409)
+    try:
+        receipt = record_entry(client=client, entry=entry)
+    except EntryError as error:
+        return JsonResponse({"error": str(error), "uid": str(entry.get("uid"))}, status=422)
+    return JsonResponse({"uid": receipt.uid, "revision": receipt.revision})

@@ -1,0 +1,122 @@
+/* The card under the thumb: the set that comes, and below it the set that was just done. */
+import { amountWords, loadWords, number, saveWords } from "./phone_words.js";
+
+export class EntryCard extends EventTarget {
+  #slot = null;
+  #set = null;
+  #after = null;
+
+  constructor(form) {
+    super();
+    this.form = form;
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.#tell("log", { slot: this.#slot, set: this.#set, values: this.#values() });
+    });
+    form.addEventListener("input", (event) => this.#onInput(event));
+    form.addEventListener("click", (event) => this.#onClick(event));
+    /* The load steps through what the equipment can make, not by one kilogram. */
+    form.querySelector(".entry-load").addEventListener("click", (event) => this.#stepLoad(event), { capture: true });
+  }
+
+  #find(selector) {
+    return this.form.querySelector(selector);
+  }
+
+  #tell(name, detail) {
+    this.dispatchEvent(new CustomEvent(name, { detail }));
+  }
+
+  hide() {
+    this.form.hidden = true;
+    this.#slot = null;
+  }
+
+  /* slot: what to log or correct; set: the logged set to correct; after: the set that was just done; load: to start from. */
+  show({ slot, set, after, load, isStopped }) {
+    const same = this.#slot?.key === slot.key && this.#set?.uid === set?.uid && !this.form.hidden;
+    this.#slot = slot;
+    this.#set = set;
+    this.#after = set ?? after?.set ?? null;
+    this.form.hidden = false;
+    if (!same) this.#fill(slot, set, load);
+    this.#find("[data-stopped]").hidden = !isStopped;
+    this.#find(".entry-edit").hidden = !set;
+    this.#showAfter(set ? slot.line : after?.line);
+    this.#label();
+  }
+
+  #fill(slot, set, load) {
+    const { line, target } = slot;
+    const name = this.#find(".entry-name");
+    name.textContent = `${set ? "Correct: " : ""}${line.name}, set ${slot.number}`;
+    name.className = `entry-name ${line.side === "push" || line.side === "pull" ? `is-${line.side}` : ""}`;
+    const asked = target === null ? "further set" : `target ${amountWords(target, line.measure)}`;
+    this.#find(".entry-target").textContent = `${asked}${line.each_side ? " each side" : ""} · ${line.tempo}`;
+    const { amount, load: loadInput } = this.form.elements;
+    amount.value = set ? set.amount : (target ?? load.amount);
+    amount.setAttribute("aria-label", line.measure === "seconds" ? "Seconds" : "Reps");
+    loadInput.value = number(set ? set.load : load.load);
+    this.#find(".entry-load").hidden = !line.takes_load;
+    for (const stepper of this.form.querySelectorAll("number-stepper")) {
+      stepper.querySelector("input").dispatchEvent(new Event("input", { bubbles: true }));
+    }
+  }
+
+  #showAfter(line) {
+    const after = this.#after;
+    this.#find(".entry-after").hidden = !after || !line;
+    if (!after || !line) return;
+    const load = loadWords(after.load, line.load_kind);
+    const pain = after.pain === null ? "" : ` · pain ${after.pain}${after.pain_where && `, ${after.pain_where}`}`;
+    this.#find(".entry-about").textContent =
+      `${line.name}, set ${after.number}: ${amountWords(after.amount, line.measure)}${load && ` · ${load}`}${pain}`;
+    for (const radio of this.form.querySelectorAll("[name=rir]")) {
+      radio.checked = after.rir !== null && Number(radio.value) === Math.min(after.rir, 4);
+    }
+  }
+
+  #values() {
+    const { amount, load } = this.form.elements;
+    const loadNow = this.#slot.line.takes_load ? Math.max(0, Number(load.value) || 0) : 0;
+    return {
+      amount: Math.max(0, Math.min(3600, Math.round(Number(amount.value) || 0))),
+      load: Math.min(1000, Math.round(loadNow * 100) / 100),
+    };
+  }
+
+  #label() {
+    const { amount, load } = this.#values();
+    const { line } = this.#slot;
+    this.#find(".entry-save").textContent = this.#set
+      ? `Save ${amountWords(amount, line.measure)}`
+      : saveWords(this.#slot, amount, load);
+    this.#find(".entry-load-words").textContent = loadWords(load, line.load_kind) || "no load";
+  }
+
+  #onInput(event) {
+    if (!this.#slot) return;
+    if (event.target.name !== "rir") this.#label();
+    else this.#tell("say", { set: this.#after, changes: { rir: Number(event.target.value) } });
+  }
+
+  #onClick(event) {
+    if (event.target.closest("[data-take-back]")) this.#tell("say", { set: this.#set, changes: { removed: true } });
+    if (event.target.closest("[data-leave]")) this.#tell("leave", {});
+    if (event.target.closest("[data-hurts]")) this.#tell("hurts", { set: this.#after });
+  }
+
+  #stepLoad(event) {
+    const button = event.target.closest(".stepper-less, .stepper-more");
+    const { loads } = this.#slot.line;
+    if (!button || loads.length < 2) return;
+    event.stopPropagation();
+    const input = this.form.elements.load;
+    const now = Number(input.value) || 0;
+    const isLess = button.matches(".stepper-less");
+    const next = isLess ? loads.findLast((one) => one < now) : loads.find((one) => one > now);
+    if (next === undefined) return;
+    input.value = number(next);
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+}

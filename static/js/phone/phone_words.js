@@ -1,0 +1,49 @@
+/* Words of the phone pages. Pure. */
+export const number = (value) => String(Math.round(value * 100) / 100);
+
+export function amountWords(amount, measure) {
+  if (measure === "seconds") return `${amount} s`;
+  return amount === 1 ? "1 rep" : `${amount} reps`;
+}
+
+export function loadWords(load, kind) {
+  if (kind === "none" || (kind !== "external" && !load)) return "";
+  if (kind === "added") return `+${number(load)} kg`;
+  return kind === "assisted" ? `${number(load)} kg of help` : `${number(load)} kg`;
+}
+
+export function setsWords(sets, line) {
+  if (!sets.length) return "not done";
+  const unit = line.measure === "seconds" ? " s" : "";
+  const loads = new Set(sets.map((one) => one.load));
+  if (loads.size > 1) {
+    const each = (one) => `${one.amount}${unit} (${loadWords(one.load, line.load_kind) || "no load"})`;
+    return sets.map(each).join(", ");
+  }
+  const load = loadWords(sets[0].load, line.load_kind);
+  const amounts = sets.length === 1 ? amountWords(sets[0].amount, line.measure) : sets.map((one) => one.amount).join("-") + unit;
+  return load ? `${amounts} · ${load}` : amounts;
+}
+
+/* What the large button says before it is pressed. */
+export function saveWords(slot, amount, load) {
+  const { line, target } = slot;
+  const words = amountWords(amount, line.measure);
+  const sameLoad = !line.takes_load || load === line.load;
+  if (target !== null && amount === target && sameLoad) return `${words}, as planned`;
+  const with_load = line.takes_load && !sameLoad ? loadWords(load, line.load_kind) || "no load" : "";
+  return with_load ? `Log ${words} · ${with_load}` : `Log ${words}`;
+}
+
+/* How much lies on this phone and how much of it has arrived. */
+export function savedWords({ saved, unsent, others, state, withWhom }) {
+  if (!saved && !unsent && !others) return "Nothing logged yet";
+  const more = others ? ` · ${others} more to send` : "";
+  if (state === "signed-out") return `${saved} saved here, ${saved - unsent} ${withWhom}. Sign in to send the rest`;
+  return `${saved} saved here, ${saved - unsent} ${withWhom}${more}`;
+}
+
+export function clockWords(seconds) {
+  const whole = Math.abs(Math.round(seconds));
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
+}

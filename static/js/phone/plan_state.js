@@ -1,0 +1,91 @@
+/* Where a session stands: what is planned, what was logged, what comes next. Pure. */
+
+export const keyOf = (uid, number) => `${uid}:${number}`;
+
+/* All planned sets in the order in which they are done: A1 set 1, A2 set 1, A1 set 2, ... */
+export function slotsOf(lines) {
+  const slots = [];
+  for (const pair of new Set(lines.map((line) => line.pair))) {
+    const those = lines.filter((line) => line.pair === pair);
+    const most = Math.max(...those.map((line) => line.targets.length));
+    for (let number = 1; number <= most; number += 1) {
+      for (const line of those) {
+        if (number <= line.targets.length) {
+          slots.push({ key: keyOf(line.uid, number), line, number, target: line.targets[number - 1] });
+        }
+      }
+    }
+  }
+  return slots;
+}
+
+/* What is known of each entry: the newest revision of the server's and the phone's; the phone's wins a tie. */
+export function newest(known, entries) {
+  const all = new Map(known);
+  for (const entry of entries) {
+    const before = all.get(entry.uid);
+    if (!before || entry.revision >= before.revision) {
+      all.set(entry.uid, { ...entry.body, uid: entry.uid, revision: entry.revision, refused: entry.refused ?? "" });
+    }
+  }
+  return all;
+}
+
+export const keptSets = (known) =>
+  [...known.values()]
+    .filter((one) => one.number !== undefined && !one.removed)
+    .sort((a, b) => Date.parse(a.done_at) - Date.parse(b.done_at) || a.number - b.number);
+
+/* Logged sets by their place; two of the same place (two phones) both stay, the later one as a further set. */
+export function byPlace(sets) {
+  const places = new Map();
+  for (const one of sets) {
+    let { number } = one;
+    while (places.has(keyOf(one.prescription, number))) number += 1;
+    places.set(keyOf(one.prescription, number), one);
+  }
+  return places;
+}
+
+/* Exercises on which pain above the limit was marked: nothing more of them is asked for. */
+export const stopped = (sets, limit) =>
+  new Set(sets.filter((one) => one.pain !== null && one.pain > limit).map((one) => one.prescription));
+
+/* The next open set after the one just done; else an earlier one that was passed over; else none. */
+export function nextSlot(slots, sets, limit) {
+  const places = byPlace(sets);
+  const painful = stopped(sets, limit);
+  const last = sets.at(-1);
+  const start = last ? slots.findIndex((slot) => slot.key === keyOf(last.prescription, last.number)) : -1;
+  const ahead = [...slots.slice(start + 1), ...slots.slice(0, start + 1)];
+  return ahead.find((slot) => !places.has(slot.key) && !painful.has(slot.line.uid)) ?? null;
+}
+
+/* The place of one more set than planned or logged. */
+export function furtherSlot(line, sets) {
+  const numbers = [...byPlace(sets).keys()]
+    .filter((key) => key.startsWith(`${line.uid}:`))
+    .map((key) => Number(key.split(":")[1]));
+  const number = Math.max(line.targets.length, 0, ...numbers) + 1;
+  return { key: keyOf(line.uid, number), line, number, target: null };
+}
+
+/* When rest began and how long it is meant to be [s], from the last set alone. */
+export function restAfter(sets, lines) {
+  const last = sets.at(-1);
+  const line = last && lines.find((one) => one.uid === last.prescription);
+  return line ? { since: Date.parse(last.done_at), seconds: line.rest } : null;
+}
+
+/* What was asked and done, exercise by exercise. */
+export function summary(lines, sets) {
+  const rows = lines.map((line) => {
+    const done = sets.filter((one) => one.prescription === line.uid).sort((a, b) => a.number - b.number);
+    const asked = line.targets.reduce((sum, one) => sum + one, 0);
+    const got = done.reduce((sum, one) => sum + one.amount, 0);
+    return { line, done, asked, got, isShort: got < asked };
+  });
+  const reps = rows.filter((row) => row.line.measure === "reps");
+  const add = (of) => reps.reduce((sum, row) => sum + row[of], 0);
+  return { rows, sets: sets.length, planned: slotsOf(lines).length, reps: add("got"), asked: add("asked") };
+}

@@ -1,0 +1,45 @@
+/* <saved-count>: how much lies on this phone, and how much of it has arrived. */
+import { savedWords } from "./phone_words.js";
+import { data, opened, store } from "./store.js";
+
+class SavedCount extends HTMLElement {
+  #sets = null;
+
+  async connectedCallback() {
+    await opened;
+    store.addEventListener("changed", this.#paint);
+    this.#paint();
+  }
+
+  disconnectedCallback() {
+    store.removeEventListener("changed", this.#paint);
+  }
+
+  /* The sets that the page shows, logged here or known to the server. */
+  count(sets) {
+    this.#sets = sets;
+    this.#paint();
+  }
+
+  #paint = () => {
+    const unsent = new Set(store.entries.map((entry) => entry.uid));
+    const here = this.#sets ?? [];
+    const waiting = here.filter((set) => unsent.has(set.uid)).length;
+    const words = this.#sets
+      ? savedWords({
+          saved: here.length,
+          unsent: waiting,
+          others: unsent.size - waiting,
+          state: store.state,
+          withWhom: data.with_whom,
+        })
+      : this.#short(unsent.size);
+    if (this.textContent !== words) this.textContent = words;
+  };
+
+  #short(unsent) {
+    return unsent ? `${unsent} saved here, not ${data.with_whom} yet` : `All saved ${data.with_whom}`;
+  }
+}
+
+customElements.define("saved-count", SavedCount);

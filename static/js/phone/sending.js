@@ -1,0 +1,34 @@
+/* What an answer of the server means for an entry, and when to try again. Pure. */
+
+/* kept: forget it. refused: keep it, show why. signed-out: stop and ask. token: fetch a new token. retry: later. */
+export function verdict(status) {
+  if (status >= 200 && status < 300) return "kept";
+  if (status === 401 || status === 409) return "signed-out";
+  if (status === 403) return "token";
+  if (status === 408 || status === 425 || status === 429) return "retry";
+  if (status >= 400 && status < 500) return "refused";
+  return "retry";
+}
+
+export const FIRST_WAIT = 2000;
+export const LONGEST_WAIT = 120000;
+
+/* Twice as long each time, with up to a quarter more so that a whole gym does not call at once. */
+export function waitFor(attempt, random = Math.random()) {
+  const plain = Math.min(FIRST_WAIT * 2 ** Math.max(0, attempt - 1), LONGEST_WAIT);
+  return Math.round(plain * (1 + random / 4));
+}
+
+export function cookieValue(cookies, name) {
+  for (const part of cookies.split(";")) {
+    const [key, ...value] = part.trim().split("=");
+    if (key === name) return decodeURIComponent(value.join("="));
+  }
+  return "";
+}
+
+/* The next one to send: oldest first, refused ones wait to be corrected. */
+export function nextToSend(entries) {
+  const ready = entries.filter((entry) => !entry.refused);
+  return ready.sort((a, b) => a.key - b.key)[0] ?? null;
+}

@@ -1,0 +1,108 @@
+/* How a session ends: an effort and a word, or a reason why it was skipped; then the summary against the plan. */
+import { setsWords } from "./phone_words.js";
+import { slotsOf, summary } from "./plan_state.js";
+
+const dayWords = (moment) =>
+  new Date(moment).toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" });
+
+export class SessionEnd extends EventTarget {
+  #filled = null;
+
+  constructor(root, lines) {
+    super();
+    this.lines = lines;
+    this.finish = root.querySelector("#finish");
+    this.skip = root.querySelector("#skip");
+    this.box = root.querySelector("#summary");
+    this.finish.querySelector("form").addEventListener("submit", (event) => this.#onFinish(event));
+    this.skip.querySelector("form").addEventListener("submit", (event) => this.#onSkip(event));
+    this.box.querySelector("[data-change]").addEventListener("click", () => this.change());
+    this.box.querySelector("[data-unskip]").addEventListener("click", () => this.#say({ skipped_reason: "" }));
+  }
+
+  #say(changes) {
+    this.dispatchEvent(new CustomEvent("say", { detail: changes }));
+  }
+
+  /* Show the effort form again for a session that is finished. */
+  change() {
+    this.finish.hidden = false;
+    this.finish.open = true;
+    this.finish.scrollIntoView({ block: "nearest" });
+  }
+
+  paint(about, sets, isAllDone) {
+    const isOver = Boolean(about?.finished_at || about?.skipped_reason);
+    this.skip.hidden = sets.length > 0 || isOver;
+    this.finish.hidden = isOver || sets.length === 0;
+    if (isAllDone && !isOver) this.finish.open = true;
+    this.#fill(about);
+    const open = slotsOf(this.lines).length - sets.length;
+    this.finish.querySelector("[data-open-sets]").textContent =
+      open > 0 && !isAllDone ? `${open} planned ${open === 1 ? "set is" : "sets are"} still open; they stay as not done.` : "";
+    this.#paintSummary(about, sets, isOver);
+  }
+
+  #fill(about) {
+    const { rpe, note } = this.finish.querySelector("form").elements;
+    if (!about || this.#filled === about.revision) return;
+    this.#filled = about.revision;
+    if (about.rpe !== null) rpe.value = String(about.rpe);
+    note.value = about.note ?? "";
+  }
+
+  #paintSummary(about, sets, isOver) {
+    this.box.hidden = !isOver;
+    if (!isOver) return;
+    const find = (name) => this.box.querySelector(`[data-${name}]`);
+    const skipped = Boolean(about.skipped_reason);
+    const sum = summary(this.lines, sets);
+    find("title").textContent = skipped ? "Skipped" : "Done";
+    find("when").textContent = dayWords(skipped ? about.done_at : about.finished_at);
+    const effort = about.rpe === null ? "" : ` · effort ${about.rpe} of 10`;
+    find("lede").textContent = skipped
+      ? about.skipped_reason
+      : `${sum.sets} of ${sum.planned} sets · ${sum.reps} of ${sum.asked} reps${effort}`;
+    find("word").hidden = !about.note;
+    find("word").textContent = about.note ? `“${about.note}”` : "";
+    find("unskip").hidden = !skipped;
+    find("change").hidden = skipped;
+    this.box.querySelector("table").hidden = skipped;
+    this.box.querySelector("tbody").replaceChildren(...sum.rows.map((row) => this.#row(row)));
+  }
+
+  #row({ line, done, isShort }) {
+    const row = document.createElement("tr");
+    const name = document.createElement("th");
+    name.scope = "row";
+    const word = document.createElement("span");
+    word.className = line.side === "push" || line.side === "pull" ? line.side : "";
+    word.textContent = line.name;
+    name.append(word);
+    const asked = document.createElement("td");
+    const planned = line.targets.map((amount) => ({ amount, load: line.load }));
+    asked.textContent = setsWords(planned, line);
+    const got = document.createElement("td");
+    const gotWords = document.createElement("span");
+    gotWords.className = isShort ? "short" : "";
+    gotWords.textContent = setsWords(done, line);
+    got.append(gotWords);
+    row.append(name, asked, got);
+    return row;
+  }
+
+  #onFinish(event) {
+    event.preventDefault();
+    const { rpe, note } = event.target.elements;
+    const effort = rpe.value === "" ? null : Number(rpe.value);
+    this.#say({ rpe: effort, note: note.value.trim(), finished: true, skipped_reason: "" });
+  }
+
+  #onSkip(event) {
+    event.preventDefault();
+    const { reason, words } = event.target.elements;
+    const text = [reason.value, words.value.trim()].filter(Boolean).join(": ").slice(0, 200);
+    this.skip.querySelector("[data-error]").hidden = Boolean(text);
+    if (text) this.#say({ skipped_reason: text });
+  }
+}
