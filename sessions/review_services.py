@@ -192,13 +192,7 @@ def apply_light_week(  # noqa: PLR0913 - each is a separate choice of the coach
     Raises ReviewError when one is in the plan already, or when the block cannot take it.
     """
     Block.objects.select_for_update().get(pk=usual.block_id)
-    there = live_light_week(client, today)
-    if there is not None:
-        message = (
-            f"A light week from {light_days(there)[0]:%-d %b} is already in the plan; "
-            "undo it before you put in another."
-        )
-        raise ReviewError(message)
+    _refuse_a_second(client, today)
     reason = findings[0].sentence if findings else "Chosen by the coach"
     try:
         version = insert_light_week(
@@ -218,20 +212,33 @@ def apply_light_week(  # noqa: PLR0913 - each is a separate choice of the coach
         kind="deload",
         by=by,
         evidence=[item for f in findings for item in evidence_data(f.evidence)],
-        proposal={
-            "starts_on": proposal.week.starts_on.isoformat(),
-            "days": days,
-            "replaces": replaces,
-            "wanted": proposal.wanted,
-            "share": proposal.share,
-            "sentence": reason,
-            "rule": proposal.rule,
-            "source": proposal.source_key,
-            "changes": [asdict(change) for change in proposal.changes],
-            "unmet": list(proposal.unmet),
-        },
+        proposal=light_week_proposal_data(proposal, reason) | {"days": days, "replaces": replaces},
         version=version,
     )
+
+
+def _refuse_a_second(client: Client, today: date) -> None:
+    there = live_light_week(client, today)
+    if there is not None:
+        message = (
+            f"A light week from {light_days(there)[0]:%-d %b} is already in the plan; "
+            "undo it before you put in another."
+        )
+        raise ReviewError(message)
+
+
+def light_week_proposal_data(proposal: DeloadProposal, reason: str) -> dict[str, Any]:
+    """A light week as it is kept with a decision."""
+    return {
+        "starts_on": proposal.week.starts_on.isoformat(),
+        "wanted": proposal.wanted,
+        "share": proposal.share,
+        "sentence": reason,
+        "rule": proposal.rule,
+        "source": proposal.source_key,
+        "changes": [asdict(change) for change in proposal.changes],
+        "unmet": list(proposal.unmet),
+    }
 
 
 @transaction.atomic
