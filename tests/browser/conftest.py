@@ -35,7 +35,7 @@ def pytest_collection_modifyitems(items) -> None:
 
 
 @pytest.fixture(scope="session")
-def browser_type_launch_args(browser_type_launch_args) -> dict:
+def browser_type_launch_args(browser_type_launch_args) -> dict[str, object]:
     """Debian's Chromium; Playwright's own cannot be fetched everywhere."""
     path = os.environ.get("BLOCKWRIGHT_CHROMIUM", "/usr/bin/chromium")
     return {**browser_type_launch_args, "executable_path": path, "args": list(QUIET)}
