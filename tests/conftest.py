@@ -9,6 +9,7 @@ from django.test import override_settings
 from clients.models import Client, User
 from coaching.blocks.services import load_shared_templates
 from coaching.library.services import load_shared_library
+from sessions.roster_reading import forget_readings
 from tests.factories.clients import ClientFactory, CoachFactory
 
 
@@ -36,6 +37,12 @@ def load_shared() -> None:
     """Load what every practice starts with."""
     load_shared_library()
     load_shared_templates()
+
+
+@pytest.fixture(autouse=True)
+def _nothing_kept():
+    """No reading of another test's rows, whose ids come again, is kept in memory."""
+    forget_readings()
 
 
 @pytest.fixture

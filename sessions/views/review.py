@@ -48,8 +48,10 @@ def desk_context(
     listed = review_list(roster)
     order = [i.client_id for i in (*listed.in_order, *listed.reviewed)]
     chosen = client_id if client_id is not None else next(iter(order), None)
-    reading = next((r for r in roster.readings if r.client.pk == chosen), None)
-    panel = panel_context(request, reading, roster.week) if reading else {"panel": None}
+    client = next((r.client for r in roster.readings if r.client.pk == chosen), None)
+    panel: dict[str, object] = {"panel": None}
+    if client is not None:
+        panel = panel_context(request, reading_of(client, roster.week), roster.week)
     return {"list": listed, "week": roster.week, "chosen": chosen, "changes": None, **panel}
 
 

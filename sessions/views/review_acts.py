@@ -19,7 +19,7 @@ from sessions.access import decisions_of_coach
 from sessions.errors import ReviewError
 from sessions.models import Decision
 from sessions.pages_panel import panel_of
-from sessions.pages_review import ReviewWeek, read_roster, review_list, seal_of
+from sessions.pages_review import ReviewWeek, Roster, read_roster, review_list, seal_of
 from sessions.review_forms import NotesForm, TargetsError, chosen_proposals
 from sessions.review_services import (
     accept_proposals,
@@ -145,20 +145,23 @@ def close_week(request: SignedInRequest, client_id: int) -> HttpResponse:
     if not form.is_valid():
         context = desk_context(request, read_roster(client.coach, week), client.pk)
         return page_or_part(request, PAGE, DESK, context | {"form": form}, status=422)
-    following = review_list(read_roster(client.coach, week)).after(client.pk)
-    mark_reviewed(
+    roster = read_roster(client.coach, week)
+    following = review_list(roster).after(client.pk)
+    review = mark_reviewed(
         client=client, week_starts_on=week.starts_on, by=request.user, **form.cleaned_data
     )
     messages.success(request, f"{client.name} is reviewed.")
-    return to_next(request, week, following)
+    return to_next(request, week, following, roster.with_review(review))
 
 
-def to_next(request: SignedInRequest, week: ReviewWeek, client_id: int | None) -> HttpResponse:
+def to_next(
+    request: SignedInRequest, week: ReviewWeek, client_id: int | None, roster: Roster | None = None
+) -> HttpResponse:
     """The list with the next client opened; the address follows."""
     address = client_address(client_id, week)
     if not wants_part(request):
         return redirect(address)
-    roster = read_roster(request.user, week)
+    roster = roster or read_roster(request.user, week)
     answer = render(request, DESK, desk_context(request, roster, client_id))
     answer.headers["HX-Push-Url"] = address
     return answer
