@@ -58,6 +58,7 @@ export class EntryCard extends EventTarget {
     amount.setAttribute("aria-label", line.measure === "seconds" ? "Seconds" : "Reps");
     loadInput.value = number(set ? set.load : load.load);
     this.#find(".entry-load").hidden = !line.takes_load;
+    this.#find(".entry-load-words").textContent = { added: "added", assisted: "help" }[line.load_kind] ?? "weight";
     for (const stepper of this.form.querySelectorAll("number-stepper")) {
       stepper.querySelector("input").dispatchEvent(new Event("input", { bubbles: true }));
     }
@@ -71,6 +72,9 @@ export class EntryCard extends EventTarget {
     const pain = after.pain === null ? "" : ` · pain ${after.pain}${after.pain_where && `, ${after.pain_where}`}`;
     this.#find(".entry-about").textContent =
       `${line.name}, set ${after.number}: ${amountWords(after.amount, line.measure)}${load && ` · ${load}`}${pain}`;
+    const reserve = this.#find("fieldset");
+    /* A hold has no repetitions to leave in reserve. */
+    if (reserve) reserve.hidden = line.measure === "seconds";
     for (const radio of this.form.querySelectorAll("[name=rir]")) {
       radio.checked = after.rir !== null && Number(radio.value) === Math.min(after.rir, 4);
     }
@@ -91,7 +95,6 @@ export class EntryCard extends EventTarget {
     this.#find(".entry-save").textContent = this.#set
       ? `Save ${amountWords(amount, line.measure)}`
       : saveWords(this.#slot, amount, load);
-    this.#find(".entry-load-words").textContent = loadWords(load, line.load_kind) || "no load";
   }
 
   #onInput(event) {

@@ -31,13 +31,10 @@ export class Outbox {
     return new Promise((resolve, reject) => {
       /* strict: the answer comes only when the entry is on the disk. */
       const transaction = this.database.transaction(STORE, "readwrite", { durability: "strict" });
-      let result;
-      transaction.oncomplete = () => resolve(result);
+      transaction.oncomplete = () => resolve();
       transaction.onerror = () => reject(transaction.error);
       transaction.onabort = () => reject(transaction.error);
-      work(transaction.objectStore(STORE), (value) => {
-        result = value;
-      });
+      work(transaction.objectStore(STORE));
     });
   }
 
@@ -45,10 +42,11 @@ export class Outbox {
   put(entry) {
     return this.#write((store) => {
       const { key: _old, ...fresh } = { ...entry, refused: "" };
-      this.#each(store, entry.uid, (cursor) => {
+      const dropOlder = (cursor) => {
         if (cursor.value.revision <= entry.revision) cursor.delete();
-      });
-      store.add(fresh);
+      };
+      /* Added only when the cursor is through: it would meet the new one too, and drop it. */
+      this.#each(store, entry.uid, dropOlder, () => store.add(fresh));
     });
   }
 
@@ -70,11 +68,14 @@ export class Outbox {
     });
   }
 
-  #each(store, uid, act) {
+  #each(store, uid, act, atEnd = () => {}) {
     const request = store.index("uid").openCursor(IDBKeyRange.only(uid));
     request.onsuccess = () => {
       const cursor = request.result;
-      if (!cursor) return;
+      if (!cursor) {
+        atEnd();
+        return;
+      }
       act(cursor);
       cursor.continue();
     };

@@ -12,6 +12,12 @@ export function loadWords(load, kind) {
   return kind === "assisted" ? `${number(load)} kg of help` : `${number(load)} kg`;
 }
 
+function amountsWords(amounts, measure) {
+  if (amounts.length === 1) return amountWords(amounts[0], measure);
+  const same = new Set(amounts).size === 1;
+  return (same ? `${amounts.length} × ${amounts[0]}` : amounts.join("-")) + (measure === "seconds" ? " s" : "");
+}
+
 export function setsWords(sets, line) {
   if (!sets.length) return "not done";
   const unit = line.measure === "seconds" ? " s" : "";
@@ -21,7 +27,7 @@ export function setsWords(sets, line) {
     return sets.map(each).join(", ");
   }
   const load = loadWords(sets[0].load, line.load_kind);
-  const amounts = sets.length === 1 ? amountWords(sets[0].amount, line.measure) : sets.map((one) => one.amount).join("-") + unit;
+  const amounts = amountsWords(sets.map((one) => one.amount), line.measure);
   return load ? `${amounts} · ${load}` : amounts;
 }
 

@@ -1,9 +1,16 @@
 /* How a session ends: an effort and a word, or a reason why it was skipped; then the summary against the plan. */
-import { setsWords } from "./phone_words.js";
+import { loadWords, setsWords } from "./phone_words.js";
 import { slotsOf, summary } from "./plan_state.js";
 
 const dayWords = (moment) =>
   new Date(moment).toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" });
+
+function soft(text) {
+  const made = document.createElement("span");
+  made.className = "soft nowrap";
+  made.textContent = text;
+  return made;
+}
 
 export class SessionEnd extends EventTarget {
   #filled = null;
@@ -61,7 +68,7 @@ export class SessionEnd extends EventTarget {
     find("when").textContent = dayWords(skipped ? about.done_at : about.finished_at);
     const effort = about.rpe === null ? "" : ` · effort ${about.rpe} of 10`;
     find("lede").textContent = skipped
-      ? about.skipped_reason
+      ? `Why: ${about.skipped_reason}`
       : `${sum.sets} of ${sum.planned} sets · ${sum.reps} of ${sum.asked} reps${effort}`;
     find("word").hidden = !about.note;
     find("word").textContent = about.note ? `“${about.note}”` : "";
@@ -79,13 +86,18 @@ export class SessionEnd extends EventTarget {
     word.className = line.side === "push" || line.side === "pull" ? line.side : "";
     word.textContent = line.name;
     name.append(word);
+    const load = loadWords(line.load, line.load_kind);
+    if (load) name.append(soft(load));
     const asked = document.createElement("td");
-    const planned = line.targets.map((amount) => ({ amount, load: line.load }));
-    asked.textContent = setsWords(planned, line);
+    asked.textContent = setsWords(line.targets.map((amount) => ({ amount, load: 0 })), { ...line, load_kind: "none" });
     const got = document.createElement("td");
     const gotWords = document.createElement("span");
     gotWords.className = isShort ? "short" : "";
-    gotWords.textContent = setsWords(done, line);
+    /* The load stands with the name; it is told again only where another one was used. */
+    const sameLoad = done.every((one) => one.load === line.load);
+    asked.className = "number";
+    got.className = sameLoad ? "number" : "";
+    gotWords.textContent = setsWords(done, sameLoad ? { ...line, load_kind: "none" } : line);
     got.append(gotWords);
     row.append(name, asked, got);
     return row;

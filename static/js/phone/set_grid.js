@@ -27,6 +27,17 @@ export class SetGrid {
     return this.root.querySelector(`[data-pair="${CSS.escape(line.pair)}"]`);
   }
 
+  /* Keep the row of a set in sight: between the head of the page and the card that covers its foot. */
+  reveal(key, card) {
+    const cell = this.#cell(key);
+    if (!cell) return;
+    const hidden = cell.getBoundingClientRect().bottom + 12 - card.getBoundingClientRect().top;
+    const head = document.querySelector(".phone-head").getBoundingClientRect().bottom;
+    const above = cell.getBoundingClientRect().top - 12 - head;
+    if (hidden > 0) window.scrollBy(0, hidden);
+    else if (above < 0) window.scrollBy(0, above);
+  }
+
   #cell(key) {
     const found = this.root.querySelector(`ol [data-slot="${CSS.escape(key)}"]`);
     return found ?? this.#addCell(key);

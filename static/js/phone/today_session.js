@@ -2,46 +2,39 @@
 import { aboutSession, newSet, revisedSet } from "./entries.js";
 import { EntryCard } from "./entry_card.js";
 import { PainSheet } from "./pain_sheet.js";
-import { byPlace, furtherSlot, keptSets, keyOf, newest, nextSlot, restAfter, slotsOf, stopped } from "./plan_state.js";
+import { byPlace, furtherSlot, keyOf, nextSlot, restAfter, slotsOf, stopped } from "./plan_state.js";
 import { SessionEnd } from "./session_end.js";
+import { SessionLog } from "./session_log.js";
 import { SetGrid } from "./set_grid.js";
 import { data, opened, store } from "./store.js";
 
-const isHere = (entry) =>
-  entry.body.session === data.session || (entry.body.planned_session ?? "") === data.planned_session;
+/* A finger that bounces must not log the next exercise too [ms]. */
+const BOUNCE = 400;
 
 class TodaySession extends HTMLElement {
-  #known = new Map(data.sets.map((set) => [set.uid, set]));
-  #server = new Map(this.#known);
   #slots = slotsOf(data.lines);
   #chosen = null;
   #correcting = null;
-  #pair = null;
+  #pair = undefined;
+  #shown = "";
+  #loggedAt = 0;
 
   async connectedCallback() {
-    if (data.about) this.#known.set(data.session, data.about);
+    this.log = new SessionLog();
     this.grid = new SetGrid(this, data.lines);
     this.card = new EntryCard(this.querySelector("#entry"));
     this.pain = new PainSheet(this.querySelector("#pain-sheet"), data.pain_limit);
     this.end = new SessionEnd(this, data.lines);
     this.addEventListener("click", (event) => this.#onClick(event));
-    this.card.addEventListener("log", (event) => this.#log(event.detail));
+    this.card.addEventListener("log", (event) => this.#keep(event.detail));
     this.card.addEventListener("leave", () => this.#choose(null));
     this.card.addEventListener("hurts", ({ detail }) => this.pain.open(detail.set, this.#nameOf(detail.set)));
     for (const part of [this.card, this.pain]) part.addEventListener("say", ({ detail }) => this.#revise(detail));
     this.end.addEventListener("say", (event) => this.#sayOfSession(event.detail));
     await opened;
     store.addEventListener("changed", () => this.#paint());
-    store.addEventListener("received", ({ detail }) => {
-      if (isHere(detail.entry)) this.#server = newest(this.#server, [detail.entry]);
-    });
-    store.addEventListener("thrown", ({ detail }) => this.#forget(detail));
     this.#paint();
     this.setAttribute("data-ready", "");
-  }
-
-  get #sets() {
-    return keptSets(this.#known);
   }
 
   #lineOf(set) {
@@ -60,7 +53,7 @@ class TodaySession extends HTMLElement {
 
   /* Open a logged set in the card, to say it better or to take it back. */
   correct(uid) {
-    const set = this.#known.get(uid);
+    const set = this.log.get(uid);
     if (set) this.#choose(this.#slotAt(keyOf(set.prescription, set.number)), uid);
   }
 
@@ -72,25 +65,27 @@ class TodaySession extends HTMLElement {
   #onClick(event) {
     const cell = event.target.closest("ol [data-slot]");
     const more = event.target.closest("[data-more]");
-    if (more) this.#choose(furtherSlot(data.lines.find((line) => line.uid === more.dataset.more), this.#sets));
+    if (more) this.#choose(furtherSlot(data.lines.find((line) => line.uid === more.dataset.more), this.log.sets));
     if (!cell) return;
-    const set = byPlace(this.#sets).get(cell.dataset.slot);
+    const set = byPlace(this.log.sets).get(cell.dataset.slot);
     if (set) this.correct(set.uid);
     else this.#choose(this.#slotAt(cell.dataset.slot));
   }
 
-  async #log({ slot, set, values }) {
-    await store.save(set ? revisedSet(data, this.#known.get(set.uid), values) : newSet(data, slot, values));
+  async #keep({ slot, set, values }) {
+    if (Date.now() - this.#loggedAt < BOUNCE) return;
+    this.#loggedAt = Date.now();
+    await store.save(set ? revisedSet(data, this.log.get(set.uid), values) : newSet(data, slot, values));
     this.#choose(null);
   }
 
   async #revise({ set, changes }) {
-    await store.save(revisedSet(data, this.#known.get(set.uid), changes));
+    await store.save(revisedSet(data, this.log.get(set.uid), changes));
     if (changes.removed) this.#choose(null);
   }
 
   async #sayOfSession({ finished, ...changes }) {
-    const about = this.#known.get(data.session);
+    const { about } = this.log;
     if (finished) changes.finished_at = about?.finished_at ?? new Date().toISOString();
     await store.save(aboutSession(data, about, changes));
     this.#choose(null);
@@ -98,16 +93,9 @@ class TodaySession extends HTMLElement {
     if (!summary.hidden) summary.focus();
   }
 
-  #forget(entry) {
-    const before = this.#server.get(entry.uid);
-    if (before) this.#known.set(entry.uid, before);
-    else this.#known.delete(entry.uid);
-  }
-
   #paint() {
-    this.#known = newest(this.#known, store.entries.filter(isHere));
-    const sets = this.#sets;
-    const about = this.#known.get(data.session);
+    this.log.refresh();
+    const { about, sets } = this.log;
     const isOver = Boolean(about?.finished_at || about?.skipped_reason);
     const painful = stopped(sets, data.pain_limit);
     const next = isOver ? null : nextSlot(this.#slots, sets, data.pain_limit);
@@ -115,21 +103,25 @@ class TodaySession extends HTMLElement {
     this.grid.paint(sets, current, painful);
     this.end.paint(about, sets, next === null);
     this.#placeCard(current, sets, painful);
-    document.querySelector("saved-count").count?.(sets);
-    document.querySelector("session-clock").run?.(
-      sets.length ? Date.parse(sets[0].done_at) : null, about?.finished_at ? Date.parse(about.finished_at) : null, data.minutes);
+    this.#tellTheBars(about, sets, next);
+  }
+
+  #tellTheBars(about, sets, next) {
+    const began = sets.length ? Date.parse(sets[0].done_at) : null;
+    const ended = about?.finished_at ? Date.parse(about.finished_at) : null;
+    document.querySelector("saved-count").count(sets);
+    document.querySelector("session-clock").run(began, ended, data.minutes);
     const timer = document.querySelector("rest-timer");
-    if (next) timer.start?.(restAfter(sets, data.lines));
-    else timer.stop?.();
+    if (next) timer.start(restAfter(sets, data.lines));
+    else timer.stop();
   }
 
   #placeCard(slot, sets, painful) {
     if (!slot) {
       this.card.hide();
-      this.#openPair(null);
-      return;
+      return this.#openPair(null);
     }
-    const set = this.#correcting ? this.#known.get(this.#correcting) : null;
+    const set = this.#correcting ? this.log.get(this.#correcting) : null;
     const last = sets.at(-1);
     const before = sets.findLast((one) => one.prescription === slot.line.uid);
     const after = last && { set: last, line: this.#lineOf(last) };
@@ -141,11 +133,13 @@ class TodaySession extends HTMLElement {
     this.card.show({ slot, set, after, load, isStopped: painful.has(slot.line.uid) });
     if (hadFocus) this.card.form.querySelector(".entry-save").focus({ preventScroll: true });
     this.#openPair(slot.line.pair);
+    if (this.#shown !== slot.key) this.grid.reveal(slot.key, this.card.form);
+    this.#shown = slot.key;
   }
 
   #openPair(letter) {
     if (this.#pair === letter) return;
-    const isFirst = this.#pair === null;
+    const isFirst = this.#pair === undefined;
     this.#pair = letter;
     this.grid.open(letter);
     if (!isFirst && letter) this.querySelector(`[data-pair="${CSS.escape(letter)}"]`).scrollIntoView({ block: "start" });

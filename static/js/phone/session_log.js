@@ -1,0 +1,43 @@
+/* What is known of this session: the server's sets and what still lies in the outbox, as one. */
+import { keptSets, newest } from "./plan_state.js";
+import { data, store } from "./store.js";
+
+const isHere = (entry) =>
+  entry.body.session === data.session || (entry.body.planned_session ?? "") === data.planned_session;
+
+export class SessionLog {
+  #server = new Map(data.sets.map((set) => [set.uid, set]));
+  #known;
+
+  constructor() {
+    if (data.about) this.#server.set(data.session, data.about);
+    this.#known = new Map(this.#server);
+    store.addEventListener("received", ({ detail }) => {
+      if (isHere(detail.entry)) this.#server = newest(this.#server, [detail.entry]);
+    });
+    store.addEventListener("thrown", ({ detail }) => this.#forget(detail));
+  }
+
+  /* Take in what the outbox holds now. What was seen once stays, whoever sent it meanwhile. */
+  refresh() {
+    this.#known = newest(this.#known, store.entries.filter(isHere));
+  }
+
+  get sets() {
+    return keptSets(this.#known);
+  }
+
+  get about() {
+    return this.#known.get(data.session);
+  }
+
+  get(uid) {
+    return this.#known.get(uid);
+  }
+
+  #forget(entry) {
+    const before = this.#server.get(entry.uid);
+    if (before) this.#known.set(entry.uid, before);
+    else this.#known.delete(entry.uid);
+  }
+}

@@ -1,0 +1,69 @@
+/* The words of the phone pages, and entries as the server reads them. */
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { aboutSession, bodyWeight, newSet, revisedSet } from "../../static/js/phone/entries.js";
+import { clockWords, loadWords, saveWords, savedWords, setsWords } from "../../static/js/phone/phone_words.js";
+
+const LINE = {
+  uid: "p", exercise: 4, measure: "reps", load: 7.5, load_kind: "added", takes_load: true, warm_up: false,
+};
+const SLOT = { line: LINE, number: 2, target: 6 };
+const DATA = { session: "s", planned_session: "s", session_name: "Upper A", today: "2026-03-11" };
+
+test("the button says when a set went as planned and what differs when not", () => {
+  assert.equal(saveWords(SLOT, 6, 7.5), "6 reps, as planned");
+  assert.equal(saveWords(SLOT, 5, 7.5), "Log 5 reps");
+  assert.equal(saveWords(SLOT, 6, 5), "Log 6 reps · +5 kg");
+  assert.equal(saveWords(SLOT, 1, 0), "Log 1 rep · no load");
+  assert.equal(saveWords({ ...SLOT, target: null }, 6, 7.5), "Log 6 reps");
+});
+
+test("loads are told the way they are meant", () => {
+  const told = [["added", 7.5], ["external", 20], ["assisted", 15], ["added", 0], ["none", 5]];
+  const words = ["+7.5 kg", "20 kg", "15 kg of help", "", ""];
+  assert.deepEqual(told.map(([kind, load]) => loadWords(load, kind)), words);
+});
+
+test("sets are told in one line, with the load once when it is the same", () => {
+  const sets = [{ amount: 6, load: 7.5 }, { amount: 5, load: 7.5 }];
+  assert.equal(setsWords(sets, LINE), "6-5 · +7.5 kg");
+  assert.equal(setsWords([...sets, { amount: 5, load: 5 }], LINE), "6 (+7.5 kg), 5 (+7.5 kg), 5 (+5 kg)");
+  assert.equal(setsWords([], LINE), "not done");
+});
+
+test("what is saved here and what has arrived are told apart", () => {
+  const words = (more) => savedWords({ saved: 5, unsent: 0, others: 0, state: "idle", withWhom: "with your coach", ...more });
+  assert.equal(words({}), "5 saved here, 5 with your coach");
+  assert.equal(words({ unsent: 2 }), "5 saved here, 3 with your coach");
+  assert.equal(words({ others: 1 }), "5 saved here, 5 with your coach · 1 more to send");
+  assert.match(words({ unsent: 5, state: "signed-out" }), /Sign in/);
+  assert.equal(words({ saved: 0 }), "Nothing logged yet");
+});
+
+test("a clock shows minutes and seconds", () => {
+  assert.deepEqual([72, 5, 0, -61].map(clockWords), ["1:12", "0:05", "0:00", "1:01"]);
+});
+
+test("a correction keeps the id and the moment, and counts its revision up", () => {
+  const made = newSet(DATA, SLOT, { amount: 6, load: 7.5 }, Date.parse("2026-03-11T10:00:00Z"));
+  const { uid, revision, body } = revisedSet(DATA, { ...made.body, uid: made.uid, revision: 1 }, { rir: 2 });
+  assert.deepEqual([uid, revision, body.rir, body.amount], [made.uid, 2, 2, 6]);
+  assert.equal(body.done_at, "2026-03-11T10:00:00.000Z");
+});
+
+test("a set refused for its time is done now when it is corrected", () => {
+  const refused = { uid: "u", revision: 1, refused: "Time: ...", done_at: "1970-01-01T00:00:00.000Z" };
+  assert.equal(revisedSet(DATA, refused, {}, 0).body.done_at, new Date(0).toISOString());
+  assert.equal(revisedSet(DATA, refused, {}, 86400000).body.done_at, "1970-01-02T00:00:00.000Z");
+});
+
+test("what is said of a session is kept when more is said", () => {
+  const skipped = aboutSession(DATA, undefined, { skipped_reason: "ill" }, 0);
+  const back = aboutSession(DATA, { ...skipped.body, uid: "s", revision: 1 }, { skipped_reason: "", rpe: 7 });
+  assert.deepEqual([back.uid, back.revision, back.body.rpe, back.body.skipped_reason], ["s", 2, 7, ""]);
+  assert.equal(back.body.done_at, skipped.body.done_at);
+});
+
+test("body weight belongs to the client's day", () => {
+  assert.deepEqual(bodyWeight(DATA, 66.4).body, { kind: "weight", on: "2026-03-11", kg: 66.4 });
+});

@@ -1,0 +1,181 @@
+"""My log: what was done in words, page by page, and who may read it."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.urls import reverse
+
+from clients.services import record_body_weight
+from coaching.blocks.models import PlannedSession, Prescription
+from sessions.models import LoggedSet
+from sessions.pages_my_log import SPARK_WIDTH, exercise_page, my_log_page, sparkline
+from tests.conftest import signed_in
+from tests.factories.blocks import published_block
+from tests.factories.sessions import log_session, log_week
+
+URLS = {"today_url": "/today/", "log_url": "/my-log/", "sync_url": "/sync/"}
+MONDAY = date(2026, 3, 9)
+
+
+@pytest.fixture
+def block(cleo):
+    return published_block(cleo, MONDAY, "upper-lower")
+
+
+def sessions_of(block):
+    return list(PlannedSession.objects.filter(week__block=block).order_by("on"))
+
+
+def test_sessions_stand_newest_first_with_effort_and_word(cleo, block):
+    first, second = sessions_of(block)[:2]
+    log_session(cleo, first, rpe=6.5, note="Slept badly.")
+    log_session(cleo, second)
+
+    page = my_log_page(cleo, cleo.user, URLS, "1")
+
+    assert [s.on for s in page.sessions] == [second.on, first.on]
+    assert (page.sessions[1].effort, page.sessions[1].note) == ("6.5 of 10", "Slept badly.")
+
+
+def test_sets_are_told_in_their_order_with_load(cleo, block):
+    line = Prescription.objects.filter(
+        pair__planned_session__week__block=block, exercise__load_kind="added"
+    ).order_by("pk")[0]
+    done = tuple(range(9, 9 - len(line.targets), -1))
+    log_session(cleo, line.pair.planned_session, amounts={line.exercise_id: done})
+    LoggedSet.objects.filter(exercise=line.exercise_id).update(load_kg=2.5)
+
+    [session] = my_log_page(cleo, cleo.user, URLS, "1").sessions
+
+    told = {e.exercise_id: e.sets for e in session.exercises}[line.exercise_id]
+    assert told == "-".join(str(n) for n in done) + " · +2.5 kg"
+
+
+def test_pain_is_told_with_the_worst_of_it_and_where(cleo, block):
+    planned = sessions_of(block)[0]
+    line = planned.pairs.all()[0].prescriptions.all()[0]
+    logged = log_session(cleo, planned, pain={line.exercise_id: 2})
+    logged.sets.filter(exercise=line.exercise_id, number=2).update(pain=4, pain_where="elbow")
+
+    [session] = my_log_page(cleo, cleo.user, URLS, "1").sessions
+
+    assert [e.pain for e in session.exercises if e.pain] == ["pain 4 of 10, elbow"]
+
+
+def test_a_set_taken_back_and_a_skipped_session_are_told_truly(cleo, block):
+    first, second = sessions_of(block)[:2]
+    logged = log_session(cleo, first)
+    one = logged.sets.order_by("done_at")[0]
+    one.removed_at = one.done_at
+    one.save()
+    log_session(cleo, second, skipped_reason="travelling")
+
+    skipped, done = my_log_page(cleo, cleo.user, URLS, "1").sessions
+
+    assert (skipped.skipped, skipped.exercises) == ("travelling", ())
+    planned_sets = sum(
+        len(p.targets) for pair in first.pairs.all() for p in pair.prescriptions.all()
+    )
+    assert logged.sets.filter(removed_at=None).count() == planned_sets - 1
+    assert not done.skipped
+
+
+def test_a_long_log_is_paged_and_costs_the_same(cleo, block, django_assert_max_num_queries):
+    for week in range(4):
+        log_week(cleo, MONDAY + timedelta(days=7 * week))
+
+    with django_assert_max_num_queries(5):
+        page = my_log_page(cleo, cleo.user, URLS, "2")
+
+    assert page.pages.number == 2
+    assert 0 < len(page.sessions) <= 10
+
+
+@pytest.mark.parametrize("number", ["0", "999", "abc", "-1"])
+def test_a_page_that_is_not_there_shows_one_that_is(cleo, block, number):
+    log_session(cleo, sessions_of(block)[0])
+
+    answer = signed_in(cleo.user).get(reverse("sessions:my-log"), {"page": number})
+
+    assert answer.status_code == 200
+    assert len(answer.context["page"].sessions) == 1
+
+
+def test_an_exercise_shows_each_time_it_was_done_newest_first(cleo, block):
+    line = sessions_of(block)[0].pairs.all()[0].prescriptions.all()[0]
+    for week, drop in ((0, 0), (1, 1)):
+        log_week(cleo, MONDAY + timedelta(days=7 * week), drop=drop)
+
+    page = exercise_page(cleo, cleo.user, line.exercise, URLS)
+
+    days = [on for on, _, _ in page.times]
+    assert days == sorted(days, reverse=True)
+    assert len(days) >= 2
+    assert page.spark is not None
+
+
+def test_a_sparkline_runs_from_edge_to_edge_by_date_and_names_its_ends():
+    values = [
+        (MONDAY, 30.0),
+        (MONDAY + timedelta(days=7), 35.0),
+        (MONDAY + timedelta(days=28), 40.0),
+    ]
+
+    spark = sparkline("Pull-up", values, "reps")
+
+    assert spark is not None
+    points = [tuple(map(float, p.split(","))) for p in spark["points"].split()]
+    assert [x for x, _ in points] == [0, SPARK_WIDTH / 4, SPARK_WIDTH]
+    assert points[0][1] > points[1][1] > points[2][1]
+    assert (spark["start_label"], spark["end_label"]) == (
+        "Mon 9 Mar: 30 reps",
+        "Mon 6 Apr: 40 reps",
+    )
+
+
+def test_one_value_makes_no_line_and_equal_ones_a_flat_one():
+    same = [(MONDAY, 70.0), (MONDAY + timedelta(days=1), 70.0)]
+
+    flat = sparkline("Body weight", same, "kg")
+
+    assert sparkline("Body weight", same[:1], "kg") is None
+    assert flat is not None
+    assert len({p.split(",")[1] for p in flat["points"].split()}) == 1
+
+
+def test_the_page_shows_body_weights_and_the_way_to_today(cleo):
+    for day, kg in ((0, 70), (7, 69.5)):
+        record_body_weight(client=cleo, on=MONDAY + timedelta(days=day), kg=kg)
+
+    html = signed_in(cleo.user).get(reverse("sessions:my-log")).content.decode()
+
+    assert "69.5 kg" in html
+    assert f'href="{reverse("sessions:today")}"' in html
+    assert f'action="{reverse("clients:sign-out")}"' in html
+
+
+def test_nobody_reads_the_log_of_somebody_else(client, ben, cleo, drew, block):
+    log_session(cleo, sessions_of(block)[0])
+    exercise = LoggedSet.objects.all()[0].exercise_id
+    of_cleo = reverse("sessions:log-of", args=[cleo.pk])
+
+    answers = [
+        signed_in(ben).get(of_cleo),
+        signed_in(drew.user).get(of_cleo),
+        signed_in(drew.user).get(reverse("sessions:my-log-exercise", args=[exercise])),
+        signed_in(ben).get(reverse("sessions:log-of-exercise", args=[cleo.pk, exercise])),
+        signed_in(ben).get(reverse("sessions:my-log")),
+    ]
+
+    assert [a.status_code for a in answers] == [404] * 5
+    assert client.get(of_cleo).status_code == 302
+
+
+def test_a_coach_reads_the_log_of_an_own_client_without_a_sign_out_in_it(ana, cleo, block):
+    log_session(cleo, sessions_of(block)[0])
+
+    answer = signed_in(ana).get(reverse("sessions:log-of", args=[cleo.pk]))
+
+    assert answer.context["page"].for_coach
+    assert len(answer.context["page"].sessions) == 1
+    assert "unsent-guard" not in answer.content.decode()
