@@ -113,6 +113,11 @@ class BlockPage:
     changes: tuple[str, ...]
     edited: str
 
+    @property
+    def has_signed_in(self) -> bool:
+        """Whether the client has ever opened the practice on a phone."""
+        return self.client.user is not None and self.client.user.last_login is not None
+
 
 def block_page(block: Block, *, number: int | None, today: date, edited: str = "") -> BlockPage:
     """The page of a block with one week chosen; 12 queries, whatever its size.
