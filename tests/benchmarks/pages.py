@@ -1,6 +1,6 @@
 """Time of each main page against the bare request floor of the same run.
 
-    .venv/bin/python -m tests.benchmarks.pages
+.venv/bin/python -m tests.benchmarks.pages
 """
 
 from tests.benchmarks.practice import milliseconds, open_practice

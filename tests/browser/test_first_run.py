@@ -16,7 +16,8 @@ PASSWORD = "a long walk by the quay"
 
 @pytest.fixture
 def desk(open_page) -> Page:
-    return open_page(None, "/", viewport=DESK)
+    page: Page = open_page(None, "/", viewport=DESK)
+    return page
 
 
 def make_account(page: Page) -> None:
