@@ -3,10 +3,11 @@
 from django import forms
 
 from clients.enum_columns import choices_of
-from coaching.rules.plan import EquipmentKind, JointStress, Level, Muscle, Pattern, Plane
+from coaching.library.pages_search import Search, equipment_choices
+from coaching.rules.plan import JointStress, Level, Muscle, Pattern, Plane
 
 
-def _any(words: list[tuple[str, str]], label: str) -> list[tuple[str, str]]:
+def _or_any(words: list[tuple[str, str]], label: str) -> list[tuple[str, str]]:
     return [("", label), *words]
 
 
@@ -14,22 +15,38 @@ class SearchForm(forms.Form):
     """What a coach looks for: words, and what must hold of an exercise."""
 
     words = forms.CharField(
-        label="Name or muscle",
+        label="Name, muscle or ladder",
         required=False,
         max_length=80,
         widget=forms.TextInput(attrs={"type": "search", "autocomplete": "off", "data-key": "/"}),
     )
-    pattern = forms.ChoiceField(required=False, choices=_any(choices_of(Pattern), "any pattern"))
-    plane = forms.ChoiceField(required=False, choices=_any(choices_of(Plane), "any plane"))
-    muscle = forms.ChoiceField(
-        label="Direct muscle", required=False, choices=_any(choices_of(Muscle), "any muscle")
+    pattern = forms.ChoiceField(required=False, choices=_or_any(choices_of(Pattern), "any"))
+    plane = forms.ChoiceField(
+        required=False,
+        choices=[*_or_any(choices_of(Plane)[:-1], "any"), (Plane.NONE.value, "no plane")],
     )
-    equipment = forms.ChoiceField(
-        label="Uses", required=False, choices=_any(choices_of(EquipmentKind), "any equipment")
+    muscle = forms.ChoiceField(
+        label="Direct muscle", required=False, choices=_or_any(choices_of(Muscle), "any")
     )
     level = forms.ChoiceField(
-        label="Up to level", required=False, choices=_any(choices_of(Level), "any level")
+        label="For a client who is",
+        required=False,
+        choices=_or_any(choices_of(Level), "at any level"),
     )
-    avoids = forms.ChoiceField(
-        label="Spares", required=False, choices=_any(choices_of(JointStress), "no joint limit")
+    equipment = forms.MultipleChoiceField(
+        label="Can be done with",
+        required=False,
+        choices=equipment_choices(),
+        widget=forms.CheckboxSelectMultiple,
     )
+    avoids = forms.MultipleChoiceField(
+        label="Spares",
+        required=False,
+        choices=choices_of(JointStress),
+        widget=forms.CheckboxSelectMultiple,
+    )
+
+    def search(self) -> Search:
+        """What was asked for; a condition that cannot be read is shown and left out."""
+        self.is_valid()
+        return Search.of(self.cleaned_data)

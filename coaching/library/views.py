@@ -2,14 +2,19 @@
 
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_safe
+from django_htmx.http import replace_url
 
 from clients.access import coach_or_404
-from clients.page_or_part import SignedInRequest, page_or_part
+from clients.page_or_part import SignedInRequest, page_or_part, wants_part
 from coaching.library.access import exercise_of_coach
 from coaching.library.forms import SearchForm
-from coaching.library.pages import exercise_page, exercises_page, ladders_page
-from coaching.library.pages_sources import sources_page
+from coaching.library.pages_exercise import exercise_page
+from coaching.library.pages_exercises import exercises_page
+from coaching.library.pages_guide import guide_page
+from coaching.library.pages_ladders import ladders_page
+from coaching.library.pages_sources import kind_asked, sources_page
 
 
 def base_of(request: SignedInRequest) -> str:
@@ -22,35 +27,42 @@ def exercises(request: SignedInRequest) -> HttpResponse:
     """All exercises, or those that fit what was asked for."""
     coach = coach_or_404(request.user)
     form = SearchForm(request.GET)
-    wanted = form.cleaned_data if form.is_valid() else {}
-    context = {"page": exercises_page(coach, wanted), "form": form}
+    search = form.search()
+    context = {"page": exercises_page(coach, search), "form": form}
     part = "library/exercises/_found.html"
-    return page_or_part(request, "library/exercises/page.html", part, context)
+    answer = page_or_part(request, "library/exercises/page.html", part, context)
+    if wants_part(request):
+        # An address without the empty fields of the form is one that a coach can keep.
+        url = reverse("library:exercises")
+        replace_url(answer, f"{url}?{search.query}" if search.query else url)
+    return answer
 
 
 @require_safe
 def exercise(request: SignedInRequest, key: str) -> HttpResponse:
     """One exercise: what it trains, how it is done, where it stands."""
-    coach = coach_or_404(request.user)
     row = exercise_of_coach(request.user, key)
-    return render(request, "library/exercise/page.html", {"page": exercise_page(coach, row)})
+    return render(request, "library/exercise/page.html", {"page": exercise_page(request.user, row)})
 
 
 @require_safe
 def ladders(request: SignedInRequest) -> HttpResponse:
-    """All progression ladders, easiest rung first."""
+    """All progression ladders around the spine."""
     coach = coach_or_404(request.user)
-    return render(request, "library/ladders/page.html", {"ladders": ladders_page(coach)})
+    return render(request, "library/ladders/page.html", {"page": ladders_page(coach)})
 
 
 @require_safe
 def sources(request: SignedInRequest) -> HttpResponse:
-    """Every number of the trade with its source."""
-    context = {"page": sources_page(), "base": base_of(request)}
-    return render(request, "library/sources/page.html", context)
+    """Every number of the trade with its source, or those of one kind."""
+    page = sources_page(kind_asked(request.GET.get("kind", "")))
+    context = {"page": page, "base": base_of(request)}
+    part = "library/sources/_numbers.html"
+    return page_or_part(request, "library/sources/page.html", part, context)
 
 
 @require_safe
 def guide(request: SignedInRequest) -> HttpResponse:
-    """How to use the tool, for coaches and for clients."""
-    return render(request, "library/guide/page.html", {"base": base_of(request)})
+    """How to use the tool: everything for a coach, for a client their own part."""
+    page = guide_page(for_coach=request.user.is_coach)
+    return render(request, "library/guide/page.html", {"page": page, "base": base_of(request)})

@@ -10,7 +10,7 @@ pytestmark = pytest.mark.django_db
 
 
 def test_every_ladder_is_shown_from_its_easiest_rung(ana):
-    ladders = signed_in(ana).get(reverse("library:ladders")).context["ladders"]
+    ladders = signed_in(ana).get(reverse("library:ladders")).context["page"].all
 
     assert {ladder.key for ladder in ladders} == set(Ladder.objects.values_list("key", flat=True))
     for ladder in ladders:
