@@ -11,7 +11,7 @@ from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
 from django_htmx.middleware import HtmxDetails
 
-from clients.models import Client, User
+from clients.models import User
 
 
 class SignedInRequest(HttpRequest):
@@ -72,8 +72,3 @@ class MessagesInPartsMiddleware:
                 )
             )
         return answer
-
-
-def own_client(user: User) -> Client | None:
-    """The client that this account is, or none for a coach."""
-    return Client.objects.filter(user=user).first()

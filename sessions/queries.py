@@ -2,10 +2,9 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
-from django.db.models import Max, OuterRef, Prefetch, QuerySet, Subquery
+from django.db.models import OuterRef, Prefetch, QuerySet, Subquery
 
 from clients.models import BodyWeight, Client
 from coaching.blocks.queries import published_sessions
@@ -89,26 +88,6 @@ def _session_value(
     )
 
 
-@dataclass(frozen=True)
-class ClientLogs:
-    """What the rules need of each client: logged sessions, and planned ones done or not."""
-
-    sessions: dict[int, tuple[log.LoggedSession, ...]]
-    attendance: dict[int, tuple[log.Attendance, ...]]
-    body_weights: dict[int, float]
-
-
-def logs_of(clients: Sequence[Client], start: date, end: date) -> ClientLogs:
-    """Logs and attendance of those clients from start to end; 7 queries for any number."""
-    weights = latest_body_weights(clients)
-    rows = list(sessions_with_sets(clients, start, end))
-    return ClientLogs(
-        sessions=logged_values(rows, weights),
-        attendance=attendance_of(clients, start, end),
-        body_weights=weights,
-    )
-
-
 def attendance_of(
     clients: Sequence[Client], start: date, end: date
 ) -> dict[int, tuple[log.Attendance, ...]]:
@@ -125,13 +104,3 @@ def attendance_of(
         done = started_at is not None and not skipped
         found[client_id].append(log.Attendance(on, name, done, skipped or ""))
     return {client: tuple(items) for client, items in found.items()}
-
-
-def last_logged_on(clients: Iterable[Client]) -> dict[int, date]:
-    """The day of each client's newest logged session; 1 query."""
-    rows = (
-        LoggedSession.objects.filter(client__in=list(clients))
-        .values("client_id")
-        .annotate(last=Max("on"))
-    )
-    return {row["client_id"]: row["last"] for row in rows}

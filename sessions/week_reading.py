@@ -232,11 +232,6 @@ def _allowed(
     return found
 
 
-def proposals_by_key(reading: WeekReading) -> dict[str, Proposal]:
-    """The proposals of a reading by the word that names them in a form."""
-    return {proposal.key: proposal for proposal in reading.proposals}
-
-
 def with_targets(proposal: Proposal, targets: tuple[int, ...], load: float) -> Proposal:
     """The proposal as the coach changed it; unchanged numbers leave it as it is."""
     if (targets, load) == (proposal.target.targets, proposal.target.load):

@@ -21,18 +21,6 @@ def with_plan(sessions: QuerySet[PlannedSession]) -> QuerySet[PlannedSession]:
     )
 
 
-def blocks_of(client: Client) -> QuerySet[Block]:
-    """All blocks of a client, newest first."""
-    return client.blocks.order_by("-number")
-
-
-def current_block(client: Client, on: date) -> Block | None:
-    """The published block with a week on that date, else the next one to start; 1-2 queries."""
-    published = Block.objects.filter(client=client, published_at__isnull=False)
-    begun = published.filter(weeks__starts_on__lte=on).order_by("-number").first()
-    return begun or published.order_by("number").first()
-
-
 def published_sessions(
     clients: Iterable[Client | int], start: date, end: date
 ) -> QuerySet[PlannedSession]:
