@@ -36,7 +36,8 @@ def faults_of(page: Page) -> list[str]:
     if is_too_wide(page):
         found.append(f"{page.url}: wider than its window")
     page.emulate_media(color_scheme="dark")
-    page.evaluate("Promise.all(document.getAnimations().map((one) => one.finished))")
+    # Settled and not only finished: a colour change that is cut short is over too.
+    page.evaluate("Promise.allSettled(document.getAnimations().map((one) => one.finished))")
     return [*found, *(f"dark: {one}" for one in violations(page, COLOURS))]
 
 
