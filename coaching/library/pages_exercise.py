@@ -137,7 +137,7 @@ def _summary(row: Exercise) -> str:
 
 
 def _moves(row: Exercise) -> str:
-    share = f"about {float(row.body_share):.0%} of body weight" if row.body_share else ""
+    share = f"about {float(row.body_share) * 100:.0f} % of body weight" if row.body_share else ""
     return "; ".join(words for words in (share, _LOADS[row.load_kind]) if words)
 
 

@@ -130,7 +130,8 @@ def value_in_words(number: Number) -> tuple[str, str]:
     """
     if number.unit == "share" or number.unit.startswith("share of "):
         return f"{number.value * 100:g} %", number.unit.removeprefix("share").strip()
-    return f"{number.value:g}".replace("-", "−"), number.unit
+    unit = re.sub(r"^(set|point)s\b", r"\1", number.unit) if number.value <= 1 else number.unit
+    return f"{number.value:g}".replace("-", "−"), unit
 
 
 def address(source: Source) -> str:
