@@ -6,6 +6,7 @@ from uuid import uuid4
 
 import pytest
 from django.db import IntegrityError, connection
+from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
@@ -275,6 +276,20 @@ def test_a_phone_that_is_signed_out_is_told_so_in_its_own_words(client, cleo, pl
     )
 
     assert (answer.status_code, answer.json()) == (401, {"error": "Sign in again to go on."})
+
+
+def test_a_page_of_another_site_cannot_write_for_a_client(cleo, planned, now):
+    browser = Client(enforce_csrf_checks=True)
+    browser.force_login(cleo.user)
+    kind, entry = "application/json", set_entry(planned, now)
+    token = browser.get(reverse("sessions:today")).cookies["csrftoken"].value
+
+    without = browser.post(reverse("sessions:sync"), entry, content_type=kind)
+    kept_without = LoggedSet.objects.count()
+    own = browser.post(reverse("sessions:sync"), entry, content_type=kind, HTTP_X_CSRFTOKEN=token)
+
+    assert (without.status_code, kept_without) == (403, 0)
+    assert (own.status_code, LoggedSet.objects.count()) == (200, 1)
 
 
 @pytest.mark.parametrize("body", ["", "{", "[1]", "7", '{"a": ' * 5000, "[" * 100_000])
