@@ -8,11 +8,13 @@ from coaching.rules.plan import Exercise, JointAction, Pattern
 MOST = 6
 """So many are offered: the rest is a search away."""
 
-_ACROSS = {
+ACROSS = {
     Pattern.PUSH: Pattern.PULL,
     Pattern.PULL: Pattern.PUSH,
     Pattern.PREHAB: Pattern.PREHAB,
 }
+"""The pattern that faces each pattern; legs and core are faced by none."""
+
 _OPPOSITE: dict[JointAction, JointAction] = {
     **dict(OPPOSED_ACTIONS),
     **{second: first for first, second in OPPOSED_ACTIONS},
@@ -35,7 +37,7 @@ def facing(exercise: Exercise, library: Iterable[Exercise]) -> tuple[Exercise, .
 
 def _can_face(exercise: Exercise, other: Exercise) -> bool:
     return (
-        other.pattern is _ACROSS.get(exercise.pattern)
+        other.pattern is ACROSS.get(exercise.pattern)
         and other.plane is exercise.plane
         and other.multi_joint is exercise.multi_joint
         and other.key != exercise.key

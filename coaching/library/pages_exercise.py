@@ -3,13 +3,15 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.db.models import Q
+
 from clients.models import User
-from coaching.library.facing import facing
-from coaching.library.models import Exercise
+from coaching.library.facing import ACROSS, facing
+from coaching.library.models import Exercise, ExerciseQuerySet
 from coaching.library.pages_exercises import ExerciseRow, exercise_row, side_of
 from coaching.library.pages_search import Search
 from coaching.library.queries import exercise_value, exercises_of
-from coaching.rules.plan import Chain, Laterality, LoadKind, Measure, Plane, Tempo
+from coaching.rules.plan import Chain, Laterality, LoadKind, Measure, Pattern, Plane, Tempo
 
 
 @dataclass(frozen=True)
@@ -58,7 +60,7 @@ class ExercisePage:
 
 def exercise_page(coach: User, row: Exercise) -> ExercisePage:
     """One exercise with its ladder and what faces it on the spine; 2 queries."""
-    others = list(exercises_of(coach))
+    others = list(_beside(coach, row))
     rows = {other.key: other for other in others}
     across = facing(exercise_value(row), [exercise_value(other) for other in others])
     rungs = ladder_rungs([one for one in others if row.ladder_id == one.ladder_id], here=row)
@@ -81,6 +83,15 @@ def exercise_page(coach: User, row: Exercise) -> ExercisePage:
         harder=above[0] if above else None,
         counterparts=tuple(exercise_row(rows[other.key]) for other in across),
     )
+
+
+def _beside(coach: User, row: Exercise) -> ExerciseQuerySet:
+    """The exercises of the same ladder and those that may face it; the rest need not be read."""
+    across = ACROSS.get(Pattern(row.pattern), "")
+    beside = Q(pattern=across, plane=row.plane)
+    if row.ladder_id is not None:
+        beside |= Q(ladder=row.ladder_id)
+    return exercises_of(coach).filter(beside)
 
 
 def ladder_rungs(rows: Sequence[Exercise], *, here: Exercise | None = None) -> tuple[Rung, ...]:

@@ -80,7 +80,7 @@ _CONDITIONS = {
     "plane": "the plane “{}”",
     "muscle": "{} as a direct muscle",
     "level": "the level “{}”",
-    "equipment": "the equipment ({})",
+    "equipment": "the choice of equipment ({})",
     "avoids": "what is to be spared ({})",
 }
 

@@ -4,6 +4,8 @@ import pytest
 from django.urls import reverse
 
 from coaching.library.models import Exercise
+from coaching.library.pages_search import says
+from coaching.library.services import retire
 from tests.conftest import signed_in
 
 pytestmark = pytest.mark.django_db
@@ -89,3 +91,82 @@ def test_the_list_takes_few_queries(ana, django_assert_max_num_queries):
 
     with django_assert_max_num_queries(5):
         browser.get(reverse("library:exercises"))
+
+
+@pytest.mark.parametrize(
+    ("words", "key"),
+    [
+        ("triceps", "dip"),
+        ("pullups", "pull-up"),
+        ("handstand push", "wall-handstand-push-up"),
+        ("front lever ladder", "tuck-front-lever"),
+    ],
+)
+def test_words_find_names_muscles_and_ladders(ana, words, key):
+    _, rows = found(ana, words=words.removesuffix(" ladder"))
+
+    assert key in {row.key for row in rows}
+
+
+@pytest.mark.parametrize("text", ["Narrow grip", "Throw", "Arrow"])
+def test_a_word_is_found_at_the_beginning_of_words_only(text):
+    assert not says(text, "row")
+    assert says("Élan row", "elan ROWS")
+
+
+def test_who_owns_nothing_is_offered_what_needs_nothing(ana):
+    _, rows = found(ana, equipment=["nothing"])
+
+    without = Exercise.objects.filter(coach=None, retired_at=None)
+    assert {row.key for row in rows} == {e.key for e in without if not e.equipment}
+
+
+def test_pushes_and_pulls_of_a_plane_face_each_other_from_the_easiest_rung(ana):
+    page, _ = found(ana)
+
+    assert [plane.title for plane in page.facing] == ["Horizontal", "Vertical", "Single joint"]
+    for plane in page.facing:
+        assert [side.side for side in plane.sides] == ["push", "pull"]
+    on_ladders = [g for p in page.facing for s in p.sides for g in s.groups if g.ladder]
+    assert on_ladders
+    for group in on_ladders:
+        rungs = [row.rung for row in group.rows]
+        assert rungs == sorted(rungs)
+
+
+def test_a_condition_that_cannot_be_read_is_named_and_left_out(ana):
+    answer = signed_in(ana).get(reverse("library:exercises"), {"pattern": "sideways"})
+
+    page = answer.context["page"]
+    assert page.found == page.total
+    assert "sideways is not one of the available choices" in answer.content.decode()
+
+
+def test_the_address_after_a_search_names_its_conditions_alone(ana):
+    url = reverse("library:exercises")
+    asked = {"words": "dip", "pattern": "", "avoids": ["grip", "neck"]}
+
+    answer = signed_in(ana).get(url, asked, HTTP_HX_REQUEST="true")
+
+    assert answer.headers["HX-Replace-Url"] == f"{url}?words=dip&avoids=grip&avoids=neck"
+    assert "HX-Request" in answer.headers["Vary"]
+
+
+def test_what_was_typed_is_shown_as_text(ana):
+    answer = signed_in(ana).get(reverse("library:exercises"), {"words": "<b>dip"})
+
+    assert "<b>dip" not in answer.content.decode()
+    assert "&lt;b&gt;dip" in answer.content.decode()
+
+
+def test_only_a_coach_opens_the_library(cleo, client):
+    url = reverse("library:exercises")
+
+    assert signed_in(cleo.user).get(url).status_code == 404
+    assert "/sign-in/" in client.get(url).headers["Location"]
+
+
+def test_a_retired_exercise_is_not_offered(ana):
+    retire(exercise=Exercise.objects.get(key="dip", coach=None))
+
+    assert "dip" not in {row.key for row in found(ana)[1]}
