@@ -4,10 +4,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from coaching.rules.numbers import (
+    DELOAD_HOLD_STEP,
     DELOAD_MUSCLE_SETS,
     DELOAD_TOLERANCE,
     HOLD_SECONDS_PER_REP,
-    HOLD_STEP,
 )
 from coaching.rules.plan import Measure, Muscle, Part, Pattern, PlannedWeek, Prescription
 
@@ -84,7 +84,7 @@ class Slot:
     @property
     def unit(self) -> int:
         """Repetitions are counted one by one, holds in steps where they divide evenly [s]."""
-        step = int(HOLD_STEP.value)
+        step = int(DELOAD_HOLD_STEP.value)
         is_hold = self.usual.exercise.measure is Measure.SECONDS
         return step if is_hold and all(t % step == 0 for t in self.usual.targets) else 1
 

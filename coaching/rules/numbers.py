@@ -312,7 +312,7 @@ HOLD_SECONDS_PER_REP = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
-HOLD_STEP = Number(
+DELOAD_HOLD_STEP = Number(
     5,
     "s",
     "Steps in which a hold is shortened",

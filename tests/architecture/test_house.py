@@ -62,6 +62,14 @@ def test_every_number_of_the_trade_is_used_by_a_rule():
     assert {name for name in names if name not in text} == set()
 
 
+def test_no_number_hides_another_of_its_name():
+    tree = ast.parse((ROOT / "coaching/rules/numbers.py").read_text())
+    assigned = [node for node in tree.body if isinstance(node, ast.Assign)]
+    names = [ast.unparse(node.targets[0]) for node in assigned]
+
+    assert sorted(names) == sorted(set(names))
+
+
 def test_every_source_is_cited():
     files = [p for p in (ROOT / "coaching").rglob("*.py") if p.name != "sources.py"]
     text = "\n".join(p.read_text() for p in files)
