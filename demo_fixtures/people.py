@@ -25,11 +25,17 @@ class Story(StrEnum):
 
 
 FLOOR: dict[Kit, list[float]] = {}
-HOME_RINGS: dict[Kit, list[float]] = {Kit.RINGS: [], Kit.BOX: [], Kit.BANDS: [5, 10, 15]}
+HOME_RINGS: dict[Kit, list[float]] = {
+    Kit.RINGS: [],
+    Kit.PULL_UP_BAR: [],
+    Kit.BOX: [],
+    Kit.BANDS: [5, 10, 15],
+}
 BARS: dict[Kit, list[float]] = {
     Kit.PULL_UP_BAR: [],
     Kit.LOW_BAR: [],
     Kit.DIP_BARS: [],
+    Kit.RINGS: [],
     Kit.PARALLETTES: [],
     Kit.BOX: [],
     Kit.BANDS: [5, 10, 15, 25],
@@ -37,12 +43,12 @@ BARS: dict[Kit, list[float]] = {
 }
 DUMBBELLS: dict[Kit, list[float]] = {
     **BARS,
-    Kit.RINGS: [],
     Kit.BENCH: [],
-    Kit.DUMBBELLS: [2.5, 5, 7.5, 10, 12.5, 15, 17.5, 20, 22.5, 25, 27.5, 30],
+    Kit.DUMBBELLS: [*range(2, 25)],
 }
 FULL_GYM: dict[Kit, list[float]] = {
     **DUMBBELLS,
+    Kit.DUMBBELLS: [*(n / 2 for n in range(2, 20)), *range(10, 20), *range(20, 41, 2)],
     Kit.BARBELL: [1.25, 1.25, 2.5, 2.5, 5, 5, 10, 10, 20, 20, 20, 20],
     Kit.RACK: [],
     Kit.CABLE: [5.0 * step for step in range(1, 17)],
@@ -80,6 +86,7 @@ FULL_BODY = "beginner-full-body"
 FLOOR_ONLY = "first-block-floor"
 RINGS = "rings-at-home"
 WEIGHTS = "upper-body-strength"
+SHORT = "dumbbells-short"
 
 PEOPLE: tuple[DemoClient, ...] = (
     DemoClient(
@@ -230,7 +237,7 @@ PEOPLE: tuple[DemoClient, ...] = (
         sex="male",
         stature=188,
         kg=91.0,
-        week_now=4,
+        week_now=3,
     ),
     DemoClient(
         "Leila Karimov",
@@ -249,6 +256,7 @@ PEOPLE: tuple[DemoClient, ...] = (
         WEIGHTS,
         "advanced",
         FULL_GYM,
+        limits=((JointStress.LOWER_BACK_COMPRESSION, "watch"),),
         sex="male",
         stature=180,
         kg=83.5,
@@ -279,7 +287,7 @@ PEOPLE: tuple[DemoClient, ...] = (
         minutes=45,
         asks_rir=False,
         limits=((JointStress.KNEE_IMPACT, "watch"),),
-        week_now=3,
+        week_now=2,
     ),
     DemoClient(
         "Saskia Ott",
@@ -301,7 +309,7 @@ PEOPLE: tuple[DemoClient, ...] = (
         stature=179,
         kg=80.0,
         time_zone="Europe/London",
-        week_now=4,
+        week_now=3,
     ),
     DemoClient(
         "Yuki Tanabe",
@@ -362,7 +370,7 @@ PEOPLE: tuple[DemoClient, ...] = (
         stature=173,
         kg=78.0,
         time_zone="Africa/Accra",
-        week_now=4,
+        week_now=2,
     ),
     DemoClient(
         "Ines Valcarce",

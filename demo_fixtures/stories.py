@@ -6,13 +6,13 @@ from datetime import date
 
 from coaching.rules import plan
 from demo_fixtures.people import DemoClient, Story
+from demo_fixtures.words import REASONS
 
 FELL_DAYS_AGO = 11
 HURTS_SINCE_DAYS = 9
 ILL_FROM, ILL_UNTIL = 38, 15
 STALLED_DAYS = 49
 STALLED_AT = 0.955
-WEEKLY_GAIN = 0.006
 
 
 @dataclass(frozen=True)
@@ -32,10 +32,14 @@ class Day:
         pull = asked.exercise.pattern is plan.Pattern.PULL
         return self.stalled_weeks > 0 and pull and asked.part is plan.Part.PRIMARY
 
+    def lost_weeks(self, asked: plan.Prescription) -> float:
+        """How many weeks of progress an exercise that has stopped moving did not get."""
+        return self.stalled_weeks if self.stalls(asked) else 0.0
+
     def local(self, asked: plan.Prescription) -> float:
         """What a painful joint, or a stall, takes from an exercise."""
         if self.stalls(asked):
-            return float(STALLED_AT / (1 + WEEKLY_GAIN) ** self.stalled_weeks)
+            return STALLED_AT
         return 0.93 if self.pain(asked) else 1.0
 
     def pain(self, asked: plan.Prescription) -> int | None:
@@ -43,11 +47,17 @@ class Day:
         pushes = asked.exercise.pattern is plan.Pattern.PUSH and asked.exercise.multi_joint
         return self.hurts if self.hurts and pushes else None
 
-    def attempts(self, target: int, number: int, sets: int) -> int:
+    def attempts(self, asked: plan.Prescription, target: int, number: int) -> int:
         """How many the client goes for: most stop at the target."""
-        if self.person.story is Story.PACING and sets > 2:
+        reps = asked.exercise.measure is plan.Measure.REPS
+        if self.person.story is Story.PACING and reps and asked.sets > 2:
             return target + 3 if number == 1 else target + 1
         return target
+
+    def gives_out(self, asked: plan.Prescription, number: int) -> bool:
+        """Whether the last repetition of a set fails: ever more sets of a stalled exercise."""
+        short = 2 if self.stalled_weeks < 5 else 3
+        return self.stalls(asked) and asked.sets > 3 and number > asked.sets - short
 
     def forgets(self, rng: random.Random) -> bool:
         """Whether a set is never written down."""
@@ -63,9 +73,9 @@ def day_of(person: DemoClient, on: date, today: date) -> Day:
     """The day as the client's story has it."""
     ago = (today - on).days
     if person.story is Story.OVERREACHING and ago <= FELL_DAYS_AGO:
-        fallen = 0.085 * min(1.0, (FELL_DAYS_AGO - ago + 2) / 6)
+        fallen = 0.125 * min(1.0, (FELL_DAYS_AGO - ago + 2) / 6)
         note = "Slept badly again, everything feels heavy." if ago <= 3 else ""
-        return Day(person, 1 - fallen, effort=1 + 14 * fallen, note=note)
+        return Day(person, 1 - fallen, effort=1 + 10 * fallen, note=note)
     if person.story is Story.SHOULDER and ago <= HURTS_SINCE_DAYS:
         hurts = 4 if ago > 4 else 6
         note = "Left shoulder pinches when I lower." if ago <= 4 else ""
@@ -88,4 +98,4 @@ def misses(person: DemoClient, on: date, today: date, rng: random.Random) -> str
         return ""
     if person.story is Story.OVERREACHING and ago < 30:
         return None
-    return "travelling" if rng.random() < 0.025 else None
+    return rng.choice(REASONS) if rng.random() < 0.025 else None

@@ -5,12 +5,13 @@ from datetime import date, timedelta
 import pytest
 from django.db import transaction
 
-from clients.models import Client
-from coaching.blocks.models import PlannedSession
+from clients.models import Client, Equipment
+from coaching.blocks.models import PlannedSession, Prescription
 from coaching.rules.findings import FindingKind
+from coaching.rules.plan import EquipmentKind
 from demo_fixtures.load import load_demo
 from demo_fixtures.people import PEOPLE, Story
-from sessions.models import LoggedSession, LoggedSet
+from sessions.models import Decision, LoggedSession, LoggedSet, WeekReview
 from sessions.queries import week_start
 from sessions.week_reading import WeekReading, read_weeks
 
@@ -39,8 +40,13 @@ def practice(django_db_setup, django_db_blocker):
 
 @pytest.fixture
 def readings(practice, db) -> dict[str, WeekReading]:
-    week = week_start(TODAY - timedelta(days=1))
-    found = read_weeks(list(Client.objects.all()), week, TODAY)
+    return readings_on(TODAY)
+
+
+def readings_on(today: date) -> dict[str, WeekReading]:
+    """What the review reads of everyone in the last week that holds anything."""
+    week = week_start(today - timedelta(days=1))
+    found = read_weeks(list(Client.objects.all()), week, today)
     return {reading.client.name: reading for reading in found}
 
 
@@ -88,3 +94,48 @@ def test_the_demo_client_has_a_session_today(practice):
     )
 
     assert due.count() == 1
+
+
+def test_nobody_is_asked_for_what_they_do_not_own(practice):
+    owned: dict[int, set[str]] = {}
+    for row in Equipment.objects.all():
+        owned.setdefault(row.client_id, set()).add(row.kind)
+    asked = Prescription.objects.values_list(
+        "pair__planned_session__week__block__client", "exercise__key", "exercise__equipment"
+    ).distinct()
+
+    missing = [(who, key) for who, key, needs in asked if set(needs) - owned.get(who, set())]
+
+    assert {kind for kinds in owned.values() for kind in kinds} <= set(EquipmentKind)
+    assert missing == []
+
+
+def test_usual_weeks_ask_for_repetitions_that_a_coach_would_write(practice):
+    usual = Prescription.objects.filter(
+        pair__planned_session__week__kind="build",
+        exercise__measure="reps",
+        pair__part__in=["primary", "supplementary", "isolation"],
+    ).exclude(targets=[])
+
+    targets = [min(row.targets) for row in usual]
+
+    few = [reps for reps in targets if reps < 5]
+    assert len(few) < 0.03 * len(targets)
+    assert min(targets) >= 3
+
+
+def test_every_client_has_answered_the_health_screen(practice):
+    asked = Client.objects.exclude(screening_answers={})
+
+    assert asked.count() == len(PEOPLE)
+    assert asked.filter(cleared_on__isnull=False).count() == 3
+
+
+def test_past_weeks_hold_notes_for_both_and_decisions(practice):
+    told = WeekReview.objects.exclude(note_to_client="").count()
+    private = WeekReview.objects.exclude(private_note="").count()
+    deciding = set(Decision.objects.values_list("review__client__name", flat=True))
+
+    assert told >= 8
+    assert private >= 5
+    assert len(deciding) >= 3
