@@ -1,4 +1,7 @@
-"""A client's session on the phone: one tap a set, nothing lost, nothing doubled."""
+"""A client's session on the phone: one tap a set, nothing lost, nothing doubled.
+
+Longer than our files are: every journey begins on the same page and shares its few helpers.
+"""
 
 import re
 from collections.abc import Callable
@@ -410,3 +413,18 @@ def test_every_target_on_the_phone_is_large_enough_for_a_thumb(phone):
     expect(told(page)).to_have_text("All saved with your coach")
 
     assert [*on_today, *page.evaluate(small)] == []
+
+
+def test_the_card_leaves_the_set_to_do_and_the_one_before_in_sight(phone):
+    page = phone()
+
+    save(page, times=4)
+
+    card = page.locator(".entry").bounding_box()
+    head = page.locator(".phone-head").bounding_box()
+    now = page.locator("ol .set.is-now")
+    rows = [now.bounding_box(), page.locator("ol .set.is-done").last.bounding_box()]
+    assert card["height"] < 350
+    for row in rows:
+        assert head["y"] + head["height"] <= row["y"]
+        assert row["y"] + row["height"] <= card["y"]

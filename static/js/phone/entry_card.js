@@ -52,7 +52,7 @@ export class EntryCard extends EventTarget {
     name.textContent = `${set ? "Correct: " : ""}${line.name}, set ${slot.number}`;
     name.className = `entry-name ${line.side === "push" || line.side === "pull" ? `is-${line.side}` : ""}`;
     const asked = target === null ? "further set" : `target ${amountWords(target, line.measure)}`;
-    this.#find(".entry-target").textContent = `${asked}${line.each_side ? " each side" : ""} · ${line.tempo}`;
+    this.#find(".entry-target").textContent = `${asked}${line.each_side ? " each side" : ""}`;
     const { amount, load: loadInput } = this.form.elements;
     amount.value = set ? set.amount : (target ?? load.amount);
     amount.setAttribute("aria-label", line.measure === "seconds" ? "Seconds" : "Reps");
