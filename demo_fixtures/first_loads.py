@@ -39,7 +39,7 @@ SHARE_OF_BODY = {
 ADDED_BY_ADVANCED = {"dip": 0.14, "pull-up": 0.08, "chin-up": 0.1, "chest-to-bar-pull-up": 0.04}
 """What somebody advanced hangs on a belt, as a share of body weight."""
 
-BY_LEVEL = {"absolute beginner": 0.6, "beginner": 0.72, "intermediate": 1.0, "advanced": 1.2}
+BY_LEVEL = {"absolute beginner": 0.6, "beginner": 0.72, "intermediate": 1.0, "advanced": 1.35}
 UPPER_BY_SEX = {"female": 0.62, "unstated": 0.8, "male": 1.0}
 LEGS_BY_SEX = {"female": 0.78, "unstated": 0.88, "male": 1.0}
 

@@ -78,7 +78,9 @@ def _train(
         snapshot: Snapshot = {"weeks": [week_data(week, rows) for week in weeks]}
         block = create_block(client=client, name=name, snapshot=snapshot)
         publish_block(block=block, by=coach, why="Agreed at the start of the block")
-    record_history(client=client, sessions=_history(client, training, trainee, rows))
+    sessions = _history(client, training, trainee, rows)
+    record_history(client=client, sessions=sessions)
+    User.objects.filter(client=client).update(last_login=sessions[0].started_at)
     _weigh(client, training)
     if person.story is Story.LIGHT_NOW:
         _draft_next(coach, client, person.template, monday + timedelta(days=7))

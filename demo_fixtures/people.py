@@ -24,7 +24,7 @@ class Story(StrEnum):
     NO_BLOCK = "intake done, no block yet"
 
 
-FLOOR: dict[Kit, list[float]] = {}
+FLOOR: dict[Kit, list[float]] = {Kit.BOX: []}
 HOME_RINGS: dict[Kit, list[float]] = {
     Kit.RINGS: [],
     Kit.PULL_UP_BAR: [],
