@@ -4,13 +4,17 @@ from datetime import date, timedelta
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from clients.services import record_body_weight
 from coaching.blocks.models import PlannedSession, Prescription
+from coaching.library.models import Exercise
 from sessions.models import LoggedSet
 from sessions.pages_my_log import SPARK_WIDTH, exercise_page, my_log_page, sparkline
+from sessions.services import record_entry
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
+from tests.factories.phone import set_entry
 from tests.factories.sessions import log_session, log_week
 
 URLS = {"today_url": "/today/", "log_url": "/my-log/", "sync_url": "/sync/"}
@@ -24,6 +28,12 @@ def block(cleo):
 
 def sessions_of(block):
     return list(PlannedSession.objects.filter(week__block=block).order_by("on"))
+
+
+def shown(client) -> dict[str, str]:
+    """What My log tells of the sets of each exercise of the latest session."""
+    latest = my_log_page(client, client.user, URLS, "1").sessions[0]
+    return {exercise.name: exercise.sets for exercise in latest.exercises}
 
 
 def test_sessions_stand_newest_first_with_effort_and_word(cleo, block):
@@ -65,7 +75,8 @@ def test_pain_is_told_with_the_worst_of_it_and_where(cleo, block):
 def test_a_set_taken_back_and_a_skipped_session_are_told_truly(cleo, block):
     first, second = sessions_of(block)[:2]
     logged = log_session(cleo, first)
-    one = logged.sets.order_by("done_at")[0]
+    one = logged.sets.select_related("exercise").order_by("done_at")[0]
+    before = shown(cleo)[one.exercise.name]
     one.removed_at = one.done_at
     one.save()
     log_session(cleo, second, skipped_reason="travelling")
@@ -73,11 +84,21 @@ def test_a_set_taken_back_and_a_skipped_session_are_told_truly(cleo, block):
     skipped, done = my_log_page(cleo, cleo.user, URLS, "1").sessions
 
     assert (skipped.skipped, skipped.exercises) == ("travelling", ())
-    planned_sets = sum(
-        len(p.targets) for pair in first.pairs.all() for p in pair.prescriptions.all()
-    )
-    assert logged.sets.filter(removed_at=None).count() == planned_sets - 1
     assert not done.skipped
+    [after] = [e.sets for e in done.exercises if e.name == one.exercise.name]
+    assert before.startswith("5 × ")
+    assert after.startswith("4 × ")
+
+
+def test_a_corrected_set_is_told_as_it_was_corrected(cleo, block):
+    entry = set_entry(sessions_of(block)[0], timezone.now(), amount=6)
+    name = Exercise.objects.get(pk=entry["exercise"]).name
+    record_entry(client=cleo, entry=entry)
+    as_logged = shown(cleo)[name]
+
+    record_entry(client=cleo, entry=entry | {"revision": 2, "amount": 4})
+
+    assert (as_logged.split(" · ")[0], shown(cleo)[name].split(" · ")[0]) == ("6 reps", "4 reps")
 
 
 def test_a_long_log_is_paged_and_costs_the_same(cleo, block, django_assert_max_num_queries):
