@@ -20,6 +20,9 @@ REVIEWED_WEEKS = 8
 DECIDES_FOR = ("Amara Diallo", "Maren Tolsvik", "Casper Nyholm", "Bram de Wael")
 """The clients for whom every decision of the last weeks was kept."""
 
+ACCEPTED = ("Casper Nyholm", "Bram de Wael")
+"""Whose newest targets are in the plan already, as a version that can be undone."""
+
 
 def review_past_weeks(
     coach: User,
@@ -47,8 +50,9 @@ def review_past_weeks(
     for client in chosen:
         kept = [one for one in moved[client.name] if one.week_starts_on >= since]
         _keep(coach, client, kept, rows)
-    for reading in read_weeks(chosen, monday - timedelta(weeks=1), today):
-        if reading.steps:
+    accepted = [one for one in chosen if one.name in ACCEPTED]
+    for reading in read_weeks(accepted, monday - timedelta(weeks=1), today):
+        if reading.steps and reading.first is None:
             accept_proposals(reading=reading, proposals=reading.steps, today=today, by=coach)
 
 

@@ -131,6 +131,14 @@ def test_every_client_has_answered_the_health_screen(practice):
     assert asked.filter(cleared_on__isnull=False).count() == 3
 
 
+def test_nothing_is_decided_yet_for_a_client_who_needs_the_coach(readings):
+    changed = Decision.objects.exclude(version=None)
+    already = set(changed.values_list("review__client__name", flat=True))
+
+    assert already
+    assert all(readings[name].first is None for name in already)
+
+
 def test_past_weeks_hold_notes_for_both_and_decisions(practice):
     told = WeekReview.objects.exclude(note_to_client="").count()
     private = WeekReview.objects.exclude(private_note="").count()
