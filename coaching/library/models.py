@@ -18,6 +18,7 @@ from coaching.rules.plan import (
     Muscle,
     Pattern,
     Plane,
+    Posture,
 )
 
 
@@ -69,6 +70,10 @@ class Exercise(models.Model):
     joint_stresses = models.JSONField(default=list, blank=True)
     equipment = models.JSONField(default=list, blank=True)
     tempo = models.CharField(max_length=14, default="3-0-1-0")
+    posture = models.CharField(max_length=30, blank=True, choices=choices_of(Posture))
+    hands_cm = models.PositiveSmallIntegerField(default=0)
+    feet_cm = models.PositiveSmallIntegerField(default=0)
+    prerequisites = models.JSONField(default=dict, blank=True)
     cues = models.JSONField(default=list, blank=True)
     caution = models.CharField(max_length=300, blank=True)
     ladder = models.ForeignKey(
@@ -105,6 +110,9 @@ class Exercise(models.Model):
                 name="body_share_0_to_1",
             ),
             models.CheckConstraint(condition=Q(complexity__range=(1, 5)), name="complexity_1_to_5"),
+            models.CheckConstraint(
+                condition=Q(hands_cm__lte=300) & Q(feet_cm__lte=300), name="supports_up_to_300_cm"
+            ),
             one_of("pattern", Pattern, "pattern_is_known"),
             one_of("plane", Plane, "plane_is_known"),
             one_of("chain", Chain, "chain_is_known"),

@@ -5,7 +5,8 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from coaching.rules.numbers import Number, NumberKind, all_numbers
+from coaching.rules.all_numbers import all_numbers
+from coaching.rules.register import Number, NumberKind
 from coaching.rules.sources import SOURCES, Certainty, Source
 
 # By how a number's name begins; the first that fits decides.

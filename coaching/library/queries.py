@@ -30,6 +30,12 @@ def exercise_value(row: Exercise) -> plan.Exercise:
         ),
         ladder=row.ladder.key if row.ladder else "",
         rung=row.rung or 0,
+        posture=plan.Posture(row.posture) if row.posture else None,
+        hands_cm=row.hands_cm,
+        feet_cm=row.feet_cm,
+        prerequisites=tuple(
+            plan.Prerequisite(key, amount) for key, amount in row.prerequisites.items()
+        ),
     )
 
 

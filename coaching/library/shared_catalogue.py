@@ -6,7 +6,7 @@ database: a service takes what is read here and stores it.
 """
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, fields
 from pathlib import Path
 
@@ -25,7 +25,12 @@ from coaching.rules.plan import (
     MuscleShare,
     Pattern,
     Plane,
+    Posture,
+    Prerequisite,
 )
+
+HIGHEST_SUPPORT = 300
+"""[cm] So high may a bar or box be."""
 
 CATALOGUE = Path(__file__).parent / "catalogue"
 
@@ -87,6 +92,7 @@ def read_shared_catalogue(folder: Path = CATALOGUE) -> tuple[SharedExercise, ...
                 remedy = f"Move the exercise or write “{pattern}”."
                 raise entry.fault("pattern", f"it does not belong into {name}", remedy)
     everything = [one.exercise for one in found]
+    _refuse_unknown_prerequisites(everything)
     _refuse_twice("The catalogue", "key", (one.key for one in everything))
     _refuse_twice("The catalogue", "name", (one.name.casefold() for one in everything))
     rungs = (f"{one.ladder} rung {one.rung}" for one in everything if one.ladder)
@@ -126,7 +132,16 @@ def _exercise(entry: Entry, ladders: frozenset[str]) -> Exercise:
         muscles=tuple(MuscleShare(muscle, share) for muscle, share in shares),
         ladder=ladder,
         rung=rung,
+        posture=entry.word("posture", Posture) if entry.has("posture") else None,
+        hands_cm=entry.whole("hands_cm", 1, HIGHEST_SUPPORT) if entry.has("hands_cm") else 0,
+        feet_cm=entry.whole("feet_cm", 1, HIGHEST_SUPPORT) if entry.has("feet_cm") else 0,
+        prerequisites=_prerequisites(entry),
     )
+
+
+def _prerequisites(entry: Entry) -> tuple[Prerequisite, ...]:
+    asked = entry.amounts("prerequisites", 1, 600) if entry.has("prerequisites") else ()
+    return tuple(Prerequisite(key, amount) for key, amount in asked)
 
 
 def _place_on_ladder(entry: Entry, ladders: frozenset[str]) -> tuple[str, int]:
@@ -139,6 +154,18 @@ def _place_on_ladder(entry: Entry, ladders: frozenset[str]) -> tuple[str, int]:
         remedy = f"Add it to ladders.toml or use one of: {', '.join(sorted(ladders))}."
         raise entry.fault("ladder", f"“{ladder}” is not known", remedy)
     return ladder, entry.whole("rung", 1, 30)
+
+
+def _refuse_unknown_prerequisites(everything: Collection[Exercise]) -> None:
+    known = {one.key for one in everything}
+    for one in everything:
+        for asked in one.prerequisites:
+            if asked.exercise not in known or asked.exercise == one.key:
+                message = (
+                    f"Exercise “{one.key}”, field “prerequisites”: “{asked.exercise}” is no other "
+                    "exercise of the catalogue. Use the key of one."
+                )
+                raise CatalogueError(message)
 
 
 def _refuse_twice(place: str, field: str, values: Iterable[str]) -> None:

@@ -116,6 +116,14 @@ class Entry:
             (self._as_word(field, key, words), inner.number(key, 0.01, 1)) for key in inner.table
         )
 
+    def amounts(self, field: str, lowest: int, highest: int) -> tuple[tuple[str, int], ...]:
+        """A table of names with a whole number for each."""
+        value = self._value(field)
+        if not isinstance(value, dict) or not value:
+            raise self.fault(field, "it is no table", "Write { pull-up = 8, dip = 8 }.")
+        inner = Entry(f"{self.place}, field “{field}”", {str(k): v for k, v in value.items()})
+        return tuple((key, inner.whole(key, lowest, highest)) for key in inner.table)
+
     def entries(self, field: str, called: str) -> tuple["Entry", ...]:
         """The tables of a list, each with its own place: by key, else by name, else by number."""
         found = []

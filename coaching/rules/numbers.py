@@ -1,50 +1,11 @@
-"""Every number of the trade that the rules use, with its unit, kind and source.
+"""Every number of training that the rules use, with its unit, kind and source.
 
 A rule never writes such a number itself: it names the entry here, and the page
 of sources shows all entries to the coach. One table, longer than other files on
 purpose: whoever looks for a number looks in one place.
 """
 
-from dataclasses import dataclass
-from enum import StrEnum
-
-from coaching.rules.sources import SOURCES, Source
-
-
-class NumberKind(StrEnum):
-    """What a number rests on."""
-
-    EVIDENCE = "evidence"
-    CONVENTION = "common practice"
-    HOUSE_CHOICE = "house choice"
-
-
-@dataclass(frozen=True, slots=True)
-class Number:
-    """A value with its unit, what it means, what it rests on, and its source key."""
-
-    value: float
-    unit: str
-    meaning: str
-    kind: NumberKind
-    source_key: str
-
-    def __post_init__(self) -> None:
-        """Refuse a number whose source is not registered."""
-        if self.source_key not in SOURCES:
-            message = f"“{self.meaning}” cites “{self.source_key}”, which is no registered source."
-            raise ValueError(message)
-
-    @property
-    def source(self) -> Source:
-        """The citation."""
-        return SOURCES[self.source_key]
-
-
-def all_numbers() -> dict[str, Number]:
-    """Every entry of this module by its name."""
-    return {k: v for k, v in globals().items() if isinstance(v, Number)}
-
+from coaching.rules.register import Number, NumberKind
 
 DIRECT_SHARE = Number(
     1.0,

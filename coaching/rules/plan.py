@@ -160,6 +160,31 @@ class EquipmentKind(StrEnum):
     AB_WHEEL = "ab wheel"
 
 
+class Posture(StrEnum):
+    """How a body stands, hangs or lies in an exercise whose load is computed from it."""
+
+    WALL_PUSH_UP = "push-up against a wall"
+    PUSH_UP = "push-up on the toes"
+    KNEE_PUSH_UP = "push-up on the knees"
+    ARCHER_PUSH_UP = "archer push-up"
+    ONE_ARM_PUSH_UP = "one-arm push-up"
+    PLANCHE_LEAN = "planche lean"
+    PIKE_PUSH_UP = "pike push-up"
+    ROW = "inverted row"
+    HANDS_ONLY = "both hands only"
+    ONE_HAND_ONLY = "one hand only"
+    TUCK_LEVER = "tuck lever"
+    ADVANCED_TUCK_LEVER = "advanced tuck lever"
+    ONE_LEG_LEVER = "one-leg lever"
+    STRADDLE_LEVER = "straddle lever"
+    HALF_LAY_LEVER = "half-lay lever"
+    FULL_LEVER = "full lever"
+    TUCK_SIT = "tuck sit"
+    ONE_LEG_L_SIT = "one-leg L-sit"
+    L_SIT = "L-sit"
+    V_SIT = "V-sit"
+
+
 class Level(StrEnum):
     """How far along a client is; it sets how much variety a block has."""
 
@@ -240,12 +265,23 @@ class Tempo:
         return f"{self.eccentric}-{self.bottom}-{up}-{self.top}"
 
 
+@dataclass(frozen=True, slots=True)
+class Prerequisite:
+    """What to be able to do before a rung is tried: so many reps or seconds of another exercise."""
+
+    exercise: str
+    amount: int
+
+
 @dataclass(frozen=True)
 class Exercise:
     """One exercise with everything the rules need to know of it.
 
     ``body_share`` [0-1] is the part of body weight that the muscles move;
-    ``load_kind`` says what a prescribed or logged load [kg] adds to it.
+    ``load_kind`` says what a prescribed or logged load [kg] adds to it, and
+    ``added_share`` [0-1] how much of an added load they feel.
+    With a ``posture`` both are estimated from the client's own body; ``hands_cm`` and
+    ``feet_cm`` say how high hands (or the bar) and feet are above the floor.
     ``complexity`` [1-5] is how hard it is to coordinate.
     """
 
@@ -266,6 +302,11 @@ class Exercise:
     muscles: tuple[MuscleShare, ...] = ()
     ladder: str = ""
     rung: int = 0
+    posture: Posture | None = None
+    hands_cm: int = 0
+    feet_cm: int = 0
+    added_share: float = 1.0
+    prerequisites: tuple[Prerequisite, ...] = ()
 
     @property
     def sides(self) -> int:

@@ -15,9 +15,9 @@ from coaching.rules.numbers import (
     PRIMARY_MOST,
     SUPPLEMENTARY_FEWEST,
     SUPPLEMENTARY_MOST,
-    Number,
 )
 from coaching.rules.plan import Measure, Part
+from coaching.rules.register import Number
 
 _BY_PART: dict[Part, tuple[Number, Number]] = {
     Part.WARM_UP: (PREHAB_REPS, PREHAB_REPS),

@@ -4,7 +4,8 @@ import pytest
 from django.urls import reverse
 
 from coaching.library.pages_sources import value_in_words
-from coaching.rules.numbers import Number, NumberKind, all_numbers
+from coaching.rules.all_numbers import all_numbers
+from coaching.rules.register import Number, NumberKind
 from coaching.rules.sources import SOURCES, Certainty
 from tests.conftest import signed_in
 
