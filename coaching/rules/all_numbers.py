@@ -1,10 +1,18 @@
 """Both registers as one, for whoever shows or checks every number."""
 
 from coaching.rules import body_numbers, numbers
-from coaching.rules.register import Number
+from coaching.rules.register import Number, NumberTable
 
 
 def all_numbers() -> dict[str, Number]:
     """Every registered number by its name, in the order in which it is written down."""
-    entries = {**vars(numbers), **vars(body_numbers)}
-    return {name: one for name, one in entries.items() if isinstance(one, Number)}
+    return {name: one for name, one in _entries().items() if isinstance(one, Number)}
+
+
+def all_tables() -> dict[str, NumberTable]:
+    """Every registered table of numbers by its name, in the order in which it is written down."""
+    return {name: one for name, one in _entries().items() if isinstance(one, NumberTable)}
+
+
+def _entries() -> dict[str, object]:
+    return {**vars(numbers), **vars(body_numbers)}
