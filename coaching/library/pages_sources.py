@@ -22,6 +22,7 @@ _TOPICS: tuple[tuple[str, tuple[str, ...]], ...] = (
             *("LOAD_JUMP", "JUMP_"),
         ),
     ),
+    ("Where a client stands on a ladder", ("PLACE_",)),
     ("Deload", ("DELOAD_",)),
     (
         "Signals",

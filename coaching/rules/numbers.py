@@ -5,7 +5,7 @@ of sources shows all entries to the coach. One table, longer than other files on
 purpose: whoever looks for a number looks in one place.
 """
 
-from coaching.rules.register import Number, NumberKind
+from coaching.rules.register import Number, NumberKind, NumberTable
 
 DIRECT_SHARE = Number(
     1.0,
@@ -424,6 +424,230 @@ JUMP_LEAST_SHARE = Number(
     0.5,
     "share of the fewest reps",
     "A jump of load waits until at least so many repetitions can be expected after it",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+ONE_RM_LINES = NumberTable(
+    ("n",),
+    {"Epley": (30,), "O'Conner": (40,)},
+    "reps",
+    "1RM = load × (1 + reps / n)",
+    NumberKind.EVIDENCE,
+    "epley-1985",
+    {"O'Conner": "oconner-1989"},
+)
+ONE_RM_HYPERBOLAS = NumberTable(
+    ("a", "b"),
+    {"Brzycki": (3700 / 36, 100 / 36), "Lander": (101.3, 2.67123)},
+    "% of 1RM",
+    "1RM = load × 100 / (a − b × reps); Brzycki printed it as load × 36 / (37 − reps)",
+    NumberKind.EVIDENCE,
+    "brzycki-1993",
+    {"Lander": "lander-1985"},
+)
+ONE_RM_POWERS = NumberTable(
+    ("p",),
+    {"Lombardi": (0.10,)},
+    "exponent",
+    "1RM = load × reps to the power p",
+    NumberKind.EVIDENCE,
+    "lombardi-1989",
+)
+ONE_RM_DECAYS = NumberTable(
+    ("a [% of 1RM]", "b [% of 1RM]", "c [per rep]"),
+    {"Mayhew": (52.2, 41.9, 0.055), "Wathan": (48.8, 53.8, 0.075)},
+    "as headed",
+    "1RM = load × 100 / (a + b × e to the power of −c × reps)",
+    NumberKind.EVIDENCE,
+    "mayhew-1992",
+    {"Wathan": "wathan-1994"},
+)
+ONE_RM_FORMULA_REPS = Number(
+    36,
+    "reps to failure",
+    "The longest set for which every formula has a value; one more divides by nothing",
+    NumberKind.EVIDENCE,
+    "brzycki-1993",
+)
+MISSES_BEFORE_STEP_BACK = Number(
+    2,
+    "times running",
+    "A target missed so often is eased, or held while it comes closer",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+JUMP_SHORT_OF_RANGE = Number(
+    1,
+    "reps",
+    "So far below the range the first sets at a new primary load may fall",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+LOAD_GRAIN = Number(
+    0.25,
+    "kg",
+    "Loads are told to this",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+LOAD_HEAVIEST = Number(
+    500,
+    "kg",
+    "No piece of equipment is heavier",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+LOAD_MOST_PIECES = Number(
+    200,
+    "pieces",
+    "No client owns more of one thing",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+TREND_SESSIONS = Number(
+    6,
+    "sessions of an exercise",
+    "From how many of the last its course is read",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+TREND_FEWEST = Number(
+    3,
+    "sessions of an exercise",
+    "Fewer are too few to judge its course",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+USUAL_FEWEST = Number(
+    3,
+    "sessions",
+    "Fewer than these show nothing usual to compare with",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+USUAL_BEFORE_FALL = Number(
+    4,
+    "sessions of an exercise",
+    "How many before the last ones a fall of one exercise is measured from, at most",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+FALL_OF_ONE_SESSIONS = Number(
+    2,
+    "sessions running",
+    "So many must lie under the usual before one exercise is called weaker",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+STALL_LAST = Number(
+    3,
+    "sessions of an exercise",
+    "How many of the last must hold no best before it is called stalled",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+STALL_TRIED = Number(
+    2,
+    "sessions of an exercise",
+    "In how many of those the client must have missed a target or gone close to failure",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+STALL_RESERVE = Number(
+    1,
+    "reps in reserve",
+    "So little or less in reserve is close to failure, where no target was asked",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+MISTAKE_NEIGHBOURS = Number(
+    3,
+    "sessions on each side",
+    "What a typing mistake is told from",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+SHARED_FALL_FEWEST = Number(
+    2,
+    "exercises",
+    "Even of very few exercises so many must fall together",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+SHARED_FALL_SESSIONS = Number(
+    2,
+    "sessions",
+    "The fewest that must show a shared fall",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+FALL_MOST_OF_ONE = Number(
+    0.6,
+    "share of the limit",
+    "The most that one session adds to the sum of falls, as one spoilt session is no alarm",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+NOISE_FEWEST = Number(
+    4,
+    "sessions",
+    "With fewer, the noise of a session is not measured but taken as the least that is allowed for",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+JUDGED_DAYS = Number(
+    21,
+    "days",
+    "An exercise that was not trained for so long is not judged any more",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+MISSED_SESSIONS = Number(
+    2,
+    "sessions a week",
+    "So many missed in one week are named; in two weeks running one each is enough",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+TEMPO_FAST_SECONDS = Number(
+    1,
+    "s",
+    "What an X in a tempo, as fast as possible, is counted as",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+PLACE_SETS_FEWEST = Number(
+    3,
+    "sets",
+    "The fewest sets of one session, all at the number of a rung, that show it is owned",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PLACE_REMEMBERED = Number(
+    365,
+    "days",
+    "How far back a log shows what a client can do; older strength may be gone",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PLACE_RECENT = Number(
+    42,
+    "days",
+    "How far back an exercise counts as being worked on: the length of a block",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PLACE_SESSIONS = Number(
+    2,
+    "sessions",
+    "So many of them make work on a rung; one alone is a try",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PLACE_MISTYPED = Number(
+    5,
+    "times what was asked",
+    "A set above this is read as a typing mistake when a client's place is found",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
