@@ -83,7 +83,7 @@ class RungPlace:
     @property
     def asks_words(self) -> str:
         """What every set must reach before the next rung."""
-        return f"{amount_words(self.asks, self.exercise)} a set"
+        return f"{amount_words(self.asks, self.exercise.measure)} a set"
 
     @property
     def is_owned(self) -> bool:
@@ -162,13 +162,13 @@ def goal_answer(
         return GoalAnswer(Met.UNKNOWN, None, None, "Not logged in the last year.")
     reached = next((one for one in done if one.best >= amount), None)
     if reached is not None:
-        first = f"Done: {amount_words(reached.best, exercise)} in one set, {day_words(reached.on)}."
+        first = f"Done: {amount_words(reached.best, exercise.measure)} in one set, {day_words(reached.on)}."
         return GoalAnswer(Met.MET, reached.best, reached.on, first)
     best = max(done, key=lambda one: (one.best, one.on))
     if not best.best:
         return GoalAnswer(Met.NOT_MET, None, None, f"So far {done[-1].only_words}.")
-    to_go = amount_words(amount - best.best, exercise)
-    so_far = f"Best set {amount_words(best.best, exercise)}, {day_words(best.on)}: {to_go} to go."
+    to_go = amount_words(amount - best.best, exercise.measure)
+    so_far = f"Best set {amount_words(best.best, exercise.measure)}, {day_words(best.on)}: {to_go} to go."
     return GoalAnswer(Met.NOT_MET, best.best, best.on, so_far)
 
 
@@ -186,7 +186,7 @@ def answer_prerequisite(
 
 def prerequisite_words(asked: Prerequisite, exercise: Exercise) -> str:
     """A prerequisite as a coach says it: Pull-up, 8 reps; or Dead hang, 30 s."""
-    return f"{exercise.name}, {amount_words(asked.amount, exercise)}"
+    return f"{exercise.name}, {amount_words(asked.amount, exercise.measure)}"
 
 
 def _what_log_says(

@@ -46,7 +46,9 @@ class Time:
         """The best clean set with its load: 6 reps · +5 kg."""
         clean = [one for one in self.sets if _is_clean(one)]
         top = max(clean, key=lambda one: (one.amount, one.load))
-        return amount_words(top.amount, self.exercise) + _load_words(top.load, self.exercise)
+        return amount_words(top.amount, self.exercise.measure) + _load_words(
+            top.load, self.exercise
+        )
 
     @property
     def only_words(self) -> str:
@@ -76,21 +78,31 @@ def read_times(sessions: Iterable[LoggedSession], today: date) -> dict[str, tupl
                 by_exercise.setdefault(one.exercise.key, []).append(one)
         for key, sets in by_exercise.items():
             found.setdefault(key, []).append(Time(session.on, tuple(sets)))
-    return {
-        key: tuple(sorted(times, key=lambda one: (one.on, one.amounts)))
-        for key, times in found.items()
-    }
+    return {key: tuple(sorted(times, key=_in_order)) for key, times in found.items()}
 
 
-def amount_words(amount: int, exercise: Exercise) -> str:
-    """Repetitions, or seconds of a hold, with the unit."""
-    if exercise.measure is Measure.SECONDS:
+def _in_order(time: Time) -> tuple[date, list[tuple[int, float, int]]]:
+    """By day; two sessions of one day come the same way whatever order they were read in."""
+    return time.on, [(one.amount, one.load, one.pain or 0) for one in time.sets]
+
+
+def amount_words(amount: int, measure: Measure) -> str:
+    """Repetitions, or seconds of a hold, with the unit.
+
+    >>> amount_words(1, Measure.REPS), amount_words(8, Measure.REPS), amount_words(8, Measure.SECONDS)
+    ('1 rep', '8 reps', '8 s')
+    """
+    if measure is Measure.SECONDS:
         return f"{amount} s"
     return "1 rep" if amount == 1 else f"{amount} reps"
 
 
 def day_words(on: date) -> str:
-    """A day without its weekday: 12 Nov."""
+    """A day without its weekday.
+
+    >>> day_words(date(2025, 11, 12))
+    '12 Nov'
+    """
     return f"{on.day} {on:%b}"
 
 
@@ -102,7 +114,7 @@ def time_words(time: Time) -> str:
     if len(amounts) > 1 and len(set(amounts)) == 1:
         written = f"{len(amounts)} × {amounts[0]}{unit}"
     elif len(amounts) == 1:
-        written = amount_words(amounts[0], time.exercise)
+        written = amount_words(amounts[0], time.exercise.measure)
     # Of several loads the one that claims least: the most help, the lightest weight.
     loads = [one.load for one in time.sets]
     load = max(loads) if time.exercise.load_kind is LoadKind.ASSISTED else min(loads)
