@@ -8,7 +8,7 @@ from django.http import Http404
 from clients.access import coach_or_404
 from clients.models import Client, User
 from coaching.blocks.models import PlannedSession
-from coaching.library.models import Exercise
+from coaching.library.models import Exercise, MovementGoal
 from sessions.models import Decision, LoggedSet
 
 
@@ -34,6 +34,15 @@ def exercise_in_log_of(client: Client, exercise_id: int) -> Exercise:
     found = Exercise.objects.filter(pk=exercise_id).first() if logged.exists() else None
     if found is None:
         raise Http404("This exercise is not in this log.")
+    return found
+
+
+def goal_of_coach(user: User, goal_id: int) -> MovementGoal:
+    """A movement goal of one of the coach's clients."""
+    goals = MovementGoal.objects.filter(pk=goal_id, client__coach=coach_or_404(user))
+    found = goals.select_related("client", "exercise__ladder").first()
+    if found is None:
+        raise Http404("You have no client with such a goal.")
     return found
 
 

@@ -10,7 +10,6 @@ from clients.queries import joint_limit_rows
 from coaching.blocks.charts import SpineVolume
 from coaching.blocks.models import Block, PlannedSession
 from coaching.blocks.queries import published_sessions
-from coaching.library.models import MovementGoal
 from coaching.rules import log
 from coaching.rules.balance import logged_balance
 from coaching.rules.exposures import read_exposures
@@ -27,6 +26,7 @@ from sessions.charts import (
     week_table,
 )
 from sessions.models import WeekReview
+from sessions.pages_goals import GoalsSection, goals_section
 from sessions.pages_panel import DecisionLine, decision_lines, week_volume
 from sessions.pages_review import ReviewWeek
 from sessions.queries import week_start
@@ -99,7 +99,7 @@ class ClientPage:
     exercises: tuple[ExerciseLine, ...]
     volume: SpineVolume
     limits: tuple[JointLimit, ...]
-    goals: tuple[MovementGoal, ...]
+    goals: GoalsSection
     weight: Spark | None
     weight_words: str
     reviews: tuple[ReviewLine, ...]
@@ -119,8 +119,8 @@ class ClientPage:
         )
 
 
-def client_page(client: Client, today: date) -> ClientPage:
-    """The page of a client; 37 queries whatever the history."""
+def client_page(client: Client, today: date, goals: GoalsSection | None = None) -> ClientPage:
+    """The page of a client; 41 queries whatever the history."""
     week = ReviewWeek(week_start(today - timedelta(days=1)), today)
     full = ReviewWeek(week_start(today) - timedelta(days=7), today)
     reading = read_weeks([client], week.starts_on, today)[0]
@@ -142,7 +142,7 @@ def client_page(client: Client, today: date) -> ClientPage:
         exercises=_exercises(reading, series, week, onset),
         volume=week_volume(reading, full),
         limits=tuple(row for row in joint_limit_rows(client) if not _ended(row, today)),
-        goals=tuple(MovementGoal.objects.filter(client=client).select_related("exercise")),
+        goals=goals or goals_section(client, today),
         weight=_weight_spark(weights[::-1]),
         weight_words=_weight_words(weights),
         reviews=_reviews(client),

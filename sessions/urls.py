@@ -1,6 +1,6 @@
 from django.urls import URLPattern, path
 
-from sessions.views import review, review_acts
+from sessions.views import goals, review, review_acts
 from sessions.views.client import client
 from sessions.views.deload import apply_deload, deload, undo_deload
 from sessions.views.my_log import my_log, my_log_exercise
@@ -38,6 +38,13 @@ urlpatterns: list[URLPattern] = [
     path("clients/<int:client_id>/deload/", deload, name="deload"),
     path("clients/<int:client_id>/deload/apply/", apply_deload, name="apply-deload"),
     path("clients/<int:client_id>/deload/undo/", undo_deload, name="undo-deload"),
+    # Movement goals of a client
+    path("clients/<int:client_id>/goals/", goals.set_a_goal, name="set-goal"),
+    path("clients/<int:client_id>/goals/put-back/", goals.put_back_goal, name="put-back-goal"),
+    path("goals/<int:goal_id>/change/", goals.change_a_goal, name="change-goal"),
+    path("goals/<int:goal_id>/drop/", goals.drop_a_goal, name="drop-goal"),
+    path("goals/<int:goal_id>/reached/", goals.goal_reached, name="goal-reached"),
+    path("goals/<int:goal_id>/reopen/", goals.reopen_a_goal, name="reopen-goal"),
     # Client: how is this person doing
     path("clients/<int:client_id>/", client, name="client"),
 ]

@@ -19,20 +19,21 @@ from enum import StrEnum
 from coaching.rules.joint_limits import JointLimit, blocked_by
 from coaching.rules.ladder_times import Time, amount_words, day_words, read_times, time_words
 from coaching.rules.log import LoggedSession
-from coaching.rules.numbers import PLACE_RECENT, PLACE_SESSIONS, PLACE_SETS_FEWEST
+from coaching.rules.numbers import PAIN_LIMIT, PLACE_RECENT, PLACE_SESSIONS, PLACE_SETS_FEWEST
 from coaching.rules.plan import Exercise, Part, Pattern, Prerequisite
 from coaching.rules.stair import usual_range
 
 RULE = (
     f"A rung is owned when every set of one session reached its number, in {PLACE_SETS_FEWEST.value:g} "
-    "sets or more, without help and without pain above 5 of 10; easier rungs then count as owned. "
+    f"sets or more, without help and without pain above {PAIN_LIMIT.value:g} of 10; easier rungs "
+    "then count as owned. "
     "What the last year's log does not hold is unknown."
 )
 CAUTION = (
     "The log shows repetitions, not how they looked. Straight-arm and overhead rungs load tendons "
     "that adapt slower than muscles: let the prerequisites come first, and stop at pain."
 )
-NOT_LOGGED = "unknown: not logged in the last year"
+NOT_LOGGED = "not logged in the last year"
 
 
 class RungState(StrEnum):
@@ -65,7 +66,8 @@ class PrerequisiteAnswer:
     @property
     def sentence(self) -> str:
         """What is asked and what the log holds."""
-        return f"{self.asked_words}: {self.log_words}"
+        unknown = "unknown, " if self.met is Met.UNKNOWN else ""
+        return f"{self.asked_words}: {unknown}{self.log_words}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from clients.models import Client, JointLimit, User
 from clients.services import add_joint_limit, make_sign_in_link
 from coaching.blocks.models import Block, BlockTemplate, BlockVersion, Prescription
 from coaching.blocks.services import create_block_from_template
-from coaching.library.models import Exercise
+from coaching.library.models import Exercise, MovementGoal
 from sessions.models import Decision, WeekReview
 from sessions.services import record_entry
 from tests.factories.blocks import published_block
@@ -65,6 +65,7 @@ class World:
     token: str
     exercise: Exercise
     decision: Decision
+    goal: MovementGoal
 
 
 def build_world() -> World:
@@ -102,6 +103,7 @@ def build_world() -> World:
         decision=Decision.objects.create(
             review=review, kind="hold", exercise=exercise, proposal=HELD
         ),
+        goal=MovementGoal.objects.create(client=cleo, exercise=exercise, reps=12),
     )
 
 
@@ -191,6 +193,11 @@ def exercise_key(_world: World) -> dict[str, Any]:
     return {"key": "push-up"}
 
 
+def goal_id(world: World) -> dict[str, Any]:
+    """A URL about Cleo's movement goal."""
+    return {"goal_id": world.goal.pk}
+
+
 def exercise_id(world: World) -> dict[str, Any]:
     """A client's own URL about an exercise."""
     return {"exercise_id": world.exercise.pk}
@@ -270,6 +277,13 @@ TABLE: dict[str, Row] = {
     "sessions:close-week": act(OWN_COACH, client_id),
     "sessions:reopen-week": act(OWN_COACH, client_id),
     "sessions:client": page(OWN_COACH, client_id),
+    # sessions: movement goals
+    "sessions:set-goal": act(OWN_COACH, client_id, REFUSED),
+    "sessions:put-back-goal": act(OWN_COACH, client_id, REFUSED),
+    "sessions:change-goal": act(OWN_COACH, goal_id, REFUSED),
+    "sessions:drop-goal": act(OWN_COACH, goal_id),
+    "sessions:goal-reached": act(OWN_COACH, goal_id),
+    "sessions:reopen-goal": act(OWN_COACH, goal_id),
     # sessions: the light week
     "sessions:deload": page(OWN_COACH, client_id),
     "sessions:apply-deload": act(OWN_COACH, client_id, REFUSED | MOVES_ON),
