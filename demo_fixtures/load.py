@@ -20,7 +20,7 @@ from coaching.library.shared_catalogue import read_shared_catalogue
 from coaching.rules import plan
 from demo_fixtures.block_plans import block_plans
 from demo_fixtures.decided import review_past_weeks
-from demo_fixtures.intake import part_of, take_in
+from demo_fixtures.intake import move_goals_on, part_of, take_in
 from demo_fixtures.people import PEOPLE, DemoClient, Story
 from demo_fixtures.training import DoneSession, MovedTarget, Trainee, Training
 from sessions.history import HistorySession, HistorySet, record_history
@@ -52,6 +52,7 @@ def load_demo(today: date, people: Sequence[DemoClient] = PEOPLE) -> DemoLinks:
         client = clients[person.name] = take_in(coach, person, rows, began)
         trainee = Trainee(person, catalogue, today)
         moved[person.name] = _train(coach, client, trainee, rows)
+        move_goals_on(client, rows, today)
     review_past_weeks(coach, list(clients.values()), moved, rows, today)
     phone = clients[PHONE_CLIENT].user
     if phone is None:

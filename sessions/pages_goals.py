@@ -181,7 +181,9 @@ def _card(goal: MovementGoal, around: _Around, form: ChangeGoalForm | None) -> G
 def _rung(one: rules.RungPlace, place: rules.LadderPlace, goal: plan.Exercise) -> RungLine:
     is_goal, is_beyond = one.exercise == goal, one.exercise.rung > goal.rung
     is_unknown = one.state is rules.RungState.UNKNOWN
-    asked = () if one.is_owned or is_beyond else one.prerequisites
+    # What a client has passed asks nothing any more, even where it was never owned.
+    is_passed = place.here is not None and one.exercise.rung < place.here.exercise.rung
+    asked = () if one.is_owned or is_passed or is_beyond else one.prerequisites
     return RungLine(
         number=one.exercise.rung,
         key=one.exercise.key,
