@@ -120,7 +120,7 @@ class ClientPage:
 
 
 def client_page(client: Client, today: date, goals: GoalsSection | None = None) -> ClientPage:
-    """The page of a client; 41 queries whatever the history."""
+    """The page of a client; 36 queries at most, whatever the history."""
     week = ReviewWeek(week_start(today - timedelta(days=1)), today)
     full = ReviewWeek(week_start(today) - timedelta(days=7), today)
     reading = read_weeks([client], week.starts_on, today)[0]

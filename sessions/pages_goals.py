@@ -1,19 +1,26 @@
 """What the client page shows of movement goals: each one as a ladder with the client on it."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from clients.models import Client
 from clients.queries import joint_limits_of
 from coaching.library.models import Exercise, MovementGoal
-from coaching.library.queries import exercise_value
 from coaching.rules import ladder_place as rules
 from coaching.rules import log, plan
 from coaching.rules.joint_limits import JointLimit
 from coaching.rules.ladder_times import amount_words
 from sessions.forms_goals import ChangeGoalForm, GoalForm
-from sessions.queries_goals import exercises_around, goals_of, sessions_of_exercises
+from sessions.queries_goals import (
+    exercises_around,
+    exercises_that_tell,
+    goals_of,
+    sessions_of_exercises,
+)
+
+# Said in full once under the goals, and so short on every rung.
+NOT_LOGGED = "not logged"
 
 
 @dataclass(frozen=True)
@@ -123,31 +130,16 @@ def _around(
 ) -> _Around:
     if not goals:
         return _Around({}, {}, (), (), today)
-    values = {row.pk: exercise_value(row) for row in rows}
     # The coach's own exercise goes before a shared one of the same key.
     in_order = sorted(rows, key=lambda row: row.coach_id is not None)
-    by_key = {row.key: values[row.pk] for row in in_order}
-    told = _that_tell({values[goal.exercise_id] for goal in goals}, by_key)
-    asked = {pk: value for pk, value in values.items() if value.key in told}
+    values = exercises_that_tell(goals, {row.key: row for row in in_order})
     return _Around(
-        by_key=by_key,
+        by_key={one.key: one for one in values.values()},
         by_id=values,
-        sessions=sessions_of_exercises(client, asked, today),
+        sessions=sessions_of_exercises(client, values, today),
         limits=joint_limits_of(client, today),
         today=today,
     )
-
-
-def _that_tell(
-    goals: Collection[plan.Exercise], by_key: Mapping[str, plan.Exercise]
-) -> frozenset[str]:
-    """Keys of what a place is read from: ladders of goals, prerequisites and the ladders of those."""
-    ladders = {one.ladder for one in goals if one.ladder}
-    rungs = {one.key for one in by_key.values() if one.ladder in ladders}
-    rungs |= {one.key for one in goals}
-    asked = {p.exercise for key in rungs if key in by_key for p in by_key[key].prerequisites}
-    beside = {by_key[key].ladder for key in asked if key in by_key} - {""}
-    return frozenset(rungs | asked | {one.key for one in by_key.values() if one.ladder in beside})
 
 
 def _card(goal: MovementGoal, around: _Around, form: ChangeGoalForm | None) -> GoalCard:
@@ -169,7 +161,7 @@ def _card(goal: MovementGoal, around: _Around, form: ChangeGoalForm | None) -> G
         side=exercise.pattern.value if exercise.pattern.value in {"push", "pull"} else "",
         amount=_amount(goal),
         ladder=str(goal.exercise.ladder or ""),
-        stands=place.sentence if exercise.ladder else "",
+        stands=place.sentence if exercise.ladder and place.here else "",
         progress=answer.sentence,
         done_on=answer.on if answer.met is rules.Met.MET else None,
         in_the_way=_in_the_way(lines),
@@ -189,14 +181,19 @@ def _rung(one: rules.RungPlace, place: rules.LadderPlace, goal: plan.Exercise) -
         key=one.exercise.key,
         name=one.exercise.name,
         asks=one.asks_words,
-        log="" if is_unknown and is_beyond else "not logged" if is_unknown else one.sentence,
+        log="" if is_unknown and is_beyond else NOT_LOGGED if is_unknown else one.sentence,
         is_here=one is place.here,
         is_goal=is_goal,
         is_owned=one.is_owned,
         is_beyond=is_beyond,
-        prerequisites=tuple(AskedLine(p.met.value, p.asked_words, p.log_words) for p in asked),
+        prerequisites=tuple(_asked(p) for p in asked),
         blocked=" and ".join(str(limit) for limit in one.blocked_by),
     )
+
+
+def _asked(one: rules.PrerequisiteAnswer) -> AskedLine:
+    log_words = NOT_LOGGED if one.log_words == rules.NOT_LOGGED else one.log_words
+    return AskedLine(one.met.value, one.asked_words, log_words)
 
 
 def _in_the_way(lines: Sequence[RungLine]) -> str:

@@ -3,10 +3,11 @@
 from collections.abc import Collection, Mapping
 from datetime import date, timedelta
 
-from django.db.models import Q
+from django.db.models import Q, prefetch_related_objects
 
 from clients.models import Client
 from coaching.library.models import Exercise, MovementGoal
+from coaching.library.queries import exercise_value
 from coaching.rules import log, plan
 from coaching.rules.numbers import PLACE_REMEMBERED
 from sessions.queries import UNKNOWN_BODY_WEIGHT, kept_sets
@@ -18,15 +19,29 @@ def goals_of(client: Client) -> list[MovementGoal]:
 
 
 def exercises_around(client: Client, goals: Collection[MovementGoal]) -> list[Exercise]:
-    """What the coach can prescribe, and the goals' own exercises even when retired; 2 queries."""
+    """What the coach can prescribe, and the goals' own exercises even when retired; 1 query."""
     own = [goal.exercise_id for goal in goals]
     return list(
         Exercise.objects.of_coach(client.coach)
         .filter(Q(retired_at__isnull=True) | Q(pk__in=own))
         .select_related("ladder")
-        .prefetch_related("muscle_shares")
         .order_by("ladder__name", "rung", "pk")
     )
+
+
+def exercises_that_tell(
+    goals: Collection[MovementGoal], by_key: Mapping[str, Exercise]
+) -> dict[int, plan.Exercise]:
+    """What a place is read from: the goals' ladders, prerequisites and their ladders; 1 query."""
+    ladders = {goal.exercise.ladder_id for goal in goals} - {None}
+    rungs = [row for row in by_key.values() if row.ladder_id in ladders]
+    rungs += [goal.exercise for goal in goals]
+    asked = [by_key[key] for row in rungs for key in row.prerequisites if key in by_key]
+    beside = {row.ladder_id for row in asked} - {None}
+    rows = {row.pk: row for row in (*rungs, *asked)}
+    rows |= {row.pk: row for row in by_key.values() if row.ladder_id in beside}
+    prefetch_related_objects(list(rows.values()), "muscle_shares")
+    return {pk: exercise_value(row) for pk, row in rows.items()}
 
 
 def sessions_of_exercises(

@@ -27,7 +27,7 @@ RULE = (
     f"A rung is owned when every set of one session reached its number, in {PLACE_SETS_FEWEST.value:g} "
     f"sets or more, without help and without pain above {PAIN_LIMIT.value:g} of 10; easier rungs "
     "then count as owned. "
-    "What the last year's log does not hold is unknown."
+    "What the last year’s log does not hold is unknown."
 )
 CAUTION = (
     "The log shows repetitions, not how they looked. Straight-arm and overhead rungs load tendons "

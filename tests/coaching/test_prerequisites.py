@@ -41,7 +41,8 @@ def needed_before(key):
 
 
 def everything_before(key):
-    found, left = set(), [key]
+    found: set[str] = set()
+    left = [key]
     while left:
         new = needed_before(left.pop()) - found
         found |= new
