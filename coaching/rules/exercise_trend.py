@@ -7,27 +7,39 @@ from statistics import median
 from coaching.rules.exposures import Exposure, Usual, percent
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.numbers import (
+    FALL_OF_ONE_SESSIONS,
     PACING_DROP,
     PROGRESS_LEAST,
     STALL_DAYS,
     STALL_EXPOSURES,
+    STALL_LAST,
+    STALL_RESERVE,
+    STALL_TRIED,
+    TREND_FEWEST,
+    TREND_SESSIONS,
     TYPICAL_ERROR,
+    USUAL_BEFORE_FALL,
+    USUAL_FEWEST,
 )
 from coaching.rules.plan import Measure
 from coaching.rules.trends import mann_kendall, theil_sen
 
-LAST = 6
+LAST = int(TREND_SESSIONS.value)
 TREND_RULE = (
-    "Theil-Sen slope and Mann-Kendall count over the last 6 sessions of the exercise, on estimated "
-    "strength from every set; progress is 1 % or more with more rises than falls, or a heavier load "
-    "with its targets met."
+    f"Theil-Sen slope and Mann-Kendall count over the last {LAST} sessions of the exercise, on "
+    f"estimated strength from every set; progress is {100 * PROGRESS_LEAST.value:g} % or more with "
+    "more rises than falls, or a heavier load with its targets met."
 )
 STALL_RULE = (
-    "Stalled is said late: 5 or more sessions at the same load over 14 days or more, no best in the "
-    "last 3, a slope of zero or less, and targets missed in 2 of the last 3 (without targets: 1 "
-    "repetition or less in reserve)."
+    f"Stalled is said late: {STALL_EXPOSURES.value:g} or more sessions at the same load over "
+    f"{STALL_DAYS.value:g} days or more, no best in the last {STALL_LAST.value:g}, a slope of zero or "
+    f"less, and targets missed in {STALL_TRIED.value:g} of the last {STALL_LAST.value:g} (without "
+    f"targets: {STALL_RESERVE.value:g} repetition or less in reserve)."
 )
-PACING_RULE = "First set 2 or more repetitions above the last, beyond what the targets ask."
+PACING_RULE = (
+    f"First set {PACING_DROP.value:g} or more repetitions above the last, beyond what the targets "
+    "ask."
+)
 BLIND = (
     "Every set stopped at its target and no reserve was logged, so a fall would not show here. "
     "Ask for the reserve of the last set."
@@ -51,7 +63,7 @@ def judge_exercise(exposures: Sequence[Exposure], *, fell_with_others: bool = Fa
 
 def _progressing_or_holding(exposures: Sequence[Exposure]) -> Finding:
     last = exposures[-LAST:]
-    if len(last) < 3:
+    if len(last) < TREND_FEWEST.value:
         return _holding(
             last, f"{len(last)} session{'s' * (len(last) > 1)} so far, too few to judge"
         )
@@ -65,7 +77,8 @@ def _progressing_or_holding(exposures: Sequence[Exposure]) -> Finding:
     if fall is not None:
         return _holding(
             last,
-            f"{percent(fall):.0f} % weaker in the last two sessions; look at pain, technique and load",
+            f"{percent(fall):.0f} % weaker in the last {FALL_OF_ONE_SESSIONS.value:g} sessions; look at "
+            "pain, technique and load",
         )
     return _holding(last, "no clear change")
 
@@ -79,12 +92,14 @@ def _change(exposures: Sequence[Exposure]) -> float:
 
 def _own_fall(exposures: Sequence[Exposure]) -> float | None:
     """How far the last two sessions both lie under those before, beyond typical error."""
-    if len(exposures) < 5:
+    last, most = int(FALL_OF_ONE_SESSIONS.value), int(USUAL_BEFORE_FALL.value)
+    before = exposures[:-last]
+    if len(before) < USUAL_FEWEST.value:
         return None
-    usual = Usual(tuple(exposures[-6:-2]))
-    falls = [usual.fall_of(e) for e in exposures[-2:]]
+    usual = Usual(tuple(before[-most:]))
+    falls = [usual.fall_of(e) for e in exposures[-last:]]
     known = [f for f in falls if f is not None]
-    return min(known) if len(known) == 2 and min(known) >= TYPICAL_ERROR.value else None
+    return min(known) if len(known) == last and min(known) >= TYPICAL_ERROR.value else None
 
 
 def _stuck(exposures: Sequence[Exposure]) -> list[Exposure]:
@@ -96,8 +111,9 @@ def _stuck(exposures: Sequence[Exposure]) -> list[Exposure]:
         run.insert(0, one)
     if len(run) < STALL_EXPOSURES.value or (run[-1].on - run[0].on).days < STALL_DAYS.value:
         return []
-    no_best = max(e.work for e in run[-3:]) <= max(e.work for e in run[:-3])
-    tried = sum(_tried(e) for e in run[-3:]) >= 2
+    last = int(STALL_LAST.value)
+    no_best = max(e.work for e in run[-last:]) <= max(e.work for e in run[:-last])
+    tried = sum(_tried(e) for e in run[-last:]) >= STALL_TRIED.value
     recent = run[-LAST:]
     flat = _change(recent) <= 0 and mann_kendall([e.index for e in recent]).s <= 0
     return run if no_best and tried and flat else []
@@ -108,7 +124,7 @@ def _tried(exposure: Exposure) -> bool:
     if any(s.target is not None for s in exposure.sets):
         return exposure.missed > 0
     reserves = [s.reserve for s in exposure.sets if s.reserve is not None]
-    return bool(reserves) and min(reserves) <= 1
+    return bool(reserves) and min(reserves) <= STALL_RESERVE.value
 
 
 def _stalled(run: Sequence[Exposure]) -> Finding:

@@ -13,9 +13,18 @@ from math import exp, log
 from statistics import fmean, median
 
 from coaching.rules.log import LoggedSession, LoggedSet
-from coaching.rules.numbers import HOLD_STRENGTH_SHARE, LIGHTER_WORK, LOG_MISTAKE
+from coaching.rules.numbers import (
+    HOLD_STRENGTH_SHARE,
+    LIGHTER_WORK,
+    LOG_MISTAKE,
+    MISTAKE_NEIGHBOURS,
+    ONE_RM_LINES,
+    USUAL_FEWEST,
+)
 from coaching.rules.plan import Exercise, Measure, WeekKind
 from coaching.rules.volume import system_load
+
+_EPLEY = ONE_RM_LINES.value("Epley", "n")
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +138,7 @@ def _value(place: int, done: LoggedSet, reserve: int, body_weight: float) -> Set
         return None
     could = max(0, done.amount) + max(0, reserve)
     if done.exercise.measure is Measure.REPS:
-        strength = log(1 + could / 30)
+        strength = log(1 + could / _EPLEY)
     else:
         strength = HOLD_STRENGTH_SHARE.value * log(max(1, done.amount))
     return SetValue(
@@ -146,9 +155,12 @@ def _value(place: int, done: LoggedSet, reserve: int, body_weight: float) -> Set
 def _without_mistakes(exposures: Sequence[Exposure]) -> tuple[Exposure, ...]:
     """Leave out single sessions that no change of strength explains."""
     kept = []
+    near = int(MISTAKE_NEIGHBOURS.value)
     for i, one in enumerate(exposures):
-        around = [e.index for e in (*exposures[max(0, i - 3) : i], *exposures[i + 1 : i + 4])]
-        if len(around) < 3 or abs(one.index - median(around)) <= LOG_MISTAKE.value:
+        beside = (*exposures[max(0, i - near) : i], *exposures[i + 1 : i + 1 + near])
+        around = [e.index for e in beside]
+        too_few = len(around) < USUAL_FEWEST.value
+        if too_few or abs(one.index - median(around)) <= LOG_MISTAKE.value:
             kept.append(one)
     return tuple(kept)
 

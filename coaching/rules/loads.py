@@ -8,11 +8,12 @@ from collections import Counter
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
+from coaching.rules.numbers import LOAD_GRAIN, LOAD_HEAVIEST, LOAD_MOST_PIECES
 from coaching.rules.plan import EquipmentKind, Exercise, LoadKind
 
-QUARTER = 0.25
-HEAVIEST = 500
-MOST_PIECES = 200
+QUARTER = LOAD_GRAIN.value
+HEAVIEST = int(LOAD_HEAVIEST.value)
+MOST_PIECES = int(LOAD_MOST_PIECES.value)
 """Bounds that keep the work small whatever somebody typed in: kilograms, pieces."""
 
 _GRAINS = 100

@@ -11,7 +11,7 @@ from datetime import date
 from enum import StrEnum
 from functools import cached_property
 
-from coaching.rules.numbers import DIRECT_SHARE
+from coaching.rules.numbers import DIRECT_SHARE, TEMPO_FAST_SECONDS
 
 
 class Pattern(StrEnum):
@@ -252,7 +252,9 @@ class Tempo:
             message = f"Tempo “{text}” is not four counts such as 3-0-1-0 or 3-1-X-0."
             raise ValueError(message)
         down, low, up, high = found.groups()
-        return cls(int(down), int(low), 1 if up == "X" else int(up), int(high), up == "X")
+        fast = up == "X"
+        concentric = int(TEMPO_FAST_SECONDS.value) if fast else int(up)
+        return cls(int(down), int(low), concentric, int(high), fast)
 
     @property
     def seconds_per_rep(self) -> int:

@@ -13,7 +13,13 @@ from coaching.rules import progression_words as words
 from coaching.rules.findings import Evidence
 from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_for, load_words, one_load_up
-from coaching.rules.numbers import JUMP_LEAST_SHARE, MOST_ABOVE_TOP, PAIN_LIMIT
+from coaching.rules.numbers import (
+    JUMP_LEAST_SHARE,
+    JUMP_SHORT_OF_RANGE,
+    MISSES_BEFORE_STEP_BACK,
+    MOST_ABOVE_TOP,
+    PAIN_LIMIT,
+)
 from coaching.rules.plan import Exercise, LoadKind, Part, Prescription
 from coaching.rules.progression_case import Case, Exposure
 from coaching.rules.stair import Range, is_pacing_fault, one_step_up, spread, usual_range
@@ -177,7 +183,7 @@ def _other_load(case: Case) -> NextTarget:
 
 def _steady(case: Case, last: Exposure) -> NextTarget:
     to_failure = any(one.rir == 0 for one in case.work_of(last))
-    if to_failure or case.misses >= 2:
+    if to_failure or case.misses >= MISSES_BEFORE_STEP_BACK.value:
         return _step_back(case, words.STEADY_TOO_HARD, words.STEADY_RULE)
     return _hold(case, words.STEADY, words.STEADY_RULE)
 
@@ -244,7 +250,7 @@ def _too_big(case: Case, step: LoadStep, reps: int) -> bool:
     if step.expected is None:
         return False
     if case.asked.part is Part.PRIMARY:
-        return step.expected < case.range.bottom - 1
+        return step.expected < case.range.bottom - JUMP_SHORT_OF_RANGE.value
     # Dumbbells come in big steps: more repetitions first, but not without end.
     patient = reps < case.range.top + MOST_ABOVE_TOP.value
     return patient and step.expected < JUMP_LEAST_SHARE.value * case.range.bottom
@@ -298,7 +304,7 @@ def _missed(case: Case, last: Exposure) -> NextTarget:
         return _answer(case, Step.HOLD, words.PACING, words.PACING_RULE, targets=paced)
     done = case.amounts_of(last)
     only_cut_short = len(done) < case.asked.sets and not case.fell_short(last)
-    if case.misses < 2 or only_cut_short:
+    if case.misses < MISSES_BEFORE_STEP_BACK.value or only_cut_short:
         return _hold(case, words.missed_once(done, case.asked), words.REPEAT_RULE)
     before, now = (sum(case.amounts_of(one)) for one in case.usual[-2:])
     if now > before:

@@ -17,22 +17,29 @@ from coaching.rules.numbers import (
     ABSENCE_DAYS,
     EFFORT_RISE,
     FALL_LIMIT,
+    FALL_MOST_OF_ONE,
     FALL_SLACK,
     HEAVIER_WORK,
+    NOISE_FEWEST,
     RECENT_DAYS,
     SESSION_NOISE,
     SHARED_FALL_EXERCISES,
+    SHARED_FALL_FEWEST,
     SHARED_FALL_LEAST,
+    SHARED_FALL_SESSIONS,
     USUAL_DAYS,
+    USUAL_FEWEST,
 )
 from coaching.rules.trends import tabular_cusum
 
 RULE = (
-    "Each session of the last 14 days is compared, set by set, with the medians of the 28 days "
-    "before. The mean falls are added up beyond half a standard deviation each (CUSUM, limit 4), "
-    "with half a deviation more where effort rose. At least 3 exercises, or most of those trained, "
-    "must have fallen, in 2 or more sessions. Deload and test weeks, heavier loads, new exercises "
-    "and the two weeks after an absence of more than 10 days are left out."
+    f"Each session of the last {RECENT_DAYS.value:g} days is compared, set by set, with the medians "
+    f"of the {USUAL_DAYS.value:g} days before. The mean falls are added up beyond "
+    f"{FALL_SLACK.value:g} standard deviations each (CUSUM, limit {FALL_LIMIT.value:g}), with as much "
+    f"more where effort rose. At least {SHARED_FALL_EXERCISES.value:g} exercises, or most of those "
+    f"trained, must have fallen, in {SHARED_FALL_SESSIONS.value:g} or more sessions. Deload and test "
+    "weeks, heavier loads, new exercises and the two weeks after an absence of more than "
+    f"{ABSENCE_DAYS.value:g} days are left out."
 )
 COULD_NOT_KNOW = "The log does not know of sleep, illness, food, work or stress."
 QUESTION = (
@@ -85,9 +92,11 @@ def find_overreaching(
         return None
     fallen = _fallen(compared, since)
     judged = {e.exercise.key for e, _ in compared.falls if e.on >= since}
-    needed = min(SHARED_FALL_EXERCISES.value, max(2, len(judged) // 2 + 1))
+    most = max(SHARED_FALL_FEWEST.value, len(judged) // 2 + 1)
+    needed = min(SHARED_FALL_EXERCISES.value, most)
     days = {e.on for e, _ in compared.falls if e.on >= since}
-    if len(fallen) < needed or 2 * len(fallen) <= len(judged) or len(days) < 2:
+    few_days = len(days) < SHARED_FALL_SESSIONS.value
+    if len(fallen) < needed or 2 * len(fallen) <= len(judged) or few_days:
         return None
     return SharedFall(_finding(compared, fallen, len(judged), since), frozenset(fallen))
 
@@ -123,11 +132,11 @@ def _compare(series: Mapping[str, Sequence[Exposure]], returned: date, today: da
             fall = level.fall_of(one)
             if fall is not None:
                 falls.append((one, fall))
-        if len(earlier) >= 3:
+        if len(earlier) >= USUAL_FEWEST.value:
             own = Usual(tuple(earlier))
             known = ((e.on, own.fall_of(e)) for e in earlier)
             before.extend((on, fall) for on, fall in known if fall is not None)
-    usual_rpe = median(rpe.values()) if len(rpe) >= 3 else None
+    usual_rpe = median(rpe.values()) if len(rpe) >= USUAL_FEWEST.value else None
     return _Comparison(tuple(falls), trained, usual, _noise(before), usual_rpe)
 
 
@@ -137,13 +146,13 @@ def _same_level(earlier: Sequence[Exposure], one: Exposure) -> Usual | None:
     level = tuple(
         e for e in earlier if system <= HEAVIER_WORK.value * median(s.system for s in e.sets)
     )
-    return Usual(level) if len(level) >= 3 else None
+    return Usual(level) if len(level) >= USUAL_FEWEST.value else None
 
 
 def _noise(falls: Sequence[tuple[date, float]]) -> float:
     """Robust day-to-day spread of a session's mean fall [log share]."""
     means = [fmean(group) for group in _by_day(falls).values()]
-    if len(means) < 4:
+    if len(means) < NOISE_FEWEST.value:
         return SESSION_NOISE.value
     centre = median(means)
     return max(SESSION_NOISE.value, 1.4826 * median(abs(m - centre) for m in means))
@@ -168,7 +177,7 @@ def _onset(compared: _Comparison) -> date | None:
     steps = []
     for on, falls in by_day.items():
         # One spoilt session must not raise the alarm by itself.
-        score = min(FALL_LIMIT.value * 0.6, fmean(falls) / compared.noise)
+        score = min(FALL_LIMIT.value * FALL_MOST_OF_ONE.value, fmean(falls) / compared.noise)
         rpe, usual = effort[on], compared.usual_rpe
         if rpe is not None and usual is not None and rpe - usual >= EFFORT_RISE.value:
             score += FALL_SLACK.value

@@ -16,6 +16,8 @@ from coaching.rules.log import Attendance, LoggedSession
 from coaching.rules.numbers import (
     DELOAD_DUE_FROM,
     DELOAD_DUE_UNTIL,
+    JUDGED_DAYS,
+    MISSED_SESSIONS,
     RECENT_DAYS,
     REVIEW_DAYS,
     USUAL_DAYS,
@@ -23,8 +25,6 @@ from coaching.rules.numbers import (
 from coaching.rules.shared_fall import find_overreaching
 
 _URGENCY = {kind: place for place, kind in enumerate(FindingKind)}
-# An exercise that was not trained for so long is not judged any more [days].
-_JUDGED_DAYS = 21
 # The rules look back so far; older sessions change nothing [days].
 _LOOK_BACK = RECENT_DAYS.value + 2 * USUAL_DAYS.value
 
@@ -50,7 +50,7 @@ def read_signals(
     if missed is not None:
         found.append(missed)
     for exposures in series.values():
-        if (today - exposures[-1].on).days > _JUDGED_DAYS:
+        if (today - exposures[-1].on).days > JUDGED_DAYS.value:
             continue
         fell = fall is not None and exposures[-1].exercise.key in fall.exercises
         found.append(judge_exercise(exposures, fell_with_others=fell))
@@ -68,7 +68,7 @@ def find_missed_sessions(attendance: Sequence[Attendance], *, today: date) -> Fi
     this = [a for a in past if a.on >= today - week]
     before = [a for a in past if today - 2 * week <= a.on < today - week]
     missed, earlier = ([a for a in group if not a.done] for group in (this, before))
-    if not missed or (len(missed) < 2 and not earlier):
+    if not missed or (len(missed) < MISSED_SESSIONS.value and not earlier):
         return None
     sentence = f"{len(missed)} of {len(this)} planned sessions were missed in the last week"
     if earlier:
@@ -80,7 +80,10 @@ def find_missed_sessions(attendance: Sequence[Attendance], *, today: date) -> Fi
             Evidence(f"{a.on.day} {a.on:%b}", f"{a.name}: {a.skipped_reason or 'no reason given'}")
             for a in (*earlier, *missed)
         ),
-        rule="2 or more planned sessions missed in 7 days, or 1 or more in each of two weeks.",
+        rule=(
+            f"{MISSED_SESSIONS.value:g} or more planned sessions missed in {REVIEW_DAYS.value:g} days, "
+            "or 1 or more in each of two weeks."
+        ),
         source_key="common-practice",
         since=(*earlier, *missed)[0].on,
         could_not_know="Why, unless the client wrote it.",

@@ -24,7 +24,12 @@ from math import exp, inf, isfinite, log
 from statistics import median
 
 from coaching.rules.numbers import (
+    ONE_RM_DECAYS,
+    ONE_RM_FORMULA_REPS,
+    ONE_RM_HYPERBOLAS,
     ONE_RM_LAST_REPS,
+    ONE_RM_LINES,
+    ONE_RM_POWERS,
     ONE_RM_SURE_REPS,
     RESERVE_ERROR,
     RESERVE_ERROR_LONG_SET,
@@ -74,15 +79,15 @@ class NoAnswer:
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """The factor rises by the same amount with each repetition."""
+    """The factor rises by the same amount with each repetition, by 1 in ``n`` of them."""
 
-    per_rep: float
+    n: float
 
     def factor(self, reps: float) -> float:
-        return 1 + self.per_rep * reps
+        return 1 + reps / self.n
 
     def reps(self, factor: float) -> float:
-        return (factor - 1) / self.per_rep
+        return (factor - 1) * self.n
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,13 +134,13 @@ class _Decay:
 
 
 _CURVES: dict[Formula, _Line | _Hyperbola | _Power | _Decay] = {
-    Formula.EPLEY: _Line(1 / 30),
-    Formula.BRZYCKI: _Hyperbola(3700 / 36, 100 / 36),
-    Formula.LANDER: _Hyperbola(101.3, 2.67123),
-    Formula.LOMBARDI: _Power(0.10),
-    Formula.MAYHEW: _Decay(52.2, 41.9, 0.055),
-    Formula.OCONNER: _Line(0.025),
-    Formula.WATHAN: _Decay(48.8, 53.8, 0.075),
+    Formula.EPLEY: _Line(*ONE_RM_LINES.rows["Epley"]),
+    Formula.BRZYCKI: _Hyperbola(*ONE_RM_HYPERBOLAS.rows["Brzycki"]),
+    Formula.LANDER: _Hyperbola(*ONE_RM_HYPERBOLAS.rows["Lander"]),
+    Formula.LOMBARDI: _Power(*ONE_RM_POWERS.rows["Lombardi"]),
+    Formula.MAYHEW: _Decay(*ONE_RM_DECAYS.rows["Mayhew"]),
+    Formula.OCONNER: _Line(*ONE_RM_LINES.rows["O'Conner"]),
+    Formula.WATHAN: _Decay(*ONE_RM_DECAYS.rows["Wathan"]),
 }
 
 
@@ -149,8 +154,9 @@ def published_factor(formula: Formula, reps: float) -> float:
     Raises:
         ValueError: Outside 1 to 36, where some of the formulas have no value.
     """
-    if not 1 <= reps <= 36:
-        message = f"No formula holds for {reps} repetitions; give 1 to 36."
+    most = ONE_RM_FORMULA_REPS.value
+    if not 1 <= reps <= most:
+        message = f"No formula holds for {reps} repetitions; give 1 to {most:g}."
         raise ValueError(message)
     return _CURVES[formula].factor(reps)
 
