@@ -4,9 +4,10 @@ import re
 from collections.abc import Sequence
 
 from coaching.rules.loads import HEAVIEST, MOST_PIECES
+from coaching.rules.numbers import POUND
 
-KG_PER_POUND = 0.45359237
-"""The international avoirdupois pound, exact by definition (1959)."""
+KG_PER_POUND = POUND.value
+"""The international avoirdupois pound."""
 
 _ENTRY = re.compile(
     r"^(?:(\d{1,3})\s*[x×*]\s*)?(\d{1,3}(?:\.\d{1,3})?)\s*(kg|lb|lbs)?$", re.IGNORECASE

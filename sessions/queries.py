@@ -10,10 +10,11 @@ from clients.models import BodyWeight, Client
 from coaching.blocks.queries import published_sessions
 from coaching.library.queries import exercise_values
 from coaching.rules import log, plan
+from coaching.rules.numbers import BODY_WEIGHT_UNKNOWN
 from sessions.models import LoggedSession, LoggedSet
 
-# Assumed where a client has never been weighed; pages say so.
-UNKNOWN_BODY_WEIGHT = 75.0
+# Pages say so where it is used.
+UNKNOWN_BODY_WEIGHT = BODY_WEIGHT_UNKNOWN.value
 
 
 def week_start(day: date) -> date:

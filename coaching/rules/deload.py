@@ -23,6 +23,7 @@ from coaching.rules.deload_shares import (
 from coaching.rules.numbers import (
     DELOAD_DAYS_LONGEST,
     DELOAD_DAYS_SHORTEST,
+    DELOAD_DAYS_USUAL,
     DELOAD_MUSCLE_SETS,
     DELOAD_PREHAB_SHARE,
     DELOAD_REP_FLOOR,
@@ -53,7 +54,7 @@ def light_week(
     share: float = DELOAD_SHARE.value,
     keep: frozenset[str] = frozenset(),
     fixed: Mapping[str, tuple[int, ...] | int] | None = None,
-    days: int = 7,
+    days: int = int(DELOAD_DAYS_USUAL.value),
 ) -> DeloadProposal:
     """Write the light week that keeps loads and balance and loses as little as possible.
 

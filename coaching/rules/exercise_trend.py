@@ -9,6 +9,7 @@ from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.numbers import (
     FALL_OF_ONE_SESSIONS,
     PACING_DROP,
+    PACING_LOOK_BACK,
     PROGRESS_LEAST,
     STALL_DAYS,
     STALL_EXPOSURES,
@@ -182,7 +183,8 @@ def find_pacing_fault(exposures: Sequence[Exposure], *, since: date) -> Finding 
     drop = _collapse(last)
     if last.on < since or drop < PACING_DROP.value:
         return None
-    before = [e for e in exposures[-3:-1] if _collapse(e) >= PACING_DROP.value]
+    earlier = exposures[:-1][-int(PACING_LOOK_BACK.value) :]
+    before = [e for e in earlier if _collapse(e) >= PACING_DROP.value]
     again = " as in the session before" if exposures[-2:-1] and exposures[-2] in before else ""
     return Finding(
         kind=FindingKind.PACING,

@@ -651,3 +651,38 @@ PLACE_MISTYPED = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+PACING_LOOK_BACK = Number(
+    2,
+    "sessions of an exercise",
+    "How many earlier sessions are asked for the same fault",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PAIN_REMEMBERED = Number(
+    2,
+    "sessions of an exercise",
+    "Pain in so many of the last keeps an exercise from stepping up",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+DELOAD_DAYS_USUAL = Number(
+    7,
+    "days",
+    "How long a light spell is unless the coach says otherwise; athletes report 6.4 ± 1.7",
+    NumberKind.EVIDENCE,
+    "rogerson-2024",
+)
+BODY_WEIGHT_UNKNOWN = Number(
+    75,
+    "kg",
+    "Taken for a client who was never weighed, until there is a body weight",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+POUND = Number(
+    0.45359237,
+    "kg",
+    "One pound (lb), exact by definition",
+    NumberKind.EVIDENCE,
+    "pound-1959",
+)

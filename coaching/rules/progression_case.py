@@ -6,6 +6,7 @@ from datetime import date
 from functools import cached_property
 
 from coaching.rules.log import LoggedSet
+from coaching.rules.numbers import PAIN_REMEMBERED
 from coaching.rules.plan import Exercise, LoadKind, Prescription, WeekKind
 from coaching.rules.stair import Range, usual_range
 
@@ -109,7 +110,7 @@ class Case:
 
     def pains(self) -> tuple[int, ...]:
         """The worst pain of each of the last two exposures of any week, latest first."""
-        return tuple(self._worst_pain(one) for one in self.exposures[:-3:-1])
+        return tuple(self._worst_pain(one) for one in self.exposures[: -1 - int(PAIN_REMEMBERED.value) : -1])
 
     def _worst_pain(self, exposure: Exposure) -> int:
         mine = (one for one in exposure.sets if one.exercise.key == self.exercise.key)

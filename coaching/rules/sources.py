@@ -205,4 +205,34 @@ SOURCES = _by_key(
         "2006. Mann-Kendall test.",
         Certainty.VERIFIED,
     ),
+    Source(
+        "de-leva-1996",
+        "de Leva P. Adjustments to Zatsiorsky-Seluyanov's segment inertia parameters. J Biomech "
+        "1996;29(9):1223-1230. doi 10.1016/0021-9290(95)00178-6. Masses and centres of mass read "
+        "in two public transcriptions of the table.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "de-leva-lengths",
+        "de Leva P. J Biomech 1996;29(9):1223-1230: mean segment lengths, divided by the mean "
+        "statures 1.741 m and 1.735 m. Mid-shoulder trunk and hand from memory, the others partly "
+        "read in public transcriptions.",
+        Certainty.MEMORY,
+    ),
+    Source(
+        "winter-2009",
+        "Winter DA. Biomechanics and Motor Control of Human Movement, 4th ed. Wiley, 2009, fig. "
+        "4.1, after Drillis R, Contini R 1966: ankle height 0.039 of stature.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "standard-gravity",
+        "Standard acceleration of gravity, 3rd General Conference on Weights and Measures, 1901.",
+        Certainty.MEMORY,
+    ),
+    Source(
+        "pound-1959",
+        "International yard and pound agreement, 1959: one avoirdupois pound is 0.45359237 kg.",
+        Certainty.MEMORY,
+    ),
 )
