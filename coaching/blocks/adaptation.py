@@ -7,7 +7,18 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from coaching.blocks.shared_templates import TemplateLine, TemplatePlan
-from coaching.rules.joint_limits import JointLimit, LimitAction, blocked_by, instead_of
+from coaching.rules.joint_limits import (
+    JointLimit,
+    LimitAction,
+    LimitOverride,
+    Sparing,
+    blocked_by,
+    instead_of,
+    is_easier_rung,
+    override_for,
+    regressed_by,
+    sparing,
+)
 from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
 from coaching.rules.numbers import HOLD_SECONDS_PER_REP
 from coaching.rules.plan import EquipmentKind, Exercise, Measure
@@ -54,13 +65,15 @@ def adapted(
     candidates: Collection[Exercise],
     limits: Collection[JointLimit],
     equipment: Collection[EquipmentItem],
+    overrides: Collection[LimitOverride] = (),
 ) -> Adaptation:
     """The plan as one client can do it, with every change and its reason.
 
     An exercise that loads what the client must avoid, or needs equipment that is not
     there, gives way to the best replacement that trains the same main mover. One that loads
-    what must be regressed gives way to the nearest easier rung, when there is one. Without a
-    replacement the line is left out, and a pair or session that is left with nothing too.
+    what must be regressed gives way to the nearest easier rung that spares it, else to a swap
+    that does, and stays when there is neither. Without a replacement a line that cannot be
+    done is left out, and a pair or session that is left with nothing too.
 
     Args:
         plan: Weeks and sessions of a template.
@@ -68,8 +81,9 @@ def adapted(
         candidates: What may be offered instead; of the client's level, say.
         limits: The client's joint limits.
         equipment: What the client owns.
+        overrides: What the coach allowed by name in spite of a limit.
     """
-    fit = _Fit(library, candidates, limits, equipment)
+    fit = _Fit(library, candidates, limits, equipment, overrides)
     changes: list[LineChange] = []
     sessions = []
     for session in plan.sessions:
@@ -101,19 +115,21 @@ class _Fit:
     candidates: Collection[Exercise]
     limits: Collection[JointLimit]
     equipment: Collection[EquipmentItem]
+    overrides: Collection[LimitOverride]
 
     def line(self, line: TemplateLine, taken: Collection[str]) -> tuple[TemplateLine | None, str]:
         """The line as the client can do it and why it changed; no line when nothing fits."""
         asked = self.library[line.exercise_key]
-        why = why_not(asked, self.limits, self.kinds)
+        why = why_not(asked, self.limits, self.kinds, self.overrides)
         if why:
             best = next(self.replacements(asked, taken), None)
             return (self._given(line, asked, best) if best else None), why
-        regressed = _regressed(asked, self.limits)
+        regressed = [str(limit) for limit in regressed_by(asked, self.limits)]
         if regressed:
-            easier = next((r for r in self.replacements(asked, taken) if _easier(r, asked)), None)
+            found = self.replacements(asked, taken)
+            easier = next((r for r in found if sparing(asked, r, self.limits).spares), None)
             if easier:
-                return self._given(line, asked, easier), f"regresses {regressed}"
+                return self._given(line, asked, easier), f"regresses {', '.join(regressed)}"
         return self._with_own_load(line, asked)
 
     @property
@@ -122,7 +138,7 @@ class _Fit:
 
     def replacements(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:
         """What may stand in, best first; what the session has already comes last."""
-        found = replacements(asked, self.candidates, self.limits, self.kinds)
+        found = replacements(asked, self.candidates, self.limits, self.kinds, self.overrides)
         yield from sorted(found, key=lambda one: one.key in taken)
 
     def _given(self, line: TemplateLine, asked: Exercise, given: Exercise) -> TemplateLine:
@@ -139,11 +155,14 @@ class _Fit:
 
 
 def why_not(
-    exercise: Exercise, limits: Collection[JointLimit], kinds: Collection[EquipmentKind]
+    exercise: Exercise,
+    limits: Collection[JointLimit],
+    kinds: Collection[EquipmentKind],
+    overrides: Collection[LimitOverride] = (),
 ) -> str:
     """Why a client cannot do an exercise, in words; empty when it is possible."""
     missing = [kind.value for kind in missing_equipment(exercise, kinds)]
-    blocked = [str(limit) for limit in blocked_by(exercise, limits)]
+    blocked = [str(limit) for limit in blocked_by(exercise, limits, overrides)]
     reasons = []
     if blocked:
         reasons.append(f"loads {', '.join(blocked)}, which is avoided")
@@ -157,41 +176,86 @@ def replacements(
     candidates: Collection[Exercise],
     limits: Collection[JointLimit],
     kinds: Collection[EquipmentKind],
+    overrides: Collection[LimitOverride] = (),
 ) -> tuple[Exercise, ...]:
     """What may be done instead, best first: easier rungs, then what trains the same main mover.
 
-    What works the same joint actions comes before what does not, multi-joint work is replaced
-    by multi-joint work first, and repetitions by repetitions.
+    What spares the joints to be regressed comes before what loads them. What works the same
+    joint actions comes before what does not, multi-joint work is replaced by multi-joint work
+    first, and repetitions by repetitions.
     """
     movers = {share.muscle for share in asked.muscles if share.is_direct}
 
     def trains_it(one: Exercise) -> bool:
-        return _easier(one, asked) or any(s.is_direct and s.muscle in movers for s in one.muscles)
+        easier = is_easier_rung(one, asked)
+        return easier or any(s.is_direct and s.muscle in movers for s in one.muscles)
 
-    def unlike(one: Exercise) -> tuple[bool, bool, bool, bool]:
+    def unlike(one: Exercise) -> tuple[Sparing, bool, bool, bool]:
         return (
-            not _easier(one, asked),
+            sparing(asked, one, limits),
             set(asked.joint_actions).isdisjoint(one.joint_actions),
             one.multi_joint is not asked.multi_joint,
             one.measure is not asked.measure,
         )
 
-    found = instead_of(asked, candidates, limits, kinds)
+    found = instead_of(asked, candidates, limits, kinds, overrides)
     return tuple(sorted((one for one in found if trains_it(one)), key=unlike))
 
 
-def swap_reason(asked: Exercise, given: Exercise, limits: Collection[JointLimit]) -> str:
-    """Why an exercise is a good replacement, in words a coach would use."""
-    if _easier(given, asked):
-        down = asked.rung - given.rung
-        words = "one rung down" if down == 1 else f"{down} rungs down"
-        reason = f"{words} on the same ladder"
+def swap_word(asked: Exercise, given: Exercise) -> str:
+    """What a replacement is called: regress (a rung down), progress (a rung up) or swap."""
+    if is_easier_rung(given, asked):
+        return "regress"
+    return "progress" if is_easier_rung(asked, given) else "swap"
+
+
+def swap_reason(
+    asked: Exercise,
+    given: Exercise,
+    limits: Collection[JointLimit],
+    overrides: Collection[LimitOverride] = (),
+) -> str:
+    """Why an exercise is a good replacement and what it does to the joints, in a coach's words."""
+    apart = given.rung - asked.rung
+    if swap_word(asked, given) != "swap":
+        way = "up" if apart > 0 else "down"
+        reason = f"{_RUNGS.get(abs(apart), f'{abs(apart)} rungs')} {way} on the same ladder"
     else:
         plane = "" if given.plane == "none" else f"{given.plane} "
         movers = ", ".join(s.muscle.value for s in given.muscles if s.is_direct)
         reason = f"{plane}{given.pattern}, trains {movers}"
-    watched = [str(limit) for limit in limits if limit.stress in given.joint_stresses]
-    return f"{reason}; loads {', '.join(watched)}, ask how it feels" if watched else reason
+    return "; ".join([reason, *_joint_words(asked, given, limits, overrides)])
+
+
+_RUNGS = {1: "one rung"}
+
+
+def _joint_words(
+    asked: Exercise,
+    given: Exercise,
+    limits: Collection[JointLimit],
+    overrides: Collection[LimitOverride],
+) -> Iterator[str]:
+    """What a replacement spares and what it loads, limit by limit."""
+    watched = LimitAction.WATCH
+    loads = [limit for limit in limits if limit.stress in given.joint_stresses]
+    spared = [
+        str(limit)
+        for limit in limits
+        if limit.stress in asked.joint_stresses and limit not in loads
+        if limit.action is not watched
+    ]
+    if spared:
+        yield f"does not load {', '.join(spared)}"
+    less = sparing(asked, given, limits) is Sparing.LOADS_LESS
+    for limit in regressed_by(given, limits):
+        yield f"loads {limit} less" if less else f"loads {limit}, which is regressed"
+    for limit in loads:
+        override = override_for(given, limit, overrides)
+        if limit.action is LimitAction.AVOID and override is not None:
+            yield f"loads {limit}, {override}"
+    if names := [str(limit) for limit in loads if limit.action is watched]:
+        yield f"loads {', '.join(names)}, ask how it feels"
 
 
 def converted_targets(targets: tuple[int, ...], before: Measure, after: Measure) -> tuple[int, ...]:
@@ -206,15 +270,3 @@ def converted_targets(targets: tuple[int, ...], before: Measure, after: Measure)
     if after is Measure.SECONDS:
         return tuple(round(target * seconds) for target in targets)
     return tuple(max(1, round(target / seconds)) for target in targets)
-
-
-def _easier(one: Exercise, than: Exercise) -> bool:
-    return bool(than.ladder) and one.ladder == than.ladder and one.rung < than.rung
-
-
-def _regressed(exercise: Exercise, limits: Collection[JointLimit]) -> str:
-    return ", ".join(
-        str(limit)
-        for limit in limits
-        if limit.action is LimitAction.REGRESS and limit.stress in exercise.joint_stresses
-    )

@@ -189,3 +189,36 @@ class BlockVersion(models.Model):
 
     def __str__(self) -> str:
         return f"version {self.number}: {self.what}"
+
+
+class JointLimitOverride(models.Model):
+    """The coach's word that a client may do one exercise in spite of a joint limit, with the reason.
+
+    It covers the loadings in ``stresses`` and no other; withdrawn, it stays as a record.
+    """
+
+    client = models.ForeignKey(
+        Client, on_delete=models.CASCADE, related_name="joint_limit_overrides"
+    )
+    exercise = models.ForeignKey(Exercise, on_delete=models.PROTECT, related_name="+")
+    stresses = models.JSONField()
+    why = models.CharField(max_length=300)
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    given_at = models.DateTimeField(default=timezone.now)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    withdrawn_by = models.ForeignKey(
+        User, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
+    )
+
+    class Meta:
+        ordering: ClassVar = ["client", "-given_at", "-pk"]
+        constraints: ClassVar = [
+            models.CheckConstraint(condition=~Q(why=""), name="an_override_has_a_reason"),
+            models.CheckConstraint(
+                condition=Q(withdrawn_at__isnull=True) | Q(withdrawn_at__gte=models.F("given_at")),
+                name="override_withdrawn_after_it_was_given",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"override: {', '.join(self.stresses)}"

@@ -1,15 +1,16 @@
 """Writes of single prescriptions: change what is asked, or swap the exercise."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from datetime import date
 from typing import Any, cast
 
 from django.db import transaction
 
-from clients.models import User
-from clients.queries import equipment_of, joint_limits_of
+from clients.models import Client, User
 from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.errors import BlockError
+from coaching.blocks.limit_queries import joints_of
+from coaching.blocks.limit_services import fields_of, override_limit
 from coaching.blocks.models import BlockVersion, Prescription
 from coaching.blocks.services import change_block
 from coaching.blocks.snapshots import (
@@ -23,10 +24,8 @@ from coaching.blocks.snapshots import (
 from coaching.blocks.words import kilograms, rest_text, short_targets
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values
-from coaching.rules.joint_limits import JointLimit, blocked_by
-from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
 from coaching.rules.plan import Exercise as ExerciseValue
-from coaching.rules.plan import LoadKind, Measure, Tempo
+from coaching.rules.plan import Measure, Tempo
 
 MOST_SETS = 12
 LONGEST_SET = 600
@@ -110,53 +109,38 @@ def swap_exercise(
     """Put another exercise in the place of one, with targets of its kind and its easiest load.
 
     Raises BlockError when equipment is missing, or when the exercise loads what the client
-    must avoid and no reason to override that limit is given. An override is kept with the
-    version: which limit, and why.
+    must avoid and no reason to override that limit is given. An override is recorded: which
+    exercise, which limits, who, when and why; the version tells it too.
     """
     values = exercise_values([prescription.exercise_id, to.pk])
     asked, given = values[prescription.exercise_id], values[to.pk]
     session = prescription.pair.planned_session
     client = session.week.block.client
-    equipment = equipment_of(client)
-    why = _allowed(given, joint_limits_of(client, session.on), equipment, override_why)
-    loads = available_loads(given, equipment)
-    load = loads[0] if loads and given.load_kind is LoadKind.ASSISTED else 0.0
+    fields = fields_of(given, to, client)
+    why = _allowed(given, to, client, session.on, by, override_why)
     targets = converted_targets(tuple(prescription.targets), asked.measure, given.measure)
-    fields: dict[str, Any] = {
-        "exercise": to.pk,
-        "name": to.name,
-        "targets": list(targets),
-        "load_kg": load,
-    }
-    if given.measure is not asked.measure or given.measure is Measure.SECONDS:
-        fields["tempo"] = to.tempo
+    fields["targets"] = list(targets)
+    if given.measure is asked.measure and given.measure is not Measure.SECONDS:
+        del fields["tempo"]
     return change_prescription(
         prescription=prescription, fields=fields, onward=onward, today=today, by=by, why=why
     )
 
 
 def _allowed(
-    exercise: ExerciseValue,
-    limits: Collection[JointLimit],
-    equipment: Collection[EquipmentItem],
-    override_why: str,
+    exercise: ExerciseValue, row: Exercise, client: Client, on: date, by: User, override_why: str
 ) -> str:
-    """What to keep as the reason; raises BlockError when the client cannot do the exercise."""
-    missing = missing_equipment(exercise, [item.kind for item in equipment])
-    if missing:
-        message = f"{exercise.name} needs {', '.join(missing)}; add it to the equipment first."
-        raise BlockError(message)
-    blocked = ", ".join(str(limit) for limit in blocked_by(exercise, limits))
-    if blocked and not override_why:
+    """What to keep as the reason; raises BlockError when joints forbid the exercise."""
+    blocking = ", ".join(str(limit) for limit in joints_of(client).blocking(exercise, on))
+    if not blocking:
+        return ""
+    if not override_why:
         message = (
-            f"{exercise.name} loads {blocked}, which is avoided: override it by name, and say why."
+            f"{exercise.name} loads {blocking}, which is avoided: override it by name, and say why."
         )
         raise BlockError(message)
-    return (
-        f"Joint limit overridden by name ({blocked}): {override_why}"[:MOST_REASON]
-        if blocked
-        else ""
-    )
+    override_limit(client=client, exercise=row, name=row.name, why=override_why, on=on, by=by)
+    return f"Joint limit overridden by name ({blocking}): {override_why}"[:MOST_REASON]
 
 
 def check_prescription(fields: Mapping[str, Any]) -> None:

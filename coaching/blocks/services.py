@@ -9,10 +9,12 @@ from django.db.models import Max
 from django.utils import timezone
 
 from clients.models import Client, User
-from clients.queries import equipment_of, joint_limits_of
+from clients.queries import equipment_of
 from coaching.blocks.adaptation import LineChange, adapted
 from coaching.blocks.errors import BlockError
 from coaching.blocks.from_template import candidates_for, snapshot_from_template
+from coaching.blocks.limit_guard import refuse_avoided
+from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import (
     Block,
     BlockTemplate,
@@ -85,12 +87,14 @@ def create_block_from_template(
     made = from_plan(template.plan)
     changes: tuple[LineChange, ...] = ()
     if adapt:
+        joints = joints_of(client)
         fitting = adapted(
             made,
             {key: exercise_value(row) for key, row in rows.items()},
             candidates=candidates_for(client, rows.values()),
-            limits=joint_limits_of(client, starts_on),
+            limits=joints.on(starts_on),
             equipment=equipment_of(client),
+            overrides=joints.overrides,
         )
         made, changes = fitting.plan, fitting.changes
     if not made.sessions:
@@ -119,10 +123,16 @@ def _lighten_deload_weeks(block: Block, *, today: date) -> None:
 
 @transaction.atomic
 def publish_block(*, block: Block, by: User, why: str = "") -> BlockVersion:
-    """Let the client see the block; from now on every change is a version."""
+    """Let the client see the block; from now on every change is a version.
+
+    Raises BlockError when it is published already, or when a session to come holds what the
+    client must avoid: a limit may have been written down after the draft was made.
+    """
     if block.published_at is not None:
         message = "This block is already published."
         raise BlockError(message)
+    today = block.client.local_date(timezone.now())
+    refuse_avoided(block=block, snapshot=snapshot_of(block), today=today, all_of_it=True)
     block.published_at = timezone.now()
     block.save(update_fields=["published_at"])
     return _keep_version(block, by=by, what="Published", why=why)
@@ -159,8 +169,10 @@ def change_block(
     """Put a new plan in place and keep it as a version.
 
     The first change of a draft keeps the draft as it was made too, so that it can be undone.
+    Raises BlockError when the plan is too long or brings in what the client must avoid.
     """
     _check_length(snapshot)
+    refuse_avoided(block=block, snapshot=snapshot, today=today)
     if not block.versions.exists():
         _keep_version(block, by=by, what="Draft as it was made", why="")
     write_snapshot(block=block, snapshot=snapshot, today=today)
@@ -246,7 +258,7 @@ def insert_light_week(
 
 
 def check_light_week(*, block: Block, snapshot: Snapshot, starts_on: date, today: date) -> None:
-    """Refuse a light week that the block cannot take, naming why and the remedy; 2 queries."""
+    """Refuse a light week that the block cannot take, naming why and the remedy; 3 to 7 queries."""
     if starts_on < today:
         message = "A light week can start today at the earliest."
         raise BlockError(message)
@@ -265,6 +277,7 @@ def check_light_week(*, block: Block, snapshot: Snapshot, starts_on: date, today
         )
         raise BlockError(message)
     _check_length(snapshot)
+    refuse_avoided(block=block, snapshot=snapshot, today=today)
 
 
 def plan_with_light_week(
@@ -289,7 +302,11 @@ def _next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block |
 
 @transaction.atomic
 def undo_version(*, version: BlockVersion, today: date, by: User) -> BlockVersion:
-    """Go back to the plan before a version; what was trained meanwhile stays."""
+    """Go back to the plan before a version; what was trained meanwhile stays.
+
+    Raises BlockError when there is nothing to go back to, or when the older plan would bring
+    back what the client must avoid by now.
+    """
     block = version.block
     newest = block.versions.order_by("-number").first()
     if newest is None or newest.pk != version.pk:
@@ -302,6 +319,7 @@ def undo_version(*, version: BlockVersion, today: date, by: User) -> BlockVersio
     if previous.snapshot == version.snapshot:
         message = f"“{version.what}” changed nothing in the plan; there is nothing to undo."
         raise BlockError(message)
+    refuse_avoided(block=block, snapshot=previous.snapshot, today=today)
     write_snapshot(block=block, snapshot=previous.snapshot, today=today)
     return _keep_version(block, by=by, what=f"Undid: {version.what}", why="", undoes=version)
 

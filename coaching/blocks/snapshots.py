@@ -276,8 +276,12 @@ def with_lines_changed(
     change: Callable[[PairData, Line], Line],
     *,
     since: date,
+    light_too: bool = False,
 ) -> Snapshot:
-    """The block with some prescriptions changed from a day on; light weeks stay light."""
+    """The block with some prescriptions changed from a day on.
+
+    Light weeks stay as they are, unless ``light_too`` says that they change alike.
+    """
 
     def pair(session: SessionData, data: PairData) -> PairData:
         lines = [change(data, ln) if wanted(session, data, ln) else ln for ln in data["lines"]]
@@ -291,7 +295,7 @@ def with_lines_changed(
     return {
         "weeks": [
             {**week, "sessions": [session(s) for s in week["sessions"]]}
-            if week["kind"] != plan.WeekKind.DELOAD
+            if light_too or week["kind"] != plan.WeekKind.DELOAD
             else week
             for week in snapshot["weeks"]
         ]

@@ -7,7 +7,8 @@ locks or gives way, belong to a licensed practitioner.
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from enum import StrEnum
+from datetime import date
+from enum import IntEnum, StrEnum
 
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.loads import can_do
@@ -15,7 +16,8 @@ from coaching.rules.plan import EquipmentKind, Exercise, JointStress, PlannedSes
 
 RULE = (
     "An exercise that loads what the client must avoid is left out, unless the coach overrides it "
-    "by name; what must be regressed is done on an easier rung; what must be watched is asked about."
+    "by name; what must be regressed is done on an easier rung, or swapped; what must be watched is "
+    "asked about."
 )
 CAUTION = (
     "A joint limit is no diagnosis. Pain that is sharp, rising, above 5 of 10 or still there next "
@@ -34,31 +36,123 @@ class LimitAction(StrEnum):
 
 @dataclass(frozen=True)
 class JointLimit:
-    """One loading that a client avoids, regresses or watches; ``side`` is empty for both."""
+    """One loading that a client avoids, regresses or watches; ``side`` is empty for both.
+
+    It holds from ``since`` to the day before ``until``; without them it always did, or
+    still does.
+    """
 
     stress: JointStress
     action: LimitAction
     side: str = ""
     note: str = ""
+    since: date | None = None
+    until: date | None = None
 
     def __str__(self) -> str:
         """Say it in words: shoulder overhead (left)."""
         return f"{self.stress} ({self.side})" if self.side else str(self.stress)
 
+    def holds_on(self, day: date) -> bool:
+        """Whether the limit counts on a day."""
+        begun = self.since is None or self.since <= day
+        return begun and (self.until is None or day < self.until)
 
-def blocked_by(exercise: Exercise, limits: Iterable[JointLimit]) -> tuple[JointLimit, ...]:
-    """The limits that forbid an exercise: those to avoid that it loads, in the order given."""
-    return tuple(one for one in limits if one.action is LimitAction.AVOID and _loads(exercise, one))
+
+@dataclass(frozen=True)
+class LimitOverride:
+    """A coach's word that one exercise may load what a client avoids, with the reason.
+
+    It covers those loadings of that exercise and no other: a new limit asks again.
+    """
+
+    exercise: str
+    stresses: frozenset[JointStress]
+    by: str
+    on: date
+    why: str
+
+    def __str__(self) -> str:
+        """Say it in words: overridden by Ana on 3 Nov 2026: cleared by her physiotherapist."""
+        return f"overridden by {self.by} on {self.on.day} {self.on:%b %Y}: {self.why}"
+
+
+@dataclass(frozen=True)
+class Joints:
+    """What is known of one client's joints: limits of all times, and the overrides that stand."""
+
+    limits: tuple[JointLimit, ...] = ()
+    overrides: tuple[LimitOverride, ...] = ()
+
+    def on(self, day: date) -> tuple[JointLimit, ...]:
+        """The limits that count on a day; those that ended or are still to come do not."""
+        return tuple(one for one in self.limits if one.holds_on(day))
+
+    def blocking(self, exercise: Exercise, day: date) -> tuple[JointLimit, ...]:
+        """The limits that forbid an exercise on a day, and that no override covers."""
+        return blocked_by(exercise, self.on(day), self.overrides)
+
+
+class Sparing(IntEnum):
+    """How a replacement treats what must be regressed, best first."""
+
+    EASIER_RUNG = 0
+    """An easier rung that does not load it."""
+    LOADS_LESS = 1
+    """An easier rung that loads it less."""
+    SWAP = 2
+    """Another exercise that does not load it."""
+    RUNG_LOADS_IT = 3
+    SWAP_LOADS_IT = 4
+
+    @property
+    def spares(self) -> bool:
+        """Whether the limit is better off with it."""
+        return self <= Sparing.SWAP
+
+
+def override_for(
+    exercise: Exercise, limit: JointLimit, overrides: Iterable[LimitOverride]
+) -> LimitOverride | None:
+    """The newest override that names an exercise and covers a limit, if there is one."""
+    found = [o for o in overrides if o.exercise == exercise.key and limit.stress in o.stresses]
+    return max(found, key=lambda one: one.on, default=None)
+
+
+def blocked_by(
+    exercise: Exercise, limits: Iterable[JointLimit], overrides: Collection[LimitOverride] = ()
+) -> tuple[JointLimit, ...]:
+    """The limits that forbid an exercise: those to avoid that it loads, in the order given.
+
+    A limit that the coach overrode for this exercise by name does not forbid it.
+    """
+    return tuple(
+        one
+        for one in limits
+        if one.action is LimitAction.AVOID
+        and _loads(exercise, one)
+        and override_for(exercise, one, overrides) is None
+    )
+
+
+def regressed_by(exercise: Exercise, limits: Iterable[JointLimit]) -> tuple[JointLimit, ...]:
+    """The limits that ask for an easier rung: those to regress that an exercise loads."""
+    return tuple(
+        one for one in limits if one.action is LimitAction.REGRESS and _loads(exercise, one)
+    )
 
 
 def offered(
     exercises: Iterable[Exercise],
     limits: Collection[JointLimit],
     equipment_kinds: Collection[EquipmentKind],
+    overrides: Collection[LimitOverride] = (),
 ) -> tuple[Exercise, ...]:
     """The exercises a client may be offered: joints allow them and the equipment is there."""
     return tuple(
-        one for one in exercises if can_do(one, equipment_kinds) and not blocked_by(one, limits)
+        one
+        for one in exercises
+        if can_do(one, equipment_kinds) and not blocked_by(one, limits, overrides)
     )
 
 
@@ -67,18 +161,20 @@ def instead_of(
     candidates: Iterable[Exercise],
     limits: Collection[JointLimit],
     equipment_kinds: Collection[EquipmentKind],
+    overrides: Collection[LimitOverride] = (),
 ) -> tuple[Exercise, ...]:
     """What to do in place of an exercise, best first.
 
-    Easier rungs of its ladder come first, the nearest rung before the others; then
-    exercises of the same pattern and plane, those that load nothing to be regressed or
-    watched before others, then by how alike they are to coordinate. Harder rungs of the
-    same ladder are no replacement. The same answer whatever order the candidates come in.
+    Easier rungs of its ladder that spare what must be regressed come first, the nearest
+    rung before the others; then exercises of the same pattern and plane that spare it,
+    those that load nothing limited before others, then by how alike they are to
+    coordinate; what loads it as much comes last. Harder rungs of the same ladder are no
+    replacement. The same answer whatever order the candidates come in.
     """
     ranked = sorted(
         {
             (_rank(exercise, one, limits), one.key): one
-            for one in offered(candidates, limits, equipment_kinds)
+            for one in offered(candidates, limits, equipment_kinds, overrides)
             if one.key != exercise.key and _comparable(exercise, one)
         }.items(),
         key=lambda entry: entry[0],
@@ -86,57 +182,104 @@ def instead_of(
     return tuple(one for _, one in ranked)
 
 
-def findings_for(session: PlannedSession, limits: Collection[JointLimit]) -> tuple[Finding, ...]:
-    """What a session loads that the client must avoid, regress or watch, strictest first."""
-    order = list(LimitAction)
-    found = [
-        (order.index(limit.action), _finding(prescription.exercise, limit))
-        for prescription in session.prescriptions
-        for limit in limits
-        if _loads(prescription.exercise, limit)
-    ]
-    return tuple(finding for _, finding in sorted(found, key=lambda entry: entry[0]))
+def sparing(exercise: Exercise, other: Exercise, limits: Iterable[JointLimit]) -> Sparing:
+    """How another exercise treats what must be regressed, set beside an exercise.
+
+    An easier rung loads it less when it loads fewer of those limits, or the same ones with
+    a smaller share of body weight.
+    """
+    limits = tuple(limits)
+    left = {limit.stress for limit in regressed_by(other, limits)}
+    if not is_easier_rung(other, exercise):
+        return Sparing.SWAP_LOADS_IT if left else Sparing.SWAP
+    if not left:
+        return Sparing.EASIER_RUNG
+    before = {limit.stress for limit in regressed_by(exercise, limits)}
+    less = left < before or (left == before and other.body_share < exercise.body_share)
+    return Sparing.LOADS_LESS if less else Sparing.RUNG_LOADS_IT
+
+
+def findings_for(
+    session: PlannedSession,
+    limits: Collection[JointLimit],
+    overrides: Collection[LimitOverride] = (),
+) -> tuple[Finding, ...]:
+    """What a session loads that the client must avoid, regress or watch, strictest first.
+
+    What the coach overrode by name comes last, with who did it, when and why.
+    """
+    found = []
+    for prescription in session.prescriptions:
+        for limit in limits:
+            if _loads(prescription.exercise, limit):
+                finding = limit_finding(prescription.exercise, limit, overrides)
+                decided = _decided(prescription.exercise, limit, overrides)
+                found.append((decided is not None, _STRICTEST.index(limit.action), finding))
+    return tuple(finding for *_, finding in sorted(found, key=lambda entry: entry[:2]))
+
+
+def is_easier_rung(one: Exercise, than: Exercise) -> bool:
+    """Whether an exercise is a rung below another on the same ladder."""
+    return bool(than.ladder) and one.ladder == than.ladder and one.rung < than.rung
 
 
 def _loads(exercise: Exercise, limit: JointLimit) -> bool:
     return limit.stress in exercise.joint_stresses
 
 
-def _easier_rung(exercise: Exercise, other: Exercise) -> bool:
-    return bool(exercise.ladder) and other.ladder == exercise.ladder and other.rung < exercise.rung
-
-
 def _comparable(exercise: Exercise, other: Exercise) -> bool:
     if exercise.ladder and other.ladder == exercise.ladder:
-        return other.rung < exercise.rung
+        return is_easier_rung(other, exercise)
     return (other.pattern, other.plane) == (exercise.pattern, exercise.plane)
 
 
 def _rank(
     exercise: Exercise, other: Exercise, limits: Collection[JointLimit]
 ) -> tuple[int, int, int]:
-    if _easier_rung(exercise, other):
-        return (0, 0, exercise.rung - other.rung)
+    how = sparing(exercise, other, limits)
+    if is_easier_rung(other, exercise):
+        return (how, 0, exercise.rung - other.rung)
     loaded = sum(_loads(other, limit) for limit in limits)
-    return (1, loaded, abs(other.complexity - exercise.complexity))
+    return (how, loaded, abs(other.complexity - exercise.complexity))
 
 
+_STRICTEST = list(LimitAction)
 _WHAT_TO_DO = {
     LimitAction.AVOID: "which this client avoids: swap it, or override the limit by name.",
-    LimitAction.REGRESS: "which this client regresses: plan an easier rung.",
+    LimitAction.REGRESS: "which this client regresses: plan an easier rung, or swap it.",
     LimitAction.WATCH: "which this client watches: ask how it felt.",
 }
 
 
-def _finding(exercise: Exercise, limit: JointLimit) -> Finding:
+def _decided(
+    exercise: Exercise, limit: JointLimit, overrides: Collection[LimitOverride]
+) -> LimitOverride | None:
+    """The override that settles a limit to avoid; the other limits need none."""
+    if limit.action is not LimitAction.AVOID:
+        return None
+    return override_for(exercise, limit, overrides)
+
+
+def limit_finding(
+    exercise: Exercise, limit: JointLimit, overrides: Collection[LimitOverride] = ()
+) -> Finding:
+    """That an exercise loads a limit, and what is to be done or was decided about it."""
+    override = _decided(exercise, limit, overrides)
+    what = f"which this client avoids; {override}" if override else _WHAT_TO_DO[limit.action]
     note = (Evidence("Note", limit.note),) if limit.note else ()
+    kept = (Evidence("Override", str(override)),) if override else ()
+    since = (
+        (Evidence("Holds since", f"{limit.since.day} {limit.since:%b %Y}"),) if limit.since else ()
+    )
     return Finding(
         kind=FindingKind.JOINT_LIMIT,
-        sentence=f"{exercise.name} loads {limit}, {_WHAT_TO_DO[limit.action]}",
+        sentence=f"{exercise.name} loads {limit}, {what}",
         evidence=(
             Evidence("Loads", str(limit.stress)),
             Evidence("Joint limit", f"{limit.action} {limit}"),
+            *since,
             *note,
+            *kept,
         ),
         rule=f"{RULE} {CAUTION}",
         source_key="common-practice",
