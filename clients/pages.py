@@ -15,6 +15,7 @@ from clients.forms.person import PersonForm
 from clients.forms.screening import ScreeningForm, field_name
 from clients.load_words import say_loads
 from clients.models import Client, JointLimit
+from coaching.rules.care import SAME_DAY
 from coaching.rules.joint_limits import CAUTION as JOINT_CAUTION
 from coaching.rules.loads import EquipmentItem, loads_of
 from coaching.rules.plan import EquipmentKind
@@ -23,9 +24,11 @@ from coaching.rules.screening import (
     NOTHING_ASKED_FOR,
     QUESTIONS,
     Caution,
-    Gate,
+    Topic,
     cautions,
     gate,
+    still_open,
+    stopping,
 )
 
 
@@ -47,10 +50,13 @@ class ScreeningSection:
     questions: tuple[BoundField, ...]
     cautions: tuple[Caution, ...]
     gate: str
+    waits: bool
+    young: tuple[Caution, ...]
     screened_on: date | None
     has_answers: bool
     cleared_on: date | None
     emergency: str
+    same_day: str
     nothing: str
 
 
@@ -131,7 +137,7 @@ def intake_page(
     """The intake of a client; ``forms`` holds the one that was refused; 5 queries."""
     today = client.local_date(now)
     person = person_form(client, today)
-    screening = _screening(client, forms.get("screening") or screening_form(client, today))
+    screening = _screening(client, forms.get("screening") or screening_form(client, today), today)
     owned = queries.equipment_of(client)
     equipment = _equipment(owned, forms.get("equipment") or EquipmentForm(owned=owned))
     limits = _limits(client, today, forms.get("limits") or JointLimitForm())
@@ -167,17 +173,22 @@ def screening_form(client: Client, today: date, data: Any = None) -> ScreeningFo
     return ScreeningForm(data, initial=initial, today=today)
 
 
-def _screening(client: Client, form: Any) -> ScreeningSection:
+def _screening(client: Client, form: Any, today: date) -> ScreeningSection:
     answers = queries.screening_answers(client)
+    age = {"born_in": client.born_in, "year": today.year}
+    found = cautions(answers, **age)
     return ScreeningSection(
         form=form,
         questions=tuple(form[field_name(topic)] for topic in QUESTIONS),
-        cautions=cautions(answers),
-        gate=gate(answers).value,
+        cautions=found,
+        gate=gate(answers, **age).value,
+        waits=bool(still_open(stopping(found), cleared=client.cleared_on is not None)),
+        young=tuple(one for one in stopping(found) if one.topic is Topic.MINOR),
         screened_on=client.screened_on,
         has_answers=bool(answers),
         cleared_on=client.cleared_on,
         emergency=EMERGENCY,
+        same_day=SAME_DAY,
         nothing=NOTHING_ASKED_FOR,
     )
 
@@ -249,9 +260,11 @@ def _person_step(client: Client, weight: str | None) -> Step:
 def _screening_step(section: ScreeningSection) -> Step:
     if section.screened_on is None:
         return Step("screening", "Health screen", "not asked yet", is_done=False)
-    waits = section.gate in {Gate.STOP, Gate.NOT_HARD}
-    if waits and section.cleared_on is None:
-        return Step("screening", "Health screen", "waits for clearance", is_done=False)
+    if section.waits:
+        others = [one for one in section.cautions if one not in section.young]
+        only_young = section.young and (section.cleared_on or not stopping(others))
+        what = "waits for a guardian’s consent" if only_young else "waits for clearance"
+        return Step("screening", "Health screen", what, is_done=False)
     asked = f"asked {section.screened_on.day} {section.screened_on:%b %Y}"
     return Step("screening", "Health screen", asked, is_done=True)
 

@@ -11,6 +11,10 @@ from coaching.rules.numbers import PAIN_LIMIT, REVIEW_DAYS
 CAUTION = (
     "Stop the exercise and refer to a licensed practitioner; emergencies to emergency services."
 )
+SAME_DAY = (
+    "Dark urine, strong swelling or spreading muscle pain in the days after hard training: medical "
+    "care the same day, and no training before a practitioner allows it."
+)
 PAIN_RULE = (
     "Pain above 5 of 10 in a set, or rising over three sessions of the same exercise or place. The "
     "limit comes from trials at the knee and the Achilles tendon; elsewhere it is an analogy."
@@ -42,6 +46,9 @@ RED_FLAGS: tuple[tuple[str, str], ...] = (
     ("swelling", r"\b(swollen|swelling)\b"),
     ("sudden weakness", r"\b(sudden(ly)? (weak\w*|no strength)|lost (all )?strength)\b"),
 )
+
+SAME_DAY_WORDS = frozenset({"dark urine", "swelling"})
+"""Words after which nobody waits until tomorrow."""
 
 
 def find_pain(sessions: Sequence[LoggedSession], *, today: date) -> list[Finding]:
@@ -78,9 +85,10 @@ def _warning_words(sessions: Sequence[LoggedSession]) -> Iterator[Finding]:
 def _from_words(on: date, words: Sequence[str], note: str, exercise: tuple[str, str]) -> Finding:
     name, key = exercise
     place = f" on {name}" if name else ""
+    what = f"A note{place} of {on:%A} {on.day} {on:%b} speaks of {', '.join(words)}."
     return Finding(
         kind=FindingKind.PAIN,
-        sentence=f"A note{place} of {on:%A} {on.day} {on:%b} speaks of {', '.join(words)}. {CAUTION}",
+        sentence=" ".join([what, CAUTION, *([SAME_DAY] if SAME_DAY_WORDS & set(words) else [])]),
         evidence=(Evidence("Note", f"“{note}”"),),
         rule=WORDS_RULE,
         source_key="red-flags",

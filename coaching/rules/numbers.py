@@ -686,3 +686,17 @@ POUND = Number(
     NumberKind.EVIDENCE,
     "pound-1959",
 )
+HARD_SET_REPS = Number(
+    6,
+    "reps",
+    "Sets of at most so many are hard enough that people hold their breath",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+ADULT_AGE = Number(
+    18,
+    "years",
+    "Younger clients train with a guardian’s written consent; local law comes first",
+    NumberKind.CONVENTION,
+    "common-practice",
+)

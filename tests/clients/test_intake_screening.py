@@ -54,6 +54,26 @@ def test_a_clearance_that_was_seen_lets_the_step_be_done(ana, cleo):
     assert "Clearance seen on" in answer.text
 
 
+def test_a_birth_year_of_a_minor_asks_for_a_guardian_before_anything_was_answered(ana, cleo):
+    cleo.born_in = date.today().year - 15  # noqa: DTZ011 - any day of this year
+    cleo.save(update_fields=["born_in"])
+
+    answer = signed_in(ana).get(reverse("clients:intake", args=[cleo.pk]))
+
+    assert answer.text.count("written consent of a parent or guardian") == 2
+    assert answer.context["page"].steps[1].state == "waits for a guardian’s consent"
+
+
+def test_a_clearance_does_not_stand_in_for_a_guardian(ana, cleo):
+    seen = (date.today() - timedelta(days=3)).isoformat()  # noqa: DTZ011 - any day before today
+
+    refused = save(ana, cleo, {"minor": "yes", "consent": "no", "cleared_on": seen})
+    agreed = save(ana, cleo, {"minor": "yes", "consent": "yes", "cleared_on": seen})
+
+    assert not refused.context["page"].may_plan
+    assert agreed.context["page"].may_plan
+
+
 @pytest.mark.parametrize(
     ("change", "field", "words"),
     [
