@@ -2,36 +2,43 @@
 
 import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from coaching.rules.all_numbers import all_numbers
-from coaching.rules.register import Number, NumberKind
+from coaching.rules import body_numbers
+from coaching.rules.all_numbers import all_numbers, all_tables
+from coaching.rules.register import Number, NumberKind, NumberTable
 from coaching.rules.sources import SOURCES, Certainty, Source
 
-# By how a number's name begins; the first that fits decides.
+Entry = Number | NumberTable
+
+# By how an entry's name begins; the first that fits decides.
 _TOPICS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("Pain", ("PAIN_",)),
+    ("Pain and health", ("PAIN_", "HARD_SET_", "ADULT_")),
     ("Sets a week", ("DIRECT_", "INDIRECT_", "WORKING_", "WEEKLY_", "BALANCE_")),
-    ("The session and its clock", ("WARM_UP_", "SET_UP_")),
+    ("The session and its clock", ("WARM_UP_", "SET_UP_", "TEMPO_")),
     ("Strength from repetitions", ("ONE_RM_", "RESERVE_", "PULL_UP_", "TYPICAL_", "HOLD_STRENGTH")),
     (
         "Targets and steps",
         (
             *("PRIMARY_", "SUPPLEMENTARY_", "ISOLATION_", "PREHAB_", "HOLD_", "MOST_"),
-            *("LOAD_JUMP", "JUMP_"),
+            *("LOAD_JUMP", "JUMP_", "MISSES_"),
         ),
     ),
-    ("Where a client stands on a ladder", ("PLACE_",)),
+    ("Loads and equipment", ("LOAD_", "BAND_", "POUND", "BODY_WEIGHT_")),
+    ("Ladders and goals", ("PLACE_",)),
     ("Deload", ("DELOAD_",)),
     (
         "Signals",
         (
             *("LIGHTER_", "HEAVIER_", "LOG_MISTAKE", "RECENT_", "USUAL_", "ABSENCE_", "SHARED_"),
             *("FALL_", "SESSION_NOISE", "EFFORT_", "STALL_", "PROGRESS_", "PACING_", "REVIEW_"),
+            *("TREND_", "MISTAKE_", "NOISE_", "JUDGED_", "MISSED_"),
         ),
     ),
 )
+_BODY = "Bodyweight loads"
+_MOST_PADDED = 3
 _OTHER = "More"
 KIND_MEANINGS = {
     NumberKind.EVIDENCE: "a publication says so",
@@ -54,26 +61,54 @@ class NumberRow:
     value: str
     unit: str
     number: Number
+    source: Source
     source_label: str
+    certainty: str
+
+
+@dataclass(frozen=True)
+class TableLine:
+    """One row of a table: its name, its values in words, and where they come from."""
+
+    title: str
+    values: tuple[str, ...]
+    source: Source
+    source_label: str
+    certainty: str
+
+
+@dataclass(frozen=True)
+class TableRow:
+    """A table of numbers; ``one_source`` when all its rows rest on the same text."""
+
+    anchor: str
+    table: NumberTable
+    lines: tuple[TableLine, ...]
+    one_source: TableLine | None
 
 
 @dataclass(frozen=True)
 class NumberGroup:
-    """Numbers about the same thing."""
+    """Numbers and tables about the same thing."""
 
     title: str
     rows: tuple[NumberRow, ...]
+    tables: tuple[TableRow, ...]
 
 
 @dataclass(frozen=True)
-class KindChoice:
-    """One kind of number as a filter; no word means all of them."""
+class Choice:
+    """One kind of number, or one certainty, as a filter; no word means all of them.
+
+    ``query`` is the address that chooses it and keeps the other filter.
+    """
 
     word: str
     title: str
     meaning: str
     count: int
     is_chosen: bool
+    query: str
 
 
 @dataclass(frozen=True)
@@ -90,7 +125,9 @@ class SourceRow:
 class SourcesPage:
     """The numbers that were asked for by topic, and the bibliography."""
 
-    kinds: tuple[KindChoice, ...]
+    kinds: tuple[Choice, ...]
+    certainties: tuple[Choice, ...]
+    meanings: tuple[Choice, ...]
     groups: tuple[NumberGroup, ...]
     sources: tuple[SourceRow, ...]
     count: int
@@ -105,13 +142,29 @@ def kind_asked(word: str) -> NumberKind | None:
     return {_word(kind): kind for kind in NumberKind}.get(word)
 
 
-def sources_page(kind: NumberKind | None = None) -> SourcesPage:
-    """Every entry of the registers, or the numbers of one kind; no query."""
-    numbers = all_numbers()
-    shown = {name: one for name, one in numbers.items() if kind in {None, one.kind}}
-    cited = Counter(one.source_key for one in numbers.values())
+def certainty_asked(word: str) -> Certainty | None:
+    """The certainty that an address names, or none for all.
+
+    >>> certainty_asked("memory").value, certainty_asked("hearsay")
+    ('from memory', None)
+    """
+    return {_word(one): one for one in Certainty}.get(word)
+
+
+def sources_page(kind: NumberKind | None = None, certainty: Certainty | None = None) -> SourcesPage:
+    """Every entry of the registers, or those of one kind and certainty; no query."""
+    entries: dict[str, Entry] = {**all_numbers(), **all_tables()}
+    of_kind = {name: one for name, one in entries.items() if kind in {None, one.kind}}
+    sure = {name: one for name, one in entries.items() if _is_as_sure(one, certainty)}
+    shown = {name: one for name, one in of_kind.items() if name in sure}
+    kinds = _kinds(sure.values(), kind, certainty)
+    certainties = _certainties(of_kind.values(), kind, certainty)
+    chosen = [one for one in (*kinds, *certainties) if one.is_chosen and one.meaning]
+    cited = Counter(key for one in entries.values() for key in _keys(one))
     return SourcesPage(
-        kinds=_kinds(numbers, kind),
+        kinds=kinds,
+        certainties=certainties,
+        meanings=tuple(chosen or (one for one in kinds if one.meaning)),
         groups=_groups(shown),
         sources=tuple(
             SourceRow(
@@ -119,7 +172,7 @@ def sources_page(kind: NumberKind | None = None) -> SourcesPage:
             )
             for source in sorted(SOURCES.values(), key=lambda one: one.citation.casefold())
         ),
-        count=len(numbers),
+        count=len(shown),
     )
 
 
@@ -131,9 +184,9 @@ def value_in_words(number: Number) -> tuple[str, str]:
     ('40 %', 'of usual reps')
     """
     if number.unit == "share" or number.unit.startswith("share of "):
-        return f"{number.value * 100:g} %", number.unit.removeprefix("share").strip()
+        return f"{_digits(number.value * 100)} %", number.unit.removeprefix("share").strip()
     unit = re.sub(r"^(set|point)s\b", r"\1", number.unit) if number.value <= 1 else number.unit
-    return f"{number.value:g}".replace("-", "−"), unit
+    return _digits(number.value), unit
 
 
 def address(source: Source) -> str:
@@ -149,44 +202,143 @@ def address(source: Source) -> str:
 def source_label(source: Source) -> str:
     """A short name for a citation: its first author and the year.
 
-    >>> source_label(SOURCES["acsm-2009"])
-    'Ratamess 2009'
+    >>> source_label(SOURCES["acsm-2009"]), source_label(SOURCES["de-leva-1996"])
+    ('Ratamess 2009', 'de Leva 1996')
     """
     year = re.search(r"-(\d{4})$", source.key)
     if year is None:
         return source.key.replace("-", " ")
-    return f"{source.citation.split()[0]} {year.group(1)}"
+    author = re.match(r"((?:[a-z]+ )*)(\S+)", source.citation)
+    name = author.group() if author else source.key
+    return f"{name} {year.group(1)}"
 
 
-def _kinds(numbers: Mapping[str, Number], chosen: NumberKind | None) -> tuple[KindChoice, ...]:
-    counts = Counter(one.kind for one in numbers.values())
-    everything = KindChoice("", "all", "", len(numbers), chosen is None)
-    return (
-        everything,
-        *(
-            KindChoice(_word(kind), kind.value, meaning, counts[kind], chosen is kind)
-            for kind, meaning in KIND_MEANINGS.items()
-        ),
+def _digits(value: float) -> str:
+    """A value as it is read: all digits that were published, with a true minus sign.
+
+    >>> _digits(0.45359237), _digits(-7.91), _digits(3700 / 36)
+    ('0.45359237', '−7.91', '102.777778')
+    """
+    return f"{value:.9g}".replace("-", "−")
+
+
+def _column(values: Iterable[float]) -> list[str]:
+    """The values of a column, with as many decimals as the longest when that is what was printed.
+
+    >>> _column([43.1, 79, 43.95]), _column([3700 / 36, 101.3])
+    (['43.10', '79.00', '43.95'], ['102.777778', '101.3'])
+    """
+    words = [_digits(value) for value in values]
+    decimals = max(len(word.partition(".")[2]) for word in words)
+    if decimals > _MOST_PADDED:
+        return words
+    return [f"{float(word.replace('−', '-')):.{decimals}f}".replace("-", "−") for word in words]
+
+
+def _keys(entry: Entry) -> set[str]:
+    """The sources that an entry rests on; a table may rest on several."""
+    if isinstance(entry, Number):
+        return {entry.source_key}
+    return {entry.source_of(row).key for row in entry.rows}
+
+
+def _sureness(entry: Entry) -> set[Certainty]:
+    return {SOURCES[key].certainty for key in _keys(entry)}
+
+
+def _is_as_sure(entry: Entry, certainty: Certainty | None) -> bool:
+    return certainty is None or certainty in _sureness(entry)
+
+
+def _kinds(
+    entries: Iterable[Entry], chosen: NumberKind | None, certainty: Certainty | None
+) -> tuple[Choice, ...]:
+    listed = list(entries)
+    counts = Counter(one.kind for one in listed)
+    return _choices(
+        {_word(kind): (kind.value, KIND_MEANINGS[kind], counts[kind]) for kind in NumberKind},
+        len(listed),
+        _word(chosen),
+        lambda word: _query(kind=word, certainty=_word(certainty)),
     )
 
 
-def _word(kind: NumberKind) -> str:
-    return kind.name.lower().replace("_", "-")
+def _certainties(
+    entries: Iterable[Entry], kind: NumberKind | None, chosen: Certainty | None
+) -> tuple[Choice, ...]:
+    listed = list(entries)
+    counts = Counter(sure for one in listed for sure in _sureness(one))
+    return _choices(
+        {_word(one): (one.value, CERTAINTY_MEANINGS[one], counts[one]) for one in Certainty},
+        len(listed),
+        _word(chosen),
+        lambda word: _query(kind=_word(kind), certainty=word),
+    )
 
 
-def _groups(numbers: Mapping[str, Number]) -> tuple[NumberGroup, ...]:
-    titles = [*(title for title, _ in _TOPICS), _OTHER]
-    groups: dict[str, list[NumberRow]] = {title: [] for title in titles}
-    for name, number in numbers.items():
-        groups[_topic(name)].append(_row(name, number))
-    return tuple(NumberGroup(title, tuple(rows)) for title, rows in groups.items() if rows)
+def _choices(
+    words: Mapping[str, tuple[str, str, int]],
+    total: int,
+    chosen: str,
+    query: Callable[[str], str],
+) -> tuple[Choice, ...]:
+    return tuple(
+        Choice(word, title, meaning, count, word == chosen, query(word))
+        for word, (title, meaning, count) in {"": ("all", "", total), **words}.items()
+    )
+
+
+def _query(**words: str) -> str:
+    asked = "&".join(f"{name}={word}" for name, word in words.items() if word)
+    return f"?{asked}" if asked else ""
+
+
+def _word(choice: NumberKind | Certainty | None) -> str:
+    return choice.name.lower().replace("_", "-") if choice else ""
+
+
+def _groups(entries: Mapping[str, Entry]) -> tuple[NumberGroup, ...]:
+    titles = [*(title for title, _ in _TOPICS), _BODY, _OTHER]
+    return tuple(
+        group
+        for title in titles
+        if (group := _group(title, {n: e for n, e in entries.items() if _topic(n) == title}))
+    )
+
+
+def _group(title: str, entries: Mapping[str, Entry]) -> NumberGroup | None:
+    rows = tuple(_row(n, one) for n, one in entries.items() if isinstance(one, Number))
+    tables = tuple(_table(n, one) for n, one in entries.items() if isinstance(one, NumberTable))
+    return NumberGroup(title, rows, tables) if entries else None
 
 
 def _topic(name: str) -> str:
+    if hasattr(body_numbers, name):
+        return _BODY
     return next((title for title, begins in _TOPICS if name.startswith(begins)), _OTHER)
+
+
+def _anchor(name: str) -> str:
+    return f"number-{name.lower().replace('_', '-')}"
 
 
 def _row(name: str, number: Number) -> NumberRow:
     value, unit = value_in_words(number)
-    anchor = f"number-{name.lower().replace('_', '-')}"
-    return NumberRow(anchor, value, unit, number, source_label(number.source))
+    source = number.source
+    sure = CERTAINTY_MEANINGS[source.certainty]
+    return NumberRow(_anchor(name), value, unit, number, source, source_label(source), sure)
+
+
+def _table(name: str, table: NumberTable) -> TableRow:
+    columns = [_column(values) for values in zip(*table.rows.values(), strict=True)]
+    lines = tuple(
+        TableLine(
+            row,
+            values,
+            table.source_of(row),
+            source_label(table.source_of(row)),
+            CERTAINTY_MEANINGS[table.source_of(row).certainty],
+        )
+        for row, values in zip(table.rows, zip(*columns, strict=True), strict=True)
+    )
+    return TableRow(_anchor(name), table, lines, lines[0] if len(_keys(table)) == 1 else None)

@@ -14,7 +14,7 @@ from coaching.library.pages_exercise import exercise_page
 from coaching.library.pages_exercises import exercises_page
 from coaching.library.pages_guide import guide_page
 from coaching.library.pages_ladders import ladders_page
-from coaching.library.pages_sources import kind_asked, sources_page
+from coaching.library.pages_sources import certainty_asked, kind_asked, sources_page
 
 
 def base_of(request: SignedInRequest) -> str:
@@ -54,8 +54,11 @@ def ladders(request: SignedInRequest) -> HttpResponse:
 
 @require_safe
 def sources(request: SignedInRequest) -> HttpResponse:
-    """Every number of the trade with its source, or those of one kind."""
-    page = sources_page(kind_asked(request.GET.get("kind", "")))
+    """Every number of the trade with its source, or those of one kind or certainty."""
+    asked = request.GET
+    page = sources_page(
+        kind_asked(asked.get("kind", "")), certainty_asked(asked.get("certainty", ""))
+    )
     context = {"page": page, "base": base_of(request)}
     part = "library/sources/_numbers.html"
     return page_or_part(request, "library/sources/page.html", part, context)

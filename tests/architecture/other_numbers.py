@@ -88,6 +88,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
         {3},
         "one try more than keys that are taken",
     ),
+    ("coaching/library/pages_sources.py", "_MOST_PADDED"): ({3}, "decimals of a column"),
     ("coaching/library/shared_catalogue.py", "HIGHEST_SUPPORT"): ({300}, FIELD),
     ("coaching/library/shared_catalogue.py", "_exercise"): ({5}, FIELD),
     ("coaching/library/shared_catalogue.py", "_place_on_ladder"): ({30}, FIELD),
