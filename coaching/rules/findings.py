@@ -47,3 +47,10 @@ class Finding:
     since: date | None = None
     could_not_know: str = ""
     question: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class NoAnswer:
+    """No estimate, and why, in a sentence for the coach."""
+
+    reason: str

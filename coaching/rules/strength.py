@@ -23,6 +23,7 @@ from enum import StrEnum
 from math import exp, inf, isfinite, log
 from statistics import median
 
+from coaching.rules.findings import NoAnswer
 from coaching.rules.numbers import (
     ONE_RM_DECAYS,
     ONE_RM_FORMULA_REPS,
@@ -68,13 +69,6 @@ class Estimate:
     low: float
     high: float | None
     confidence: Confidence
-
-
-@dataclass(frozen=True, slots=True)
-class NoAnswer:
-    """No estimate, and why, in a sentence for the coach."""
-
-    reason: str
 
 
 @dataclass(frozen=True, slots=True)

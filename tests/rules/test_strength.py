@@ -5,12 +5,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from coaching.rules.findings import NoAnswer
 from coaching.rules.sources import SOURCES
 from coaching.rules.strength import (
     Confidence,
     Estimate,
     Formula,
-    NoAnswer,
     estimate_one_rm,
     load_for_reps,
     one_rm_factor,
