@@ -8,8 +8,7 @@ from django.db.models import OuterRef, Prefetch, QuerySet, Subquery
 
 from clients.models import BodyWeight, Client
 from coaching.blocks.queries import published_sessions
-from coaching.library.queries import exercise_values
-from coaching.rules import log, plan
+from coaching.rules import log
 from coaching.rules.numbers import BODY_WEIGHT_UNKNOWN
 from sessions.models import LoggedSession, LoggedSet
 
@@ -45,48 +44,6 @@ def latest_body_weights(clients: Iterable[Client | int]) -> dict[int, float]:
     newest = BodyWeight.objects.filter(client=OuterRef("client")).order_by("-on").values("pk")[:1]
     rows = BodyWeight.objects.filter(client__in=list(clients), pk=Subquery(newest))
     return {row.client_id: float(row.kg) for row in rows}
-
-
-def logged_values(
-    rows: Sequence[LoggedSession], body_weights: dict[int, float]
-) -> dict[int, tuple[log.LoggedSession, ...]]:
-    """The rules' values of logged sessions by client, oldest first; 2 queries."""
-    exercises = exercise_values({s.exercise_id for row in rows for s in row.sets.all()})
-    found: dict[int, list[log.LoggedSession]] = defaultdict(list)
-    for row in rows:
-        weight = row.body_weight_kg or body_weights.get(row.client_id) or UNKNOWN_BODY_WEIGHT
-        found[row.client_id].append(_session_value(row, float(weight), exercises))
-    return {client: tuple(sessions) for client, sessions in found.items()}
-
-
-def _session_value(
-    row: LoggedSession, body_weight: float, exercises: dict[int, plan.Exercise]
-) -> log.LoggedSession:
-    return log.LoggedSession(
-        on=row.on,
-        sets=tuple(
-            log.LoggedSet(
-                exercise=exercises[s.exercise_id],
-                number=s.number,
-                amount=s.amount,
-                load=float(s.load_kg),
-                target=s.target,
-                target_load=None if s.target_load_kg is None else float(s.target_load_kg),
-                rir=s.rir,
-                pain=s.pain,
-                pain_where=s.pain_where,
-                note=s.note,
-                warm_up=s.warm_up,
-            )
-            for s in row.sets.all()
-        ),
-        body_weight=body_weight,
-        kind=plan.WeekKind(row.kind),
-        rpe=None if row.rpe is None else float(row.rpe),
-        note=row.note,
-        name=row.name,
-        finished=row.finished_at is not None,
-    )
 
 
 def attendance_of(

@@ -104,7 +104,10 @@ def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict
         _sums(JointLimit.objects.filter(client__in=clients), "client", counted=("until",)),
     ]
     return {
-        client.pk: (today, client.created_at, *(found[client.pk] for found in rows))
+        client.pk: (
+            *(today, client.created_at, client.stature_cm, client.sex, client.born_in),
+            *(found[client.pk] for found in rows),
+        )
         for client in clients
     }
 

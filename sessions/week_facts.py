@@ -15,8 +15,10 @@ from clients.models import Client, Equipment, JointLimit
 from clients.queries import equipment_values
 from coaching.blocks.models import PlannedSession, Week
 from coaching.blocks.queries import prescription_value, published_sessions, with_plan
-from coaching.library.queries import exercise_value, exercise_values, exercises_of
+from coaching.library.client_body import FittedExercises, bodies_of, fitted_exercises
+from coaching.library.queries import exercise_value, exercises_of
 from coaching.rules import log, plan
+from coaching.rules.body import Body
 from coaching.rules.joint_limits import LimitAction
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.progression import Exposure
@@ -79,13 +81,14 @@ def facts_of(clients: Sequence[Client], start: date, week_starts_on: date, today
     """What was done from start to today, and what is planned; 17 queries for any roster."""
     end = max(today, week_starts_on + timedelta(days=6))
     weights = latest_body_weights(clients)
-    sessions, exposures = _logs(clients, start, end, weights)
+    bodies = bodies_of(clients, weights, today)
+    sessions, exposures = _logs(clients, (start, end), weights, bodies)
     return Facts(
         sessions=sessions,
         exposures=exposures,
         attendance=attendance_of(clients, start, end),
         body_weights=weights,
-        coming=_coming(clients, today),
+        coming=_coming(clients, today, bodies),
         calendars=_calendars(clients, week_starts_on),
         equipment=_equipment(clients),
         avoided=_avoided(clients, today),
@@ -130,29 +133,34 @@ Exposures = dict[int, dict[Place, list[Exposure]]]
 
 
 def _logs(
-    clients: Sequence[Client], start: date, end: date, weights: Mapping[int, float]
+    clients: Sequence[Client],
+    days: tuple[date, date],
+    weights: Mapping[int, float],
+    bodies: Mapping[int, Body],
 ) -> tuple[Sessions, Exposures]:
     """Logged sessions as values, and every time an exercise was done; 4 queries."""
     heads = list(
         LoggedSession.objects.filter(
-            client__in=clients, on__range=(start, end), skipped_reason=""
+            client__in=clients, on__range=days, skipped_reason=""
         ).order_by("on", "started_at")
     )
     rows = [
         _SetRow(*row)
         for row in LoggedSet.objects.filter(
             logged_session__client__in=clients,
-            logged_session__on__range=(start, end),
+            logged_session__on__range=days,
             logged_session__skipped_reason="",
             removed_at__isnull=True,
         )
         .order_by("done_at", "pk")
         .values_list(*_SetRow._fields)
     ]
-    exercises = exercise_values({row.exercise_id for row in rows})
+    exercises = fitted_exercises({row.exercise_id for row in rows}, bodies)
+    owner = {head.pk: head.client_id for head in heads}
     by_session: dict[int, list[tuple[_SetRow, log.LoggedSet]]] = defaultdict(list)
     for row in rows:
-        by_session[row.logged_session_id].append((row, _set_value(row, exercises[row.exercise_id])))
+        exercise = exercises.of(owner[row.logged_session_id], row.exercise_id)
+        by_session[row.logged_session_id].append((row, _set_value(row, exercise)))
     sessions: dict[int, list[log.LoggedSession]] = defaultdict(list)
     exposures: Exposures = defaultdict(lambda: defaultdict(list))
     for head in heads:
@@ -182,7 +190,7 @@ def _session_value(
 def _exposures(
     head: LoggedSession,
     done: Sequence[tuple[_SetRow, log.LoggedSet]],
-    exercises: Mapping[int, plan.Exercise],
+    exercises: FittedExercises,
 ) -> Iterable[tuple[Place, Exposure]]:
     """Each exercise of one session, with what was planned for it that day."""
     planned = {
@@ -198,7 +206,7 @@ def _exposures(
         part, line = planned.get(uid, (plan.Part.SUPPLEMENTARY.value, None))
         asked = None
         if line is not None and line["exercise"] == exercise_id:
-            asked = _line_value(line, part, exercises[exercise_id])
+            asked = _line_value(line, part, exercises.of(head.client_id, exercise_id))
         yield (
             (exercise_id, part),
             Exposure(on=head.on, sets=tuple(sets), planned=asked, kind=plan.WeekKind(head.kind)),
@@ -218,14 +226,16 @@ def _line_value(line: Mapping[str, Any], part: str, exercise: plan.Exercise) -> 
     )
 
 
-def _coming(clients: Sequence[Client], today: date) -> dict[int, Coming]:
+def _coming(
+    clients: Sequence[Client], today: date, bodies: Mapping[int, Body]
+) -> dict[int, Coming]:
     """What the sessions to come ask of each exercise, in the next block to train; 5 queries."""
     ahead = published_sessions(clients, today, today + timedelta(days=DAYS_AHEAD))
     rows = list(
         with_plan(ahead.filter(started_at__isnull=True, week__kind=plan.WeekKind.BUILD.value))
     )
     used = {p.exercise_id for r in rows for pair in r.pairs.all() for p in pair.prescriptions.all()}
-    exercises = exercise_values(used)
+    exercises = fitted_exercises(used, bodies)
     blocks: dict[int, int] = {}
     asked: dict[int, dict[Place, list[plan.Prescription]]] = defaultdict(lambda: defaultdict(list))
     for row in rows:
@@ -240,11 +250,12 @@ def _coming(clients: Sequence[Client], today: date) -> dict[int, Coming]:
 
 
 def _asked_in(
-    row: PlannedSession, exercises: Mapping[int, plan.Exercise]
+    row: PlannedSession, exercises: FittedExercises
 ) -> Iterable[tuple[Place, plan.Prescription]]:
+    client = row.week.block.client_id
     for pair in row.pairs.all():
         for p in pair.prescriptions.all():
-            value = prescription_value(p, pair.part, exercises[p.exercise_id])
+            value = prescription_value(p, pair.part, exercises.of(client, p.exercise_id))
             yield (p.exercise_id, pair.part), value
 
 

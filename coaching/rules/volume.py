@@ -138,7 +138,7 @@ def system_load(exercise: Exercise, load: float, body_weight: float) -> float:
         case LoadKind.ASSISTED:
             return max(0.0, body - load)
         case LoadKind.ADDED | LoadKind.EXTERNAL:
-            return body + load
+            return body + exercise.added_share * load
 
 
 def planned_working_sets(session: PlannedSession) -> Iterator[WorkingSet]:

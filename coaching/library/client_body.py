@@ -1,0 +1,71 @@
+"""A client's own body, and the exercises as it loads them."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from clients.models import Client
+from clients.queries import body_weight_on
+from coaching.library.queries import exercise_values
+from coaching.rules import plan
+from coaching.rules.body import Body, Sex
+from coaching.rules.bodyweight_load import fitted
+from coaching.rules.findings import NoAnswer
+
+ADULT = 18
+"""[years] The segment tables were measured on adults."""
+
+
+def body_of(client: Client, on: date) -> Body | NoAnswer:
+    """The client's body on a day, or what is missing to know it; 1 query."""
+    return body_with(client, body_weight_on(client, on), on)
+
+
+def body_with(client: Client, kilograms: float | None, on: date) -> Body | NoAnswer:
+    """The client's body at a weight that is known [kg], or what is missing; no query."""
+    missing = [
+        word
+        for word, value in (("stature", client.stature_cm), ("body weight", kilograms))
+        if not value
+    ]
+    if missing or not client.stature_cm or not kilograms:
+        return NoAnswer(f"{client.name} has no {' and no '.join(missing)} yet: add it at intake.")
+    if client.born_in and on.year - client.born_in < ADULT:
+        return NoAnswer(f"{client.name} is not of age: the segment tables were measured on adults.")
+    body = Body(kilograms, client.stature_cm / 100, Sex(client.sex))
+    reason = body.not_modelled()
+    return NoAnswer(reason) if reason else body
+
+
+@dataclass
+class FittedExercises:
+    """Exercises by row id with the shares of each client's own body, each worked out once."""
+
+    values: Mapping[int, plan.Exercise]
+    bodies: Mapping[int, Body]
+    _known: dict[tuple[int, int], plan.Exercise] = field(default_factory=dict)
+
+    def of(self, client_id: int, exercise_id: int) -> plan.Exercise:
+        """One exercise for one client; as the library has it when the body is not known."""
+        key = (client_id, exercise_id)
+        if key not in self._known:
+            body = self.bodies.get(client_id)
+            self._known[key] = fitted(self.values[exercise_id], body)
+        return self._known[key]
+
+
+def fitted_exercises(exercise_ids: Iterable[int], bodies: Mapping[int, Body]) -> FittedExercises:
+    """Those exercises, for clients whose bodies are known; 2 queries."""
+    return FittedExercises(exercise_values(exercise_ids), bodies)
+
+
+def bodies_of(clients: Iterable[Client], weights: Mapping[int, float], on: date) -> dict[int, Body]:
+    """The bodies that are known, by client; no query.
+
+    Args:
+        clients: Whose.
+        weights: Body weight [kg] by client, as far as it is known.
+        on: The day on which they are of age or not.
+    """
+    found = ((client.pk, body_with(client, weights.get(client.pk), on)) for client in clients)
+    return {pk: body for pk, body in found if isinstance(body, Body)}
