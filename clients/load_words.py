@@ -16,6 +16,10 @@ _RANGE = re.compile(
     r"^(\d{1,3}(?:\.\d+)?)\s*(?:-|–|to)\s*(\d{1,3}(?:\.\d+)?)\s*by\s*(\d{1,3}(?:\.\d+)?)\s*(?:kg)?$",
     re.IGNORECASE,
 )
+_ENDS = re.compile(
+    r"^(\d{1,3}(?:\.\d{1,3})?)\s*(?:-|–|to)\s*(\d{1,3}(?:\.\d{1,3})?)\s*(kg|lb|lbs)?$",
+    re.IGNORECASE,
+)
 _SPACED = re.compile(r"^[\d.]+(?:\s+[\d.]+)+$")
 _COMMA_INSIDE = re.compile(r"\d,\d")
 
@@ -34,13 +38,24 @@ def read_weights(text: str) -> tuple[float, ...]:
     (5.0, 5.0, 7.5, 10.0, 12.5, 15.0)
     """
     weights: list[float] = []
-    for part in re.split(r"[;\n]|,\s+|,$", text):
-        if entry := part.strip():
-            weights += _weights_of(entry)
-        if len(weights) > MOST_PIECES:
-            message = f"“{entry}” makes more than {MOST_PIECES} pieces; list fewer."
-            raise WeightsError(message)
+    for entry in _entries(text):
+        weights += _weights_of(entry)
+        _refuse_too_many(entry, len(weights))
     return tuple(sorted(weights))
+
+
+def read_bands(text: str) -> tuple[float | tuple[float, float], ...]:
+    """Bands from what was typed: one number [kg], or what one gives at both ends of a movement.
+
+    >>> read_bands("10, 10-25, 20 to 40 by 10")
+    (10.0, (10.0, 25.0), 20.0, 30.0, 40.0)
+    """
+    bands: list[float | tuple[float, float]] = []
+    for entry in _entries(text):
+        ends = _ENDS.match(entry)
+        bands += [_ends(entry, *ends.groups())] if ends else _weights_of(entry)
+        _refuse_too_many(entry, len(bands))
+    return tuple(sorted(bands, key=_middle))
 
 
 def read_weight(text: str) -> float:
@@ -50,6 +65,33 @@ def read_weight(text: str) -> float:
         message = f"“{text.strip()}” is more than one weight; write one, such as 20."
         raise WeightsError(message)
     return weights[0] if weights else 0.0
+
+
+def _entries(text: str) -> list[str]:
+    parts = (part.strip() for part in re.split(r"[;\n]|,\s+|,$", text))
+    return [part for part in parts if part]
+
+
+def _refuse_too_many(entry: str, count: int) -> None:
+    if count > MOST_PIECES:
+        message = f"“{entry}” makes more than {MOST_PIECES} pieces; list fewer."
+        raise WeightsError(message)
+
+
+def _ends(entry: str, one: str, other: str, unit: str | None) -> tuple[float, float]:
+    low, high = sorted((_in_kilograms(one, unit), _in_kilograms(other, unit)))
+    return _possible(entry, low), _possible(entry, high)
+
+
+def _middle(band: float | tuple[float, float]) -> tuple[float, float]:
+    if isinstance(band, tuple):
+        return sum(band) / 2, band[1] - band[0]
+    return band, 0
+
+
+def _in_kilograms(number: str, unit: str | None) -> float:
+    pounds = unit is not None and unit.lower().startswith("lb")
+    return round(float(number) * KG_PER_POUND, 2) if pounds else float(number)
 
 
 def _weights_of(entry: str) -> list[float]:
@@ -68,10 +110,7 @@ def _weights_of(entry: str) -> list[float]:
         message = f"“{entry}” is not a weight; write it like 7.5, 4 × 2.5 or 10 to 30 by 2.5."
         raise WeightsError(message)
     count, number, unit = found.groups()
-    weight = float(number)
-    if unit and unit.lower().startswith("lb"):
-        weight = round(weight * KG_PER_POUND, 2)
-    return [_possible(entry, weight)] * _count(entry, count)
+    return [_possible(entry, _in_kilograms(number, unit))] * _count(entry, count)
 
 
 def _range(entry: str, start: float, end: float, step: float) -> list[float]:
@@ -106,6 +145,18 @@ def say_weights(weights: Sequence[float]) -> str:
     counts = {weight: list(weights).count(weight) for weight in sorted(set(weights))}
     return ", ".join(
         f"{count} × {weight:g}" if count > 1 else f"{weight:g}" for weight, count in counts.items()
+    )
+
+
+def say_bands(bands: Sequence[float | tuple[float, float]]) -> str:
+    """Owned bands the way they are typed: 10, 10–25.
+
+    >>> say_bands([10, (10, 25)])
+    '10, 10–25'
+    """
+    return ", ".join(
+        f"{band[0]:g}–{band[1]:g}" if isinstance(band, tuple) else f"{band:g}"
+        for band in sorted(bands, key=_middle)
     )
 
 

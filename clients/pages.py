@@ -214,7 +214,7 @@ def _equipment_row(
         pieces=pieces,
         makes=say_loads(loads),
         has_errors=any(field is not None and field.errors for field in (bar, pieces)),
-        lacks_weights=bool(item and pieces and not item.pieces and not item.bar),
+        lacks_weights=bool(item and pieces and not (item.pieces or item.ranges or item.bar)),
     )
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date
+from typing import Any
 
 from django.db.models import Q
 
@@ -31,11 +32,17 @@ def equipment_values(rows: Iterable[Equipment]) -> tuple[EquipmentItem, ...]:
     return tuple(
         EquipmentItem(
             kind=EquipmentKind(row.kind),
-            pieces=tuple(float(kg) for kg in row.pieces),
+            pieces=tuple(float(kg) for kg in row.pieces if not isinstance(kg, list)),
             bar=float(row.bar_kg),
+            ranges=tuple((float(low), float(high)) for low, high in _pairs(row.pieces)),
         )
         for row in rows
     )
+
+
+def _pairs(pieces: Iterable[Any]) -> list[list[float]]:
+    """Bands that are written down with what they give at both ends of a movement."""
+    return [kg for kg in pieces if isinstance(kg, list)]
 
 
 def equipment_of(client: Client) -> tuple[EquipmentItem, ...]:

@@ -6,7 +6,14 @@ from typing import Any
 from django import forms
 from django.forms import BoundField
 
-from clients.load_words import WeightsError, read_weight, read_weights, say_weights
+from clients.load_words import (
+    WeightsError,
+    read_bands,
+    read_weight,
+    read_weights,
+    say_bands,
+    say_weights,
+)
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.plan import EquipmentKind
 
@@ -14,7 +21,11 @@ PIECES = {
     EquipmentKind.DUMBBELLS: ("Weights", "One of each pair: 5, 7.5, 10 or 2 to 20 by 2"),
     EquipmentKind.KETTLEBELLS: ("Weights", "8, 12, 16, 24"),
     EquipmentKind.BARBELL: ("Plates owned", "As often as there are: 2 × 20, 4 × 5, 2 × 1.25"),
-    EquipmentKind.BANDS: ("Help at the bottom", "One number a band: 10, 20, 35"),
+    EquipmentKind.BANDS: (
+        "Help of each band",
+        "One number a band, or what it gives at the top and at the bottom: 10, 10-25. "
+        "A plan then names the middle, 17.5",
+    ),
     EquipmentKind.BELT: ("Plates to hang on it", "As often as there are: 2 × 2.5, 5, 10"),
     EquipmentKind.VEST: ("Pieces that go in", "As often as there are: 10 × 1"),
     EquipmentKind.CABLE: ("Notches of the stack", "5 to 80 by 5"),
@@ -26,6 +37,14 @@ EMPTY_WEIGHT = {EquipmentKind.BARBELL: "Bar alone", EquipmentKind.VEST: "Vest al
 def slug(kind: EquipmentKind) -> str:
     """A kind as part of a field's name."""
     return kind.value.replace(" ", "_").replace("-", "_")
+
+
+def _said(item: EquipmentItem | None) -> str:
+    if item is None:
+        return ""
+    if item.kind is EquipmentKind.BANDS:
+        return say_bands([*item.pieces, *item.ranges])
+    return say_weights(item.pieces)
 
 
 class WeightsField(forms.CharField):
@@ -55,6 +74,14 @@ class WeightField(WeightsField):
         return read_weight(text)
 
 
+class BandsField(WeightsField):
+    """Bands typed as a list; each value is kilograms, or a pair for both ends of a movement."""
+
+    def read(self, text: str) -> Any:
+        """Turn what was typed into kilograms."""
+        return read_bands(text)
+
+
 class EquipmentForm(forms.Form):
     """Everything a client may train with."""
 
@@ -73,10 +100,9 @@ class EquipmentForm(forms.Form):
                 )
             if kind in PIECES:
                 label, example = PIECES[kind]
-                self.fields[f"{slug(kind)}_pieces"] = WeightsField(
-                    label=f"{label} [kg]",
-                    help_text=example,
-                    initial=say_weights(item.pieces) if item else "",
+                field = BandsField if kind is EquipmentKind.BANDS else WeightsField
+                self.fields[f"{slug(kind)}_pieces"] = field(
+                    label=f"{label} [kg]", help_text=example, initial=_said(item)
                 )
 
     def check(self, kind: EquipmentKind) -> BoundField:

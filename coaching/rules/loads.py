@@ -7,7 +7,9 @@ exercise (added, external, assistance) is said by its load kind.
 from collections import Counter
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from itertools import chain
 
+from coaching.rules.bands import BandHelp, band_help
 from coaching.rules.numbers import LOAD_GRAIN, LOAD_HEAVIEST, LOAD_MOST_PIECES
 from coaching.rules.plan import EquipmentKind, Exercise, LoadKind
 
@@ -36,7 +38,8 @@ class EquipmentItem:
 
     ``pieces`` [kg] lists each weight as often as it is owned: dumbbells, plates,
     notches of a cable stack, the kilograms that a band helps or resists. ``bar``
-    [kg] is the empty barbell, belt or vest.
+    [kg] is the empty barbell, belt or vest. ``ranges`` [kg] lists bands that were weighed at
+    both ends of the movement; the middle is the load that a plan names.
 
     Raises:
         ValueError: when a weight is below zero, above what anybody lifts, or there are
@@ -46,13 +49,15 @@ class EquipmentItem:
     kind: EquipmentKind
     pieces: tuple[float, ...] = ()
     bar: float = 0.0
+    ranges: tuple[tuple[float, float], ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse weights that cannot be."""
-        if len(self.pieces) > MOST_PIECES:
-            message = f"{self.kind}: list at most {MOST_PIECES} pieces, not {len(self.pieces)}."
+        count = len(self.pieces) + len(self.ranges)
+        if count > MOST_PIECES:
+            message = f"{self.kind}: list at most {MOST_PIECES} pieces, not {count}."
             raise ValueError(message)
-        for weight in (self.bar, *self.pieces):
+        for weight in (self.bar, *self.pieces, *chain.from_iterable(self.ranges)):
             if not 0 <= weight <= HEAVIEST:
                 message = f"{self.kind}: {weight:g} kg is not between 0 and {HEAVIEST} kg."
                 raise ValueError(message)
@@ -74,7 +79,22 @@ def loads_of(item: EquipmentItem) -> tuple[float, ...]:
         counts = Counter(item.pieces)
         pairs = (2 * weight for weight, count in counts.items() for _ in range(count // 2))
         return _sums(item.bar, pairs)
-    return _tidy(item.pieces)
+    return _tidy((*item.pieces, *(band_help(*ends).mean for ends in item.ranges)))
+
+
+def band_for(load: float, equipment: Iterable[EquipmentItem]) -> BandHelp:
+    """What the band gives over the movement that a plan names by one load [kg].
+
+    Without a range written down it is that load all along; of several bands with the same
+    middle, the widest range counts.
+
+    >>> band_for(17.5, [EquipmentItem(EquipmentKind.BANDS, (10,), ranges=((25, 10),))])
+    BandHelp(mean=17.5, low=10, high=25)
+    """
+    owned = [one for one in equipment if one.kind is EquipmentKind.BANDS]
+    bands = [band_help(*ends) for one in owned for ends in one.ranges]
+    fitting = [one for one in bands if _tidy((one.mean,)) == _tidy((load,))]
+    return max(fitting, key=lambda one: one.high - one.low, default=band_help(load, load))
 
 
 def available_loads(exercise: Exercise, equipment: Iterable[EquipmentItem]) -> tuple[float, ...]:

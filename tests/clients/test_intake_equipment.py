@@ -55,6 +55,22 @@ def test_a_thing_without_weights_says_so(ana, cleo):
     assert "No weights listed" in answer.text
 
 
+def test_a_band_keeps_what_it_gives_at_both_ends(ana, cleo):
+    answer = save(ana, cleo, {"bands": "on", "bands_pieces": "5, 10-25"})
+
+    [bands] = equipment_of(cleo)
+    assert bands == EquipmentItem(EquipmentKind.BANDS, (5,), ranges=((10, 25),))
+    [row] = [row for row in answer.context["page"].equipment.weighted if row.makes]
+    assert row.makes == "5, 17.5 kg"
+    assert row.pieces.value() == "5, 10–25"
+
+
+def test_bands_without_a_range_stay_as_they_were(ana, cleo):
+    cleo.equipment.create(kind="bands", pieces=[10, 20])
+
+    assert equipment_of(cleo) == (EquipmentItem(EquipmentKind.BANDS, (10, 20)),)
+
+
 def test_saving_again_replaces_the_list(ana, cleo):
     save(ana, cleo, {"rings": "on", "bench": "on"})
     save(ana, cleo, {"rings": "on"})

@@ -9,8 +9,10 @@ from hypothesis import strategies as st
 from clients.load_words import (
     KG_PER_POUND,
     WeightsError,
+    read_bands,
     read_weight,
     read_weights,
+    say_bands,
     say_loads,
     say_weights,
 )
@@ -69,6 +71,35 @@ def test_a_bar_has_one_weight():
         read_weight("20, 15")
 
 
+@pytest.mark.parametrize(
+    ("typed", "bands"),
+    [
+        ("", ()),
+        ("10, 20 35", (10, 20, 35)),
+        ("10-25", ((10, 25),)),
+        ("25 – 10 kg", ((10, 25),)),
+        ("20 to 35; 5", (5, (20, 35))),
+        ("22-44 lb", ((9.98, 19.96),)),
+        ("2 × 10, 5 to 15 by 5", (5, 10, 10, 10, 15)),
+    ],
+)
+def test_a_band_is_one_number_or_what_it_gives_at_both_ends(typed, bands):
+    assert read_bands(typed) == bands
+
+
+@pytest.mark.parametrize(("typed", "entry"), [("10-", "“10-”"), ("0-10", "“0-10”")])
+def test_a_band_that_cannot_be_is_named(typed, entry):
+    with pytest.raises(WeightsError) as refused:
+        read_bands(typed)
+
+    assert entry in str(refused.value)
+
+
+def test_more_bands_than_a_gym_has_are_refused():
+    with pytest.raises(WeightsError, match="more than 200 pieces"):
+        read_bands(", ".join(["5-10"] * 201))
+
+
 QUARTERS = st.lists(st.integers(1, 400).map(lambda n: n / 4), max_size=30)
 
 
@@ -84,3 +115,24 @@ def test_what_is_said_of_loads_means_the_same_loads(pieces):
     said = say_loads(loads).removesuffix(" kg").replace("–", " to ")
 
     assert list(read_weights(said)) == loads
+
+
+BANDS = st.lists(
+    st.one_of(
+        st.integers(1, 400).map(lambda n: n / 4),
+        st.tuples(st.integers(1, 200), st.integers(201, 400)).map(lambda t: (t[0] / 4, t[1] / 4)),
+    ),
+    max_size=20,
+)
+
+
+@given(BANDS)
+def test_what_is_said_of_bands_reads_back_as_the_same_bands(bands):
+    said = say_bands(bands)
+
+    assert sorted(map(str, read_bands(said))) == sorted(str(_float(one)) for one in bands)
+    assert say_bands(read_bands(said)) == said
+
+
+def _float(band):
+    return tuple(map(float, band)) if isinstance(band, tuple) else float(band)
