@@ -22,6 +22,7 @@ from coaching.rules.plan import (
     Plane,
     PlannedSession,
     PlannedWeek,
+    Posture,
     Prescription,
     Tempo,
     WeekKind,
@@ -50,6 +51,8 @@ def make_exercise(
     muscles: Mapping[Muscle, float] | None = None,
     ladder: str = "",
     rung: int = 0,
+    posture: Posture | None = None,
+    hands_cm: int = 0,
 ) -> Exercise:
     """A push-up on the floor unless told otherwise."""
     shares = {Muscle.CHEST: 1.0, Muscle.TRICEPS: 0.5} if muscles is None else muscles
@@ -71,6 +74,8 @@ def make_exercise(
         muscles=tuple(MuscleShare(muscle, float(share)) for muscle, share in shares.items()),
         ladder=ladder,
         rung=rung,
+        posture=posture,
+        hands_cm=hands_cm,
     )
 
 
