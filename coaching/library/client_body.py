@@ -11,8 +11,9 @@ from coaching.rules import plan
 from coaching.rules.body import Body, Sex
 from coaching.rules.bodyweight_load import fitted
 from coaching.rules.findings import NoAnswer
+from coaching.rules.numbers import ADULT_AGE
 
-ADULT = 18
+ADULT = ADULT_AGE.value
 """[years] The segment tables were measured on adults."""
 
 

@@ -43,7 +43,7 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
 }
 
 # Others work on these files and register their numbers themselves.
-RULES_LATER = ("bodyweight_*.py", "body.py", "joint_limits.py", "care.py", "screening.py")
+RULES_LATER = ("bodyweight_*.py", "body.py", "joint_limits.py", "care.py")
 
 # Every number that is not free in these files is a length, a width or a place in a drawing.
 DRAWINGS = (
@@ -52,12 +52,13 @@ DRAWINGS = (
     "sessions/light_week_view.py",
 )
 
+# A form is made of the bounds of its fields; it judges nothing.
+FORMS = ("**/forms.py", "**/forms_*.py", "**/*_forms.py", "**/forms/*.py")
+
 APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("clients/access.py", "_setup_token"): ({48}, GUARD),
     ("clients/account_services.py", "FAILURES_COUNT_FOR"): ({15}, GUARD),
     ("clients/account_services.py", "MOST_FAILURES"): ({5}, GUARD),
-    ("clients/forms/person.py", "YOUNGEST"): ({8}, FIELD),
-    ("clients/forms/screening.py", "ScreeningForm"): ({3}, FIELD),
     ("clients/page_or_part.py", "MessagesInPartsMiddleware.__call__"): ({300, 400}, STATUS),
     ("clients/services.py", "LINK_LASTS"): ({30}, GUARD),
     ("clients/services.py", "make_sign_in_link"): ({24}, GUARD),
@@ -79,6 +80,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/shared_templates.py", "_session"): ({6}, FIELD),
     ("coaching/blocks/shared_templates.py", "_template"): ({20, 90}, FIELD),
     ("coaching/blocks/shared_templates.py", "_week_kinds"): ({8}, FIELD),
+    ("coaching/blocks/views/limits.py", "number_sent"): ({10}, GUARD),
     ("coaching/blocks/words.py", "rest_text"): ({120}, "from two minutes rest is said in minutes"),
     ("coaching/library/facing.py", "MOST"): ({6}, LENGTH),
     ("coaching/library/goal_services.py", "MOST_SECONDS"): ({600}, FIELD),
@@ -96,9 +98,6 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/library/toml_fields.py", "Entry.shares"): ({0.01}, FIELD),
     ("sessions/entries.py", "CLOCK_BEHIND"): ({366}, GUARD),
     ("sessions/entries.py", "LARGEST_ID"): ({63}, GUARD),
-    ("sessions/forms_deload.py", "(LEAST_PERCENT, MOST_PERCENT)"): ({25, 70}, FIELD),
-    ("sessions/forms_deload.py", "(MOST_SETS, MOST_AMOUNT)"): ({12, 600}, FIELD),
-    ("sessions/forms_deload.py", "FURTHEST_AHEAD"): ({42}, FIELD),
     ("sessions/pages_client.py", "COMING_DAYS"): ({21}, TIME),
     ("sessions/pages_client.py", "COMING_SHOWN"): ({5}, LENGTH),
     ("sessions/pages_client.py", "REVIEWS_SHOWN"): ({12}, LENGTH),
@@ -114,9 +113,6 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/pages_today.py", "TodayPage"): ({3, 4}, "the choices of reserve that fit one thumb"),
     ("sessions/queries_deload.py", "_LOOK_BACK"): ({12}, TIME),
     ("sessions/queries_phone.py", "DAYS_REMEMBERED"): ({120}, TIME),
-    ("sessions/review_forms.py", "MOST_KG"): ({1000}, FIELD),
-    ("sessions/review_forms.py", "NotesForm"): ({3}, FIELD),
-    ("sessions/review_forms.py", "read_targets"): ({99}, FIELD),
     ("sessions/roster_reading.py", "KEPT_AT_MOST"): ({1000}, GUARD),
     ("sessions/roster_reading.py", "KEPT_FOR"): ({300}, GUARD),
     ("sessions/roster_reading.py", "WEEKS_KEPT"): ({3}, LENGTH),

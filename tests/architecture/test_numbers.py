@@ -9,7 +9,7 @@ from django.conf import settings
 
 from coaching.rules.all_numbers import all_numbers, all_tables
 from tests.architecture.number_literals import Found, literals, literals_of
-from tests.architecture.other_numbers import APPS, DRAWINGS, RULES, RULES_LATER
+from tests.architecture.other_numbers import APPS, DRAWINGS, FORMS, RULES, RULES_LATER
 
 ROOT = Path(settings.BASE_DIR)
 RULE_FILES = ROOT / "coaching/rules"
@@ -33,7 +33,7 @@ def in_the_apps() -> Places:
         path
         for folder in APP_FOLDERS
         for path in sorted((ROOT / folder).rglob("*.py"))
-        if "migrations" not in path.parts
+        if "migrations" not in path.parts and not any(path.match(form) for form in FORMS)
     ]
     names = {path: str(path.relative_to(ROOT)) for path in files}
     return {
@@ -73,6 +73,9 @@ def test_the_list_of_other_numbers_names_nothing_that_is_gone(found, listed):
 def test_every_drawing_and_every_later_file_is_there():
     assert [name for name in DRAWINGS if not literals(ROOT / name, app=True)] == []
     assert [later for later in RULES_LATER if not list(RULE_FILES.glob(later))] == []
+    assert [
+        form for form in FORMS if not any(list((ROOT / a).glob(form)) for a in APP_FOLDERS)
+    ] == []
 
 
 @pytest.mark.parametrize("name", REGISTERS)
