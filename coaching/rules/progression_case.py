@@ -110,7 +110,9 @@ class Case:
 
     def pains(self) -> tuple[int, ...]:
         """The worst pain of each of the last two exposures of any week, latest first."""
-        return tuple(self._worst_pain(one) for one in self.exposures[: -1 - int(PAIN_REMEMBERED.value) : -1])
+        return tuple(
+            self._worst_pain(one) for one in self.exposures[: -1 - int(PAIN_REMEMBERED.value) : -1]
+        )
 
     def _worst_pain(self, exposure: Exposure) -> int:
         mine = (one for one in exposure.sets if one.exercise.key == self.exercise.key)

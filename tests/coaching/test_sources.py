@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from coaching.library.pages_sources import value_in_words
 from coaching.rules.all_numbers import all_numbers, all_tables
-from coaching.rules.register import Number, NumberKind
+from coaching.rules.register import Number, NumberKind, NumberTable
 from coaching.rules.sources import SOURCES, Certainty
 from tests.conftest import signed_in
 
@@ -20,6 +20,10 @@ def shown(page):
 
 def sources_of(entry):
     return [entry.source] if isinstance(entry, Number) else [entry.source_of(r) for r in entry.rows]
+
+
+def every_entry() -> list[Number | NumberTable]:
+    return [*all_numbers().values(), *all_tables().values()]
 
 
 def test_every_number_and_every_source_is_shown(ana):
@@ -72,7 +76,7 @@ def test_a_kind_shows_its_numbers_alone(ana, kind):
     word = kind.name.lower().replace("_", "-")
     page = signed_in(ana).get(reverse("library:sources"), {"kind": word}).context["page"]
 
-    entries = (*all_numbers().values(), *all_tables().values())
+    entries = every_entry()
     assert {one.kind for one in shown(page)} == {kind}
     assert len(shown(page)) == page.count == sum(one.kind is kind for one in entries)
     assert [one.word for one in page.kinds if one.is_chosen] == [word]
@@ -83,7 +87,7 @@ def test_a_certainty_shows_what_rests_on_it_alone(ana, certainty):
     word = certainty.name.lower().replace("_", "-")
     page = signed_in(ana).get(reverse("library:sources"), {"certainty": word}).context["page"]
 
-    entries = (*all_numbers().values(), *all_tables().values())
+    entries = every_entry()
     as_sure = [e for e in entries if certainty in {s.certainty for s in sources_of(e)}]
     assert {id(one) for one in shown(page)} == {id(one) for one in as_sure}
     assert [one.count for one in page.certainties if one.is_chosen] == [len(as_sure)]
