@@ -10,10 +10,12 @@ from clients.access import coach_or_404
 from clients.page_or_part import SignedInRequest, page_or_part, wants_part
 from coaching.library.access import exercise_of_coach
 from coaching.library.forms import SearchForm
+from coaching.library.own_exercise_queries import retired_of
 from coaching.library.pages_exercise import exercise_page
 from coaching.library.pages_exercises import exercises_page
 from coaching.library.pages_guide import guide_page
 from coaching.library.pages_ladders import ladders_page
+from coaching.library.pages_own_exercise import acts_of
 from coaching.library.pages_sources import certainty_asked, kind_asked, sources_page
 
 
@@ -28,7 +30,7 @@ def exercises(request: SignedInRequest) -> HttpResponse:
     coach = coach_or_404(request.user)
     form = SearchForm(request.GET)
     search = form.search()
-    context = {"page": exercises_page(coach, search), "form": form}
+    context = {"page": exercises_page(coach, search), "form": form, "retired": retired_of(coach)}
     part = "library/exercises/_found.html"
     answer = page_or_part(request, "library/exercises/page.html", part, context)
     if wants_part(request):
@@ -42,7 +44,8 @@ def exercises(request: SignedInRequest) -> HttpResponse:
 def exercise(request: SignedInRequest, key: str) -> HttpResponse:
     """One exercise: what it trains, how it is done, where it stands."""
     row = exercise_of_coach(request.user, key)
-    return render(request, "library/exercise/page.html", {"page": exercise_page(request.user, row)})
+    context = {"page": exercise_page(request.user, row), "acts": acts_of(row)}
+    return render(request, "library/exercise/page.html", context)
 
 
 @require_safe

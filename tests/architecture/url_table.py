@@ -22,6 +22,7 @@ from sessions.models import Decision, WeekReview
 from sessions.services import record_entry
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory, CoachFactory
+from tests.factories.library import own_exercise
 
 COACHES = frozenset({"stranger coach", "own coach"})
 CLIENTS = frozenset({"stranger client", "own client"})
@@ -64,6 +65,7 @@ class World:
     limit: JointLimit
     token: str
     exercise: Exercise
+    own_exercise: Exercise
     decision: Decision
     goal: MovementGoal
 
@@ -100,6 +102,7 @@ def build_world() -> World:
         limit=add_joint_limit(client=cleo, stress="grip", action="watch", since=date(2026, 1, 1)),
         token=make_sign_in_link(user=ana),
         exercise=exercise,
+        own_exercise=own_exercise(ana),
         decision=Decision.objects.create(
             review=review, kind="hold", exercise=exercise, proposal=HELD
         ),
@@ -198,6 +201,11 @@ def goal_id(world: World) -> dict[str, Any]:
     return {"goal_id": world.goal.pk}
 
 
+def own_exercise_key(world: World) -> dict[str, Any]:
+    """A URL about an exercise of Ana's own."""
+    return {"key": world.own_exercise.key}
+
+
 def exercise_id(world: World) -> dict[str, Any]:
     """A client's own URL about an exercise."""
     return {"exercise_id": world.exercise.pk}
@@ -241,6 +249,11 @@ TABLE: dict[str, Row] = {
     # library
     "library:exercises": page(COACHES),
     "library:exercise": page(COACHES, exercise_key),
+    "library:add-exercise": page(COACHES),
+    "library:copy-exercise": page(COACHES, exercise_key),
+    "library:edit-exercise": page(OWN_COACH, own_exercise_key),
+    "library:retire-exercise": act(OWN_COACH, own_exercise_key),
+    "library:bring-back-exercise": act(OWN_COACH, own_exercise_key),
     "library:ladders": page(COACHES),
     "library:sources": page(EVERYONE),
     "library:guide": page(EVERYONE),
