@@ -142,6 +142,14 @@ WALL_LEAN = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+WALL_LEANS = NumberTable(
+    ("lowest", "highest"),
+    {"body": (45, 90)},
+    "° above the floor",
+    "Leans for which the load of a wall push-up is estimated",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 PLANCHE_LEAN = Number(
     15,
     "cm",

@@ -24,6 +24,7 @@ from coaching.rules.body_numbers import (
     SEAT_OF_LOAD,
     USUAL_ADDED,
     WALL_LEAN,
+    WALL_LEANS,
 )
 from coaching.rules.bodyweight_levers import (
     added_moment,
@@ -177,9 +178,9 @@ class _Carried:
 
 def _wall(_: Posture, body: Body, setting: Setting) -> BodyLoad | NoAnswer:
     lean = WALL_LEAN.value if setting.lean is None else setting.lean
-    lowest, highest = 45, 90
+    lowest, highest = WALL_LEANS.rows["body"]
     if not lowest <= lean <= highest:
-        return NoAnswer(f"A wall push-up leans {lowest} to {highest}° above the floor.")
+        return NoAnswer(f"A wall push-up leans {lowest:g} to {highest:g}° above the floor.")
     return _Carried(
         Family.PUSH_UP,
         share=wall_push_up(body.proportions, lean),

@@ -8,7 +8,7 @@ along themselves, at the chest the pull is taken at right angles to the line fro
 
 from cmath import phase, rect
 from dataclasses import dataclass
-from math import asin, radians
+from math import asin, radians, sqrt
 
 from coaching.rules.body import Proportions
 from coaching.rules.body_numbers import (
@@ -125,7 +125,7 @@ def row(
 def _angle_between(one: float, other: float, opposite: float) -> float | None:
     """The angle [rad] between two sides of a triangle, or none when it does not close."""
     cosine = (one**2 + other**2 - opposite**2) / (2 * one * other)
-    return abs(phase(complex(cosine, (1 - cosine**2) ** 0.5))) if abs(cosine) <= 1 else None
+    return abs(phase(complex(cosine, sqrt(1 - cosine**2)))) if abs(cosine) <= 1 else None
 
 
 def _turning(trunk: tuple[Mass, ...], turn: complex, arms: tuple[Mass, ...]) -> float:

@@ -3,10 +3,11 @@
 import re
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
+from itertools import pairwise
 
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.log import LoggedSession, LoggedSet
-from coaching.rules.numbers import PAIN_LIMIT, REVIEW_DAYS
+from coaching.rules.numbers import PAIN_LIMIT, PAIN_RISES, REVIEW_DAYS
 
 CAUTION = (
     "Stop the exercise and refer to a licensed practitioner; emergencies to emergency services."
@@ -15,8 +16,10 @@ SAME_DAY = (
     "Dark urine, strong swelling or spreading muscle pain in the days after hard training: medical "
     "care the same day, and no training before a practitioner allows it."
 )
+RISES = int(PAIN_RISES.value)
+
 PAIN_RULE = (
-    "Pain above 5 of 10 in a set, or rising over three sessions of the same exercise or place. The "
+    f"Pain above {PAIN_LIMIT.value:g} of 10 in a set, or rising over {RISES} sessions of the same exercise or place. The "
     "limit comes from trials at the knee and the Achilles tendon; elsewhere it is an analogy."
 )
 WORDS_RULE = "A note holds words that call for a licensed practitioner before training goes on."
@@ -135,13 +138,13 @@ def _rising(
         for key, pain in worst.items():
             series.setdefault(key, []).append((session.on, pain))
     for key, pains in series.items():
-        last = pains[-3:]
+        last = pains[-RISES:]
         values = [pain for _, pain in last]
-        rising = len(last) == 3 and values[0] < values[1] < values[2]
+        rising = len(last) == RISES and all(one < other for one, other in pairwise(values))
         if rising and last[-1][0] >= since and key not in told:
             steps = ", ".join(str(v) for v in values)
             yield _pain(
-                f"Pain on {names[key]} rose over three sessions: {steps} of 10. {CAUTION}",
+                f"Pain on {names[key]} rose over {RISES} sessions: {steps} of 10. {CAUTION}",
                 last,
                 key,
             )

@@ -700,3 +700,10 @@ ADULT_AGE = Number(
     NumberKind.CONVENTION,
     "common-practice",
 )
+PAIN_RISES = Number(
+    3,
+    "sessions in a row",
+    "So many, each with more pain than the one before, are called rising pain",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)

@@ -12,6 +12,11 @@ STATISTICS = "part of a printed formula of statistics, named beside it"
 STATUS = "an answer of HTTP"
 
 RULES: dict[tuple[str, str], tuple[set[float], str]] = {
+    ("body.py", "_mass"): ({2}, "a body has two sides"),
+    ("bodyweight_levers.py", "_legs"): ({180}, "half a turn, in degrees: straight"),
+    ("bodyweight_levers.py", "sit_moment"): ({180}, "half a turn, in degrees: straight"),
+    ("bodyweight_load.py", "_arms_of"): ({2}, "the load of one arm is told as that of two"),
+    ("bodyweight_load.py", "_hands_only"): ({2}, "the load of one arm is told as that of two"),
     ("deload.py", "_offsets"): ({6}, "the last day of a week, counted from 0"),
     ("deload_search.py", "PRICE_SET_BETWEEN_SIDES"): ({1000}, "orders the wishes of the search"),
     ("deload_search.py", "PRICE_DROPPED_EXERCISE"): ({100}, "orders the wishes of the search"),
@@ -23,6 +28,8 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("deload_search.py", "_compared"): ({2}, "pushing and pulling are two sides"),
     ("exercise_trend.py", "_collapse"): ({2}, "a first and a last set are two"),
     ("exercise_trend.py", "find_pacing_fault"): ({2}, "the place of the session before the last"),
+    ("joint_limits.py", "Sparing"): ({2, 3, 4}, "places in an order"),
+    ("joint_limits.py", "findings_for"): ({2}, "the parts of an entry that order it"),
     ("loads.py", "_GRAINS"): ({100}, "hundredths, so that sums of pound plates add up"),
     ("plan.py", "Exercise.sides"): ({2}, "a body has two sides"),
     ("plan.py", "Pair.__post_init__"): ({2}, "a pair is two exercises"),
@@ -41,9 +48,6 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ),
     ("trends.py", "mann_kendall"): ({2, 5, 18}, STATISTICS),
 }
-
-# Others work on these files and register their numbers themselves.
-RULES_LATER = ("bodyweight_*.py", "body.py", "joint_limits.py", "care.py")
 
 # Every number that is not free in these files is a length, a width or a place in a drawing.
 DRAWINGS = (

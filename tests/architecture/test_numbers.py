@@ -9,7 +9,7 @@ from django.conf import settings
 
 from coaching.rules.all_numbers import all_numbers, all_tables
 from tests.architecture.number_literals import Found, literals, literals_of
-from tests.architecture.other_numbers import APPS, DRAWINGS, FORMS, RULES, RULES_LATER
+from tests.architecture.other_numbers import APPS, DRAWINGS, FORMS, RULES
 
 ROOT = Path(settings.BASE_DIR)
 RULE_FILES = ROOT / "coaching/rules"
@@ -20,11 +20,7 @@ Places = dict[tuple[str, str], frozenset[float]]
 
 
 def in_the_rules() -> Places:
-    files = [
-        path
-        for path in sorted(RULE_FILES.glob("*.py"))
-        if path.name not in REGISTERS and not any(path.match(later) for later in RULES_LATER)
-    ]
+    files = [path for path in sorted(RULE_FILES.glob("*.py")) if path.name not in REGISTERS]
     return {(path.name, where): v for path in files for where, v in literals(path).items()}
 
 
@@ -72,7 +68,6 @@ def test_the_list_of_other_numbers_names_nothing_that_is_gone(found, listed):
 
 def test_every_drawing_and_every_later_file_is_there():
     assert [name for name in DRAWINGS if not literals(ROOT / name, app=True)] == []
-    assert [later for later in RULES_LATER if not list(RULE_FILES.glob(later))] == []
     assert [
         form for form in FORMS if not any(list((ROOT / a).glob(form)) for a in APP_FOLDERS)
     ] == []
