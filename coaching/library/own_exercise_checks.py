@@ -113,7 +113,13 @@ _PATTERNS: dict[Posture, frozenset[str]] = {
     **dict.fromkeys(_SITS, _SIT),
     Posture.ROW: _ROW,
 }
-_WITH_HEIGHTS = {*_PUSH_UPS, Posture.ROW} - {Posture.WALL_PUSH_UP, Posture.PLANCHE_LEAN}
+_WITH_HEIGHTS = {
+    Posture.PUSH_UP,
+    Posture.ARCHER_PUSH_UP,
+    Posture.ONE_ARM_PUSH_UP,
+    Posture.PIKE_PUSH_UP,
+    Posture.ROW,
+}
 _STATURES = BODY_LIMITS.rows["stature m"]
 _BODIES = tuple(
     Body(fmean(BODY_LIMITS.rows["kg/m²"]) * stature**2, stature, Sex.UNSTATED)
@@ -214,9 +220,7 @@ def _heights(values: Values, _around: Surroundings) -> Iterator[Fault]:
         return
     for name, typed in (("hands_cm", hands), ("feet_cm", feet)):
         if typed:
-            message = (
-                "Heights count only for push-ups and rows. Empty it, or choose such a posture."
-            )
+            message = "This posture asks for no height. Empty it, or choose a push-up on the toes or a row."
             yield Fault(name, message)
 
 

@@ -43,11 +43,16 @@ def typed(**changes: Any) -> dict[str, Any]:
     return {**TYPED, **{name.replace("__", "-"): value for name, value in changes.items()}}
 
 
-def own_exercise(coach: User, **changes: Any) -> Exercise:
-    """An exercise of a coach's own, written by the service from what the form reads."""
+def read(coach: User, **changes: Any) -> OwnExerciseForm:
+    """The form as it reads a whole exercise, with changes; it has to be right."""
     sent = QueryDict(mutable=True)
     for name, value in typed(**changes).items():
         sent.setlist(name, value if isinstance(value, list) else [value])
     form = OwnExerciseForm(sent, around=surroundings_of(coach))
     assert form.is_valid(), form.errors
-    return add_own_exercise(coach=coach, values=form.values())
+    return form
+
+
+def own_exercise(coach: User, **changes: Any) -> Exercise:
+    """An exercise of a coach's own, written by the service from what the form reads."""
+    return add_own_exercise(coach=coach, values=read(coach, **changes).values())

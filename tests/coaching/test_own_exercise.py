@@ -1,0 +1,421 @@
+"""A coach's own exercises: add, copy, edit, retire, bring back."""
+
+from datetime import timedelta
+
+import pytest
+from django.contrib.messages import get_messages
+from django.urls import reverse
+from django.utils import timezone
+
+from coaching.blocks.models import Prescription
+from coaching.library.errors import OwnExerciseError
+from coaching.library.models import Exercise, MovementGoal
+from coaching.library.own_exercise_checks import usual_share
+from coaching.library.own_exercise_queries import coming_of, is_used, surroundings_of
+from coaching.library.own_exercise_services import add_own_exercise, bring_back, change_own_exercise
+from coaching.library.queries import exercise_value, exercises_by_key
+from coaching.library.services import load_shared_library, retire
+from coaching.rules.bodyweight_scales import Setting
+from coaching.rules.plan import Posture
+from tests.conftest import signed_in
+from tests.factories.blocks import published_block
+from tests.factories.library import own_exercise, read, typed
+
+pytestmark = pytest.mark.django_db
+
+ADD = "library:add-exercise"
+
+
+def post(user, name, *args, data=None, **headers):
+    return signed_in(user).post(reverse(name, args=args), data or {}, **headers)
+
+
+def to_mend(answer) -> dict[str, str]:
+    form = answer.context["page"].form
+    return {name: " ".join(errors) for name, errors in form.errors.items()}
+
+
+def refused(user, **changes) -> dict[str, str]:
+    """What has to be mended in an exercise with these changes; nothing may be written."""
+    before = Exercise.objects.count()
+    answer = post(user, ADD, data=typed(**changes))
+    assert answer.status_code == 422
+    assert Exercise.objects.count() == before
+    return to_mend(answer)
+
+
+def prescribe(coach, client, row: Exercise) -> None:
+    """Put an own exercise into the place of another in a block that is still to come."""
+    monday = timezone.localdate() + timedelta(days=7 - timezone.localdate().weekday())
+    block = published_block(client, monday)
+    lines = Prescription.objects.filter(pair__planned_session__week__block=block)
+    first = lines.order_by("pair__planned_session__on", "pk")[0]
+    Prescription.objects.filter(exercise=first.exercise_id).update(exercise=row)
+
+
+# --- Adding ---
+
+
+def test_what_was_typed_is_what_the_rules_read(ana):
+    answer = post(ana, ADD, data=typed(posture="push-up on the toes", feet_cm="30"))
+
+    row = Exercise.objects.get(coach=ana)
+    assert answer.headers["Location"] == reverse("library:exercise", args=[row.key])
+    value = exercise_value(row)
+    assert (value.name, value.body_share, value.feet_cm) == ("Tiger bend push-up", 0.7, 30)
+    assert {(share.muscle, share.share) for share in value.muscles} == {
+        ("triceps", 1.0),
+        ("chest", 0.5),
+    }
+    assert row.cues == ["Lower the elbows to the floor.", "Press back up in one piece."]
+
+
+def test_an_own_exercise_is_found_in_the_library_and_marked(ana):
+    row = own_exercise(ana)
+
+    page = signed_in(ana).get(reverse("library:exercises"), {"words": "tiger"}).context["page"]
+
+    assert [(one.key, one.is_own) for one in page.rows] == [(row.key, True)]
+    assert row.key in exercises_by_key(ana)
+
+
+def test_an_own_exercise_never_hides_a_shared_one_of_later(ana):
+    row = own_exercise(ana, name="Élan vital ×2")
+
+    assert row.key == "own-elan-vital-2"
+    assert not Exercise.objects.filter(coach=None, key__startswith="own-").exists()
+
+
+@pytest.mark.parametrize("name", ["Жим", "俯卧撑"])
+def test_a_name_in_any_script_gets_an_address(ana, name):
+    row = own_exercise(ana, name=name)
+    retire(exercise=row)
+
+    again = own_exercise(ana, name=name)
+
+    assert (row.key, again.key) == ("own", "own-2")
+    assert signed_in(ana).get(reverse("library:exercise", args=[again.key])).status_code == 200
+
+
+def test_an_empty_form_names_everything_that_is_missing(ana):
+    answer = post(ana, ADD)
+
+    asked = {"name", "pattern", "multi_joint", "plane", "chain", "laterality", "level"}
+    more = {"complexity", "measure", "tempo", "load_kind", "joint_actions", "joint_stresses"}
+    assert asked | more <= to_mend(answer).keys()
+    assert answer.context["page"].sections[0].faults == 8
+
+
+def test_a_refused_form_keeps_everything_that_was_typed(ana):
+    answer = post(ana, ADD, data=typed(plane="none", share_percent="a lot", hands_cm="x"))
+
+    page = answer.content.decode()
+    for kept in ("Tiger bend push-up", 'value="a lot"', "Press back up in one piece."):
+        assert kept in page
+    assert page.count(" checked") >= 12
+    form = answer.context["page"].form
+    assert form["muscles"].value()["triceps"] == "direct"
+    assert form["joint_stresses"].value() == typed()["joint_stresses"]
+
+
+def test_htmx_gets_the_refused_form_alone_and_moves_on_when_it_is_saved(ana):
+    wrong = post(ana, ADD, data=typed(tempo="slow"), HTTP_HX_REQUEST="true")
+    right = post(ana, ADD, data=typed(), HTTP_HX_REQUEST="true")
+
+    assert wrong.status_code == 422
+    assert wrong.content.decode().lstrip().startswith("<form")
+    assert right.headers["HX-Redirect"] == reverse(
+        "library:exercise", args=["own-tiger-bend-push-up"]
+    )
+
+
+# --- Checks ---
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "says"),
+    [
+        ({"name": "  "}, "name", "Write one"),
+        ({"name": "n" * 101}, "name", "Shorten it to 100"),
+        ({"name": "PULL-UP"}, "name", "The shared “Pull-up” has this name"),
+        ({"plane": "none"}, "plane", "Choose horizontal or vertical"),
+        ({"multi_joint": "single"}, "plane", "Choose “no plane”"),
+        ({"tempo": "quick"}, "tempo", "is not four counts"),
+        ({"tempo": "0-1-0-0"}, "tempo", "count seconds"),
+        ({"tempo": "30-20-30-0"}, "tempo", "60 s or less"),
+        ({"measure": "seconds"}, "tempo", "Write 0-1-0-0"),
+        ({"load_kind": "external"}, "share_percent", "the weight alone counts"),
+        ({"load_kind": "added", "share_percent": "0"}, "share_percent", "more than 0"),
+        ({"share_percent": ""}, "share_percent", "or choose a posture"),
+        ({"share_percent": "101"}, "share_percent", "100 or less"),
+        ({"share_percent": "NaN"}, "share_percent", "no number"),
+        ({"posture": "inverted row"}, "posture", "does not go with the pattern “push”"),
+        ({"feet_cm": "30"}, "feet_cm", "asks for no height"),
+        ({"posture": "push-up on the toes", "hands_cm": "301"}, "hands_cm", "300 cm or less"),
+        ({"posture": "push-up on the toes", "hands_cm": "250"}, "hands_cm", "other heights"),
+        ({"muscles__triceps": ""}, "muscles", "at least one as direct"),
+        ({"muscles__triceps": "much"}, "muscles", "Choose one of the three"),
+        ({"joint_actions": []}, "joint_actions", "Tick what moves"),
+        ({"joint_stresses": []}, "joint_stresses", "tick below that it asks nothing"),
+        ({"asks_nothing": "on"}, "asks_nothing", "elbow in hard pressing"),
+        ({"cues": "Press.\npress."}, "cues", "twice"),
+        ({"cues": "c" * 161}, "cues", "Shorten it to 160"),
+        ({"cues": "\n".join("abcdefghi")}, "cues", "9 lines"),
+        ({"caution": "c" * 301}, "caution", "300"),
+        ({"rung": "3"}, "rung", "needs a ladder"),
+        ({"ladder": "push-up"}, "rung", "Which rung"),
+        ({"ladder": "push-up", "rung": "30"}, "rung", "ladder ends at rung"),
+        ({"ladder": "pull-up", "rung": "1"}, "ladder", "stands pull alone"),
+    ],
+)
+def test_what_does_not_fit_is_named_with_its_field_and_remedy(ana, changes, field, says):
+    found = refused(ana, **changes)
+
+    assert says in found[field]
+    assert found.keys() == {field}
+
+
+def test_several_faults_are_all_shown_at_once(ana):
+    found = refused(ana, name="Pull-up", plane="none", tempo="x", joint_stresses=[], rung="2")
+
+    assert found.keys() == {"name", "plane", "tempo", "joint_stresses", "rung"}
+
+
+def test_nothing_is_asked_of_the_joints_only_when_the_coach_says_so(ana):
+    row = own_exercise(ana, joint_stresses=[], asks_nothing="on")
+
+    assert row.joint_stresses == []
+
+
+def test_prehab_may_do_without_a_direct_muscle_but_not_without_any(ana):
+    prehab = {"pattern": "prehab", "plane": "none", "muscles__triceps": ""}
+    found = refused(ana, **prehab, muscles__chest="")
+
+    assert found.keys() == {"muscles"}
+    assert own_exercise(ana, **prehab).pattern == "prehab"
+
+
+def test_a_posture_brings_the_share_of_a_middle_body(ana):
+    # Push-ups carry 0.670-0.746 of body weight (men): Mier et al. 2014, Int J Exerc Sci 7(2);
+    # on the feet at 60 cm more, 0.74: Ebben et al. 2011, J Strength Cond Res 25(10).
+    row = own_exercise(ana, share_percent="", posture="push-up on the toes")
+
+    raised = usual_share(Posture.PUSH_UP, Setting(feet_cm=60))
+    assert 0.64 <= float(row.body_share) <= 0.746
+    assert float(row.body_share) < raised <= 0.80
+    assert usual_share(Posture.FULL_LEVER, Setting()) == 1
+
+
+def test_words_sent_twice_are_kept_once(ana):
+    row = own_exercise(ana, joint_stresses=["grip", "grip"])
+
+    assert row.joint_stresses == ["grip"]
+
+
+def test_an_own_exercise_stands_beside_the_shared_one_of_its_rung(ana):
+    row = own_exercise(ana, ladder="push-up", rung="5")
+
+    page = signed_in(ana).get(reverse("library:exercise", args=[row.key])).context["page"]
+
+    assert [rung.key for rung in page.rungs if rung.is_here] == [row.key]
+    assert (page.easier.number, page.harder.number) == (4, 6)
+
+
+# --- Copying ---
+
+
+def test_a_copy_opens_in_the_form_and_writes_nothing(ana):
+    answer = signed_in(ana).get(reverse("library:copy-exercise", args=["dip"]))
+
+    shared = Exercise.objects.get(key="dip", coach=None)
+    form = answer.context["page"].form
+    assert form["name"].value() == f"{shared.name} (own)"
+    assert form["joint_stresses"].value() == shared.joint_stresses
+    assert not Exercise.objects.filter(coach=ana).exists()
+
+
+@pytest.mark.parametrize("key", ["dip", "push-up", "l-sit", "barbell-curl", "towel-row"])
+def test_a_copy_saved_as_it_opens_is_the_same_to_the_rules(ana, key):
+    browser, url = signed_in(ana), reverse("library:copy-exercise", args=[key])
+    shared = exercise_value(Exercise.objects.get(key=key, coach=None))
+
+    answer = browser.post(url, as_sent(browser.get(url).context["page"].form, shared))
+
+    copy = exercise_value(Exercise.objects.get(coach=ana))
+    assert answer.status_code == 302
+    for name in ("pattern", "plane", "chain", "multi_joint", "laterality", "body_share"):
+        assert getattr(copy, name) == getattr(shared, name)
+    for name in ("load_kind", "measure", "complexity", "posture", "ladder", "rung", "equipment"):
+        assert getattr(copy, name) == getattr(shared, name)
+    assert copy.prerequisites == shared.prerequisites
+    assert set(copy.muscles) == set(shared.muscles)
+
+
+def as_sent(form, shared) -> dict[str, object]:
+    """What a browser would send of a form that nobody touched but for the joints."""
+    sent = {name: form[name].value() for name in form.fields if name != "muscles"}
+    sent["asks_nothing"] = "" if shared.joint_stresses else "on"
+    shares = {one.muscle.replace(" ", "-"): one.is_direct for one in shared.muscles}
+    sent |= {f"muscles-{m}": "direct" if direct else "indirect" for m, direct in shares.items()}
+    return {name: value for name, value in sent.items() if value is not None}
+
+
+def test_a_second_copy_gets_another_name(ana):
+    first = own_exercise(ana, name="Parallel-bar dip (own)")
+
+    url = reverse("library:copy-exercise", args=["dip"])
+    form = signed_in(ana).get(url).context["page"].form
+
+    assert form["name"].value() == "Parallel-bar dip (own 2)"
+    assert first.name == "Parallel-bar dip (own)"
+
+
+# --- Changing ---
+
+
+def test_an_edit_keeps_the_address_and_writes_the_rest_anew(ana):
+    row = own_exercise(ana)
+    changes = {"name": "Elbow push-up", "muscles__chest": "", "joint_stresses": ["grip"]}
+
+    answer = post(ana, "library:edit-exercise", row.key, data=typed(**changes))
+
+    after = Exercise.objects.get(pk=row.pk)
+    assert answer.status_code == 302
+    assert (after.key, after.name, after.joint_stresses) == (row.key, "Elbow push-up", ["grip"])
+    assert [share.muscle for share in after.muscle_shares.all()] == ["triceps"]
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"measure": "seconds", "tempo": "0-1-0-0"},
+        {"pattern": "core", "plane": "none"},
+        {"load_kind": "added"},
+    ],
+)
+def test_what_gives_logged_numbers_their_meaning_stays_once_it_is_prescribed(ana, cleo, change):
+    row = own_exercise(ana)
+    prescribe(ana, cleo, row)
+
+    answer = post(ana, "library:edit-exercise", row.key, data=typed(**change, name="Other"))
+
+    assert answer.status_code == 422
+    assert "copy the exercise" in to_mend(answer)[next(iter(change))]
+    assert Exercise.objects.get(pk=row.pk).name == row.name
+
+
+def test_a_used_exercise_can_still_be_named_and_cued_anew(ana, cleo):
+    row = own_exercise(ana)
+    prescribe(ana, cleo, row)
+
+    answer = post(ana, "library:edit-exercise", row.key, data=typed(name="Tiger bend"))
+
+    assert answer.status_code == 302
+    assert Exercise.objects.get(pk=row.pk).name == "Tiger bend"
+
+
+def test_a_goal_holds_on_to_an_exercise_too(ana, cleo):
+    row = own_exercise(ana)
+    assert not is_used(row)
+
+    MovementGoal.objects.create(client=cleo, exercise=row, reps=3)
+
+    assert is_used(row)
+
+
+def test_the_service_refuses_what_the_form_could_not_know(ana):
+    row = own_exercise(ana)
+    values = read(ana, name="Other").values()
+    values["name"] = "tiger BEND push-up"
+
+    with pytest.raises(OwnExerciseError, match="Your “Tiger bend push-up” has this name"):
+        add_own_exercise(coach=ana, values=values)
+    with pytest.raises(OwnExerciseError, match="stays as it is"):
+        change_own_exercise(exercise=Exercise.objects.get(key="dip"), values=values)
+    assert list(Exercise.objects.filter(coach=ana)) == [row]
+
+
+# --- Retiring and bringing back ---
+
+
+def test_retiring_says_who_keeps_it_and_bring_back_undoes_it(ana, cleo):
+    row = own_exercise(ana)
+    prescribe(ana, cleo, row)
+    coming = coming_of(row)
+
+    answer = post(ana, "library:retire-exercise", row.key)
+
+    said = str(next(iter(get_messages(answer.wsgi_request))))
+    assert f"{coming.prescriptions} coming prescription" in said
+    assert "of 1 client" in said
+    assert row.key not in exercises_by_key(ana)
+    assert Prescription.objects.filter(exercise=row).count() == coming.prescriptions > 0
+    post(ana, "library:bring-back-exercise", row.key)
+    assert row.key in exercises_by_key(ana)
+
+
+def test_retired_ones_are_listed_to_be_brought_back(ana, ben):
+    row = own_exercise(ana)
+    retire(exercise=row)
+
+    page = signed_in(ana).get(reverse("library:exercises"))
+
+    assert reverse("library:bring-back-exercise", args=[row.key]) in page.content.decode()
+    other = signed_in(ben).get(reverse("library:exercises")).content.decode()
+    assert "Show retired" not in other
+
+
+def test_a_retired_name_may_be_used_again_and_then_bars_the_way_back(ana):
+    old = own_exercise(ana)
+    retire(exercise=old)
+    own_exercise(ana)
+
+    with pytest.raises(OwnExerciseError, match="Edit the name, then bring it back"):
+        bring_back(exercise=old)
+
+    assert Exercise.objects.get(pk=old.pk).retired_at is not None
+
+
+def test_the_shared_library_can_be_loaded_anew_without_touching_own_ones(ana):
+    row = own_exercise(ana, ladder="push-up", rung="5")
+
+    load_shared_library()
+
+    assert Exercise.objects.get(pk=row.pk).rung == 5
+
+
+# --- Whose it is ---
+
+
+@pytest.mark.parametrize("act", ["edit", "retire", "bring-back"])
+def test_shared_exercises_and_those_of_another_coach_cannot_be_changed(ana, ben, act):
+    row = own_exercise(ana)
+
+    assert post(ben, f"library:{act}-exercise", row.key).status_code == 404
+    assert post(ana, f"library:{act}-exercise", "dip").status_code == 404
+    assert Exercise.objects.get(pk=row.pk).retired_at is None
+
+
+def test_another_coach_neither_sees_nor_copies_it_and_may_use_its_name(ana, ben):
+    row = own_exercise(ana)
+
+    for name in ("library:exercise", "library:copy-exercise"):
+        assert signed_in(ben).get(reverse(name, args=[row.key])).status_code == 404
+    assert own_exercise(ben).key == row.key
+
+
+def test_a_shared_exercise_offers_a_copy_alone(ana):
+    page = signed_in(ana).get(reverse("library:exercise", args=["dip"])).content.decode()
+
+    assert reverse("library:copy-exercise", args=["dip"]) in page
+    for act in ("edit", "retire"):
+        assert reverse(f"library:{act}-exercise", args=["dip"]) not in page
+
+
+def test_the_form_takes_few_queries(ana, django_assert_max_num_queries):
+    row, browser = own_exercise(ana), signed_in(ana)
+
+    with django_assert_max_num_queries(11):
+        browser.get(reverse("library:edit-exercise", args=[row.key]))
+    with django_assert_max_num_queries(2):
+        surroundings_of(ana)
