@@ -6,11 +6,14 @@ from dataclasses import dataclass
 from django.db.models import Q
 
 from clients.models import User
+from coaching.library.chosen_client import ChosenClient, ClientChoice
 from coaching.library.facing import ACROSS, facing
 from coaching.library.models import Exercise, ExerciseQuerySet
 from coaching.library.pages_exercises import ExerciseRow, exercise_row, side_of
+from coaching.library.pages_load import short_load, supports
 from coaching.library.pages_search import Search
-from coaching.library.queries import exercise_value, exercises_of
+from coaching.library.prerequisite_words import PrerequisiteLine, prerequisites_in_words
+from coaching.library.queries import exercise_value, exercises_of, named_exercises
 from coaching.rules.plan import Chain, Laterality, LoadKind, Measure, Pattern, Plane, Tempo
 
 
@@ -32,6 +35,8 @@ class Rung:
     name: str
     level: str
     is_here: bool
+    is_own: bool
+    load: str
 
 
 @dataclass(frozen=True)
@@ -56,14 +61,16 @@ class ExercisePage:
     easier: Rung | None
     harder: Rung | None
     counterparts: tuple[ExerciseRow, ...]
+    prerequisites: tuple[PrerequisiteLine, ...]
 
 
-def exercise_page(coach: User, row: Exercise) -> ExercisePage:
-    """One exercise with its ladder and what faces it on the spine; 2 queries."""
+def exercise_page(coach: User, row: Exercise, choice: ClientChoice) -> ExercisePage:
+    """One exercise with its ladder and what faces it on the spine; 2 or 3 queries."""
     others = list(_beside(coach, row))
     rows = {other.key: other for other in others}
     across = facing(exercise_value(row), [exercise_value(other) for other in others])
-    rungs = ladder_rungs([one for one in others if row.ladder_id == one.ladder_id], here=row)
+    on_ladder = [one for one in others if row.ladder_id == one.ladder_id]
+    rungs = ladder_rungs(on_ladder, here=row, client=choice.first)
     below = [rung for rung in rungs if rung.number < (row.rung or 0)]
     above = [rung for rung in rungs if rung.number > (row.rung or 0)]
     return ExercisePage(
@@ -82,6 +89,7 @@ def exercise_page(coach: User, row: Exercise) -> ExercisePage:
         easier=below[-1] if below else None,
         harder=above[0] if above else None,
         counterparts=tuple(exercise_row(rows[other.key]) for other in across),
+        prerequisites=prerequisites_in_words(row, named_exercises(coach, row.prerequisites)),
     )
 
 
@@ -94,11 +102,24 @@ def _beside(coach: User, row: Exercise) -> ExerciseQuerySet:
     return exercises_of(coach).filter(beside)
 
 
-def ladder_rungs(rows: Sequence[Exercise], *, here: Exercise | None = None) -> tuple[Rung, ...]:
+def ladder_rungs(
+    rows: Sequence[Exercise],
+    *,
+    here: Exercise | None = None,
+    client: ChosenClient | None = None,
+) -> tuple[Rung, ...]:
     """The rungs of a ladder, easiest first; exercises that stand on none are left out."""
     found = sorted((row for row in rows if row.rung), key=lambda row: (row.rung or 0, row.pk))
     return tuple(
-        Rung(row.rung or 0, row.key, row.name, row.level, here is not None and row.pk == here.pk)
+        Rung(
+            number=row.rung or 0,
+            key=row.key,
+            name=row.name,
+            level=row.level,
+            is_here=here is not None and row.pk == here.pk,
+            is_own=row.coach_id is not None,
+            load=short_load(exercise_value(row), client) if client else "",
+        )
         for row in found
     )
 
@@ -157,6 +178,7 @@ def _facts(row: Exercise) -> tuple[tuple[str, str], ...]:
     return (
         ("Usual tempo", tempo + tempo_in_words(row.tempo, row.measure)),
         ("The muscles move", _moves(row)),
+        *((("Supports", heights),) if (heights := supports(exercise_value(row))) else ()),
         ("Counted in", "seconds" if row.measure == Measure.SECONDS else "repetitions"),
         ("Sides", _SIDES[row.laterality]),
         ("Kinetic chain", _CHAINS[row.chain]),

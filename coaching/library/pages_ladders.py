@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clients.models import User
+from coaching.library.chosen_client import ChosenClient, ClientChoice
 from coaching.library.models import Exercise, Ladder
 from coaching.library.pages_exercise import Rung, ladder_rungs
 from coaching.library.pages_exercises import by_difficulty
@@ -37,13 +38,13 @@ class LaddersPage:
         return (*self.push, *self.pull, *self.centre)
 
 
-def ladders_page(coach: User) -> LaddersPage:
+def ladders_page(coach: User, choice: ClientChoice) -> LaddersPage:
     """All ladders with their rungs, on the side where most of their rungs are; 2 queries."""
     by_ladder: dict[Ladder, list[Exercise]] = {}
     for row in exercises_of(coach):
         if row.ladder is not None:
             by_ladder.setdefault(row.ladder, []).append(row)
-    columns = [_column(ladder, rows) for ladder, rows in _in_order(by_ladder)]
+    columns = [_column(ladder, rows, choice.first) for ladder, rows in _in_order(by_ladder)]
 
     def of(*patterns: Pattern) -> tuple[LadderColumn, ...]:
         return tuple(column for column in columns if column.pattern in patterns)
@@ -66,8 +67,9 @@ def _in_order(by_ladder: dict[Ladder, list[Exercise]]) -> list[tuple[Ladder, lis
     return sorted(by_ladder.items(), key=place)
 
 
-def _column(ladder: Ladder, rows: Sequence[Exercise]) -> LadderColumn:
-    return LadderColumn(ladder.key, ladder.name, ladder.purpose, _pattern(rows), ladder_rungs(rows))
+def _column(ladder: Ladder, rows: Sequence[Exercise], client: ChosenClient | None) -> LadderColumn:
+    rungs = ladder_rungs(rows, client=client)
+    return LadderColumn(ladder.key, ladder.name, ladder.purpose, _pattern(rows), rungs)
 
 
 def _pattern(rows: Sequence[Exercise]) -> str:

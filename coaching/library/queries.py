@@ -64,3 +64,12 @@ def exercises_by_key(coach: User) -> dict[str, Exercise]:
     rows = exercises_of(coach).order_by("coach_id")
     shared_first = sorted(rows, key=lambda row: row.coach_id is not None)
     return {row.key: row for row in shared_first}
+
+
+def named_exercises(coach: User, keys: Iterable[str]) -> dict[str, Exercise]:
+    """Exercises that are only named, by key, a coach's own before the shared; at most 1 query."""
+    wanted = set(keys)
+    if not wanted:
+        return {}
+    rows = Exercise.objects.of_coach(coach).in_use().filter(key__in=wanted)
+    return {row.key: row for row in sorted(rows, key=lambda row: row.coach_id is not None)}

@@ -1,4 +1,4 @@
-"""The library's pages: exercises, ladders, the numbers' sources and the guide."""
+"""The library's pages: exercises, the numbers' sources and the guide."""
 
 from django.http import HttpResponse
 from django.shortcuts import render
@@ -8,14 +8,10 @@ from django_htmx.http import replace_url
 
 from clients.access import coach_or_404
 from clients.page_or_part import SignedInRequest, page_or_part, wants_part
-from coaching.library.access import exercise_of_coach
 from coaching.library.forms import SearchForm
 from coaching.library.own_exercise_queries import retired_of
-from coaching.library.pages_exercise import exercise_page
 from coaching.library.pages_exercises import exercises_page
 from coaching.library.pages_guide import guide_page
-from coaching.library.pages_ladders import ladders_page
-from coaching.library.pages_own_exercise import acts_of
 from coaching.library.pages_sources import certainty_asked, kind_asked, sources_page
 
 
@@ -38,21 +34,6 @@ def exercises(request: SignedInRequest) -> HttpResponse:
         url = reverse("library:exercises")
         replace_url(answer, f"{url}?{search.query}" if search.query else url)
     return answer
-
-
-@require_safe
-def exercise(request: SignedInRequest, key: str) -> HttpResponse:
-    """One exercise: what it trains, how it is done, where it stands."""
-    row = exercise_of_coach(request.user, key)
-    context = {"page": exercise_page(request.user, row), "acts": acts_of(row)}
-    return render(request, "library/exercise/page.html", context)
-
-
-@require_safe
-def ladders(request: SignedInRequest) -> HttpResponse:
-    """All progression ladders around the spine."""
-    coach = coach_or_404(request.user)
-    return render(request, "library/ladders/page.html", {"page": ladders_page(coach)})
 
 
 @require_safe

@@ -255,6 +255,7 @@ TABLE: dict[str, Row] = {
     "library:retire-exercise": act(OWN_COACH, own_exercise_key),
     "library:bring-back-exercise": act(OWN_COACH, own_exercise_key),
     "library:ladders": page(COACHES),
+    "library:ladder": page(COACHES, exercise_key),
     "library:sources": page(EVERYONE),
     "library:guide": page(EVERYONE),
     # blocks

@@ -135,6 +135,6 @@ def test_every_sort_of_exercise_has_a_page(ana, django_assert_max_num_queries):
     sorts = {(e.pattern, e.plane, e.load_kind, e.measure): e.key for e in Exercise.objects.all()}
 
     for key in sorts.values():
-        with django_assert_max_num_queries(6):
+        with django_assert_max_num_queries(8):
             answer = browser.get(reverse("library:exercise", args=[key]))
         assert answer.status_code == 200
