@@ -8,6 +8,7 @@ from django.db.models import Q
 from clients.models import User
 from coaching.library.chosen_client import ChosenClient, ClientChoice
 from coaching.library.facing import ACROSS, facing
+from coaching.library.listed_exercises import listed
 from coaching.library.models import Exercise, ExerciseQuerySet
 from coaching.library.pages_exercises import ExerciseRow, exercise_row, side_of
 from coaching.library.pages_load import short_load, supports
@@ -88,7 +89,7 @@ def exercise_page(coach: User, row: Exercise, choice: ClientChoice) -> ExerciseP
         rungs=rungs,
         easier=below[-1] if below else None,
         harder=above[0] if above else None,
-        counterparts=tuple(exercise_row(rows[other.key]) for other in across),
+        counterparts=tuple(exercise_row(listed(rows[other.key])) for other in across),
         prerequisites=prerequisites_in_words(row, named_exercises(coach, row.prerequisites)),
     )
 

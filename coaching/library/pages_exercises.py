@@ -4,9 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from clients.models import User
-from coaching.library.models import Exercise
+from coaching.library.listed_exercises import ListedExercise, listed_exercises
 from coaching.library.pages_search import Search
-from coaching.library.queries import exercises_of
 from coaching.rules.plan import Level, Measure, Pattern, Plane
 
 _LEVELS = [level.value for level in Level]
@@ -95,7 +94,7 @@ def exercises_page(coach: User, search: Search) -> ExercisesPage:
     Searched here and not by the database, so that accents, capitals and lists count the
     same on every one.
     """
-    rows = list(exercises_of(coach))
+    rows = listed_exercises(coach)
     found = [row for row in rows if search.fits(row)]
     facing = tuple(_facing(found, plane, title) for plane, title in _PLANES)
     centre = tuple(
@@ -112,20 +111,19 @@ def exercises_page(coach: User, search: Search) -> ExercisesPage:
     )
 
 
-def exercise_row(row: Exercise) -> ExerciseRow:
-    """An exercise with its shares and ladder fetched, as a line of a list."""
-    shares = row.muscle_shares.all()
+def exercise_row(row: ListedExercise) -> ExerciseRow:
+    """An exercise as a line of a list."""
     return ExerciseRow(
         key=row.key,
         name=row.name,
         side=side_of(row.pattern),
-        direct=", ".join(s.muscle for s in shares if s.share >= 1),
-        indirect=", ".join(s.muscle for s in shares if s.share < 1),
+        direct=", ".join(row.direct),
+        indirect=", ".join(row.indirect),
         equipment=", ".join(row.equipment) or "no equipment",
         level=row.level,
         rung=row.rung,
         is_hold=row.measure == Measure.SECONDS,
-        is_own=row.coach_id is not None,
+        is_own=row.is_own,
     )
 
 
@@ -134,12 +132,12 @@ def side_of(pattern: str) -> str:
     return str(pattern) if pattern in {Pattern.PUSH, Pattern.PULL} else ""
 
 
-def by_difficulty(row: Exercise) -> tuple[int, int, str]:
+def by_difficulty(row: ListedExercise) -> tuple[int, int, str]:
     """Easiest first: by level, then by how hard it is to coordinate, then by name."""
     return (_LEVELS.index(row.level), row.complexity, row.name.casefold())
 
 
-def _facing(found: Sequence[Exercise], plane: Plane, title: str) -> Facing:
+def _facing(found: Sequence[ListedExercise], plane: Plane, title: str) -> Facing:
     def of(pattern: Pattern, name: str) -> Side:
         rows = [row for row in found if row.pattern == pattern and row.plane == plane]
         return _side(pattern.value, name, rows)
@@ -147,10 +145,10 @@ def _facing(found: Sequence[Exercise], plane: Plane, title: str) -> Facing:
     return Facing(title, (of(Pattern.PUSH, "Push"), of(Pattern.PULL, "Pull")))
 
 
-def _side(side: str, title: str, rows: Sequence[Exercise]) -> Side:
-    ladders: dict[str, list[Exercise]] = {}
+def _side(side: str, title: str, rows: Sequence[ListedExercise]) -> Side:
+    ladders: dict[str, list[ListedExercise]] = {}
     for row in sorted(rows, key=by_difficulty):
-        ladders.setdefault(row.ladder.key if row.ladder else "", []).append(row)
+        ladders.setdefault(row.ladder_key, []).append(row)
     off = ladders.pop("", [])
     groups = [_ladder_group(key, on) for key, on in ladders.items()]
     if off:
@@ -158,13 +156,12 @@ def _side(side: str, title: str, rows: Sequence[Exercise]) -> Side:
     return Side(side, title, len(rows), tuple(groups))
 
 
-def _ladder_group(key: str, on: Iterable[Exercise]) -> RowGroup:
+def _ladder_group(key: str, on: Iterable[ListedExercise]) -> RowGroup:
     rungs = sorted(on, key=lambda row: (row.rung or 0, row.pk))
-    name = rungs[0].ladder.name if rungs[0].ladder else ""
-    return RowGroup(f"{name} ladder", key, tuple(map(exercise_row, rungs)))
+    return RowGroup(f"{rungs[0].ladder_name} ladder", key, tuple(map(exercise_row, rungs)))
 
 
-def _wider(rows: Sequence[Exercise], search: Search) -> tuple[Wider, ...]:
+def _wider(rows: Sequence[ListedExercise], search: Search) -> tuple[Wider, ...]:
     """Which single condition keeps everything out, the most helpful first."""
     ways = [
         Wider(words, wider.query, sum(wider.fits(row) for row in rows))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from clients.models import User
 from coaching.library.chosen_client import ChosenClient, ClientChoice
+from coaching.library.listed_exercises import listed
 from coaching.library.models import Exercise, Ladder
 from coaching.library.pages_exercise import Rung, ladder_rungs
 from coaching.library.pages_exercises import by_difficulty
@@ -62,7 +63,11 @@ def _in_order(by_ladder: dict[Ladder, list[Exercise]]) -> list[tuple[Ladder, lis
 
     def place(entry: tuple[Ladder, list[Exercise]]) -> tuple[int, str, tuple[int, int, str]]:
         first = min(entry[1], key=lambda row: row.rung or 0)
-        return (patterns.index(Pattern(_pattern(entry[1]))), first.plane, by_difficulty(first))
+        return (
+            patterns.index(Pattern(_pattern(entry[1]))),
+            first.plane,
+            by_difficulty(listed(first)),
+        )
 
     return sorted(by_ladder.items(), key=place)
 

@@ -4,10 +4,11 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
+from functools import lru_cache
 from typing import Any
 from urllib.parse import urlencode
 
-from coaching.library.models import Exercise
+from coaching.library.listed_exercises import ListedExercise
 from coaching.rules.plan import EquipmentKind, Level
 
 NO_EQUIPMENT = "nothing"
@@ -61,16 +62,16 @@ class Search:
                 wider = replace(self, **unset)
                 yield _CONDITIONS[field.name].format(_in_words(value)), wider
 
-    def fits(self, row: Exercise) -> bool:
-        """Whether an exercise with its shares and ladder fetched holds every condition."""
+    def fits(self, row: ListedExercise) -> bool:
+        """Whether an exercise holds every condition."""
         return (
             self.pattern in {"", row.pattern}
             and self.plane in {"", row.plane}
             and (not self.level or _LEVELS.index(row.level) <= _LEVELS.index(self.level))
             and not set(self.avoids) & set(row.joint_stresses)
             and (not self.equipment or set(row.equipment) <= set(self.equipment))
-            and (not self.muscle or self.muscle in _direct(row))
-            and says(_text(row), self.words)
+            and (not self.muscle or self.muscle in row.direct)
+            and (not self.words or says(row.text, self.words))
         )
 
 
@@ -115,27 +116,19 @@ def folded(text: str) -> str:
     return "".join(letter for letter in letters if not unicodedata.combining(letter))
 
 
-def _words_of(text: str) -> set[str]:
-    found = set()
+@lru_cache(maxsize=4096)
+def _words_of(text: str) -> frozenset[str]:
+    found: set[str] = set()
     for part in folded(text).split():
         pieces = _WORD.findall(part)
         found.update(pieces)
         found.add("".join(pieces))
-    return found
+    return frozenset(found)
 
 
 def _single(word: str) -> str:
     """A word without the s of its plural: who looks for pull-ups means the pull-up."""
     return word[:-1] if len(word) > 2 and word.endswith("s") else word
-
-
-def _text(row: Exercise) -> str:
-    ladder = row.ladder.name if row.ladder else ""
-    return " ".join([row.name, row.pattern, ladder, *(s.muscle for s in row.muscle_shares.all())])
-
-
-def _direct(row: Exercise) -> set[str]:
-    return {share.muscle for share in row.muscle_shares.all() if share.share >= 1}
 
 
 def _in_words(value: str | Iterable[str]) -> str:

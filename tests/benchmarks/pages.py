@@ -21,6 +21,9 @@ def main() -> None:
     block = Block.objects.filter(client=maren).order_by("-number")[0]
     coach, phone = Browser(), Browser()
     coach.force_login(User.objects.get(email="tove@stonequay.example"))
+    typing = Browser(HTTP_HX_REQUEST="true")
+    typing.force_login(User.objects.get(email="tove@stonequay.example"))
+    beside = Client.objects.get(name="Tomas Velde")
     phone.force_login(maren.user)  # type: ignore[arg-type]
     pages = [
         ("floor: account page", coach, reverse("clients:account")),
@@ -31,6 +34,14 @@ def main() -> None:
         ("Block", coach, reverse("blocks:block", args=[block.pk])),
         ("Deload", coach, reverse("sessions:deload", args=[maren.pk])),
         ("Exercises", coach, reverse("library:exercises")),
+        ("Exercises, typed word", typing, reverse("library:exercises") + "?words=dip"),
+        ("Exercises, two letters", typing, reverse("library:exercises") + "?words=pu"),
+        (
+            "Ladder, two clients",
+            coach,
+            reverse("library:ladder", args=["push-up"]) + f"?client={maren.pk}&beside={beside.pk}",
+        ),
+        ("Exercise, its load", coach, reverse("library:exercise", args=["push-up"])),
         ("Today", phone, reverse("sessions:today")),
         ("My log", phone, reverse("sessions:my-log")),
     ]
