@@ -28,6 +28,7 @@ SECTIONS = (
     Section("care", "When to stop and refer", for_clients=True),
     Section("client", "A new client"),
     Section("block", "Writing a block"),
+    Section("loads", "What an exercise loads"),
     Section("phone", "Logging on the phone", for_clients=True),
     Section("monday", "Monday: the review"),
     Section("signals", "What the signals mean"),
