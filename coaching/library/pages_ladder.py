@@ -38,8 +38,8 @@ _ABOUT: dict[Scale | None, str] = {
     ),
     Scale.SHOULDERS: (
         "How hard the weight of the body turns about the shoulders, both arms together. Ratios "
-        "between rungs are surer than the figures. Planche and front lever share figures, but no "
-        "muscle: strength in one says nothing of the other."
+        "between rungs are surer than the figures. Planche and front lever share figures, but not "
+        "the muscles: one is no measure of the other."
     ),
     Scale.HIPS: (
         "How hard the weight of both legs turns about the hips. It says nothing of how far the "

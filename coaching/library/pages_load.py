@@ -46,6 +46,8 @@ SCALES = {Family.LEVER: Scale.SHOULDERS, Family.SIT: Scale.HIPS}
 ONE_ARM = frozenset({Posture.ARCHER_PUSH_UP, Posture.ONE_ARM_PUSH_UP, Posture.ONE_HAND_ONLY})
 """Where the working arm is told by twice what it carries."""
 
+_WHERE = {Scale.SHOULDERS: "at the shoulders", Scale.HIPS: "at the hips"}
+
 CONFIDENCE = {
     Basis.MEASURED: "checked against published forces on people",
     Basis.STATICS: "little or nothing was measured",
@@ -69,6 +71,7 @@ class LoadWords:
 
     client: str = ""
     figure: str = ""
+    where: str = ""
     range: str = ""
     also: str = ""
     share: str = ""
@@ -102,7 +105,10 @@ def load_for(exercise: Exercise, one: ChosenClient) -> BodyLoad | NoAnswer | Non
 def short_load(exercise: Exercise, one: ChosenClient | None) -> str:
     """A load short enough for a list; empty without a client or an answer."""
     found = load_for(exercise, one) if one else None
-    return _figure(found) if isinstance(found, BodyLoad) else ""
+    if not isinstance(found, BodyLoad):
+        return ""
+    in_one = exercise.posture in ONE_ARM
+    return f"{found.value / 2:.0f} kg, 1 arm" if in_one else _figure(found)
 
 
 def usual_words(exercise: Exercise) -> str:
@@ -141,8 +147,9 @@ def load_words(
     return replace(
         words,
         figure=_figure(found),
+        where=_WHERE.get(found.scale, ""),
         range=_range(found),
-        also=_also(exercise.posture, found, one.known),
+        also=_also(found, one.known),
         share=_share(exercise.posture, found, one.known),
         confidence=found.basis.value,
         meaning=found.meaning,
@@ -160,14 +167,10 @@ def _range(found: BodyLoad) -> str:
     return f"{low}–{high}" if low != high else ""
 
 
-def _also(posture: Posture, found: BodyLoad, body: Body) -> str:
-    if posture in ONE_ARM:
-        return f"twice the {found.value / 2:.0f} kg of the working arm"
-    if found.scale is Scale.HANDS:
+def _also(found: BodyLoad, body: Body) -> str:
+    if found.scale is not Scale.SHOULDERS:
         return ""
-    if found.scale is Scale.HIPS:
-        return "at the hips"
-    return f"at the shoulders, like {arms_length_kg(found.value, body):.0f} kg at arm’s length"
+    return f"like {arms_length_kg(found.value, body):.0f} kg at arm’s length"
 
 
 def _share(posture: Posture, found: BodyLoad, body: Body) -> str:
@@ -176,7 +179,7 @@ def _share(posture: Posture, found: BodyLoad, body: Body) -> str:
     if posture in ONE_ARM:
         low, high = (f"{end / 2 / body.mass_kg * 100:.0f}" for end in (found.low, found.high))
         ends = low if low == high else f"{low}–{high}"
-        return f"{ends} % of body weight on the working arm"
+        return f"{found.value / 2:.0f} kg or {ends} % of body weight on the working arm"
     share = "all" if found.share == 1 else f"{found.share * 100:.0f} %"
     whole = f"{share} of body weight on the hands"
     if found.scale is not Scale.SHOULDERS or posture is Posture.FULL_LEVER:
@@ -198,7 +201,7 @@ def compared(load: BodyLoad, before: BodyLoad, name: str) -> str:
     """What the loads of a rung and one below it, of one family, say of their order."""
     if load.scale is not Scale.HANDS:
         return ""
-    if round(load.value) == round(before.value):
+    if load.value == before.value and load.low == load.high:
         return f"The same load as {name}: what is harder about it is not the load."
     if load.low <= before.value <= load.high:
         return f"About equal in load to {name}: the difference is smaller than the range."

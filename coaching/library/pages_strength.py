@@ -13,8 +13,8 @@ from coaching.rules.strength import Confidence, Estimate, estimate_one_rm, load_
 
 _NEXT = (3, 5, 8)
 _SURE = {
-    Confidence.USUAL: "usual: up to 10 repetitions to failure, for which the formulas were made",
-    Confidence.LOW: "low: from 11 repetitions to failure on, the formulas are a guess",
+    Confidence.USUAL: "usual, up to 10 repetitions to failure, for which the formulas were made",
+    Confidence.LOW: "low, because from 11 repetitions to failure on the formulas are a guess",
     Confidence.AT_LEAST: "the least that the client can do: the reserve is not known",
 }
 

@@ -100,6 +100,7 @@ def test_a_moment_grows_with_stature_and_is_told_as_kilograms_at_arms_length(ana
     assert moments[0] / moments[1] == pytest.approx(190 / 160, rel=0.01)
     assert of_tall.also == of_short.also
     assert "at arm’s length" in of_tall.also
+    assert of_tall.where == "at the shoulders"
 
 
 def test_rungs_of_different_scales_are_parted(ana, cleo):
