@@ -6,7 +6,8 @@ from django.http import Http404
 
 from clients.access import coach_or_404
 from clients.models import User
-from coaching.blocks.models import Block, BlockVersion, Prescription
+from coaching.blocks.models import Block, BlockVersion, JointLimitOverride, Prescription
+from coaching.library.models import Exercise
 
 
 def block_of_coach(user: User, block_id: int) -> Block:
@@ -45,4 +46,27 @@ def version_of_coach(user: User, version_id: int) -> BlockVersion:
     )
     if found is None:
         raise Http404("You have no such version.")
+    return found
+
+
+def planned_exercise(block: Block, exercise_id: int) -> Exercise:
+    """An exercise that stands in a block."""
+    planned = Prescription.objects.filter(
+        exercise=exercise_id, pair__planned_session__week__block=block
+    )
+    found = planned.select_related("exercise").first()
+    if found is None:
+        raise Http404("There is no such exercise in this block.")
+    return found.exercise
+
+
+def override_of_coach(user: User, override_id: int) -> JointLimitOverride:
+    """An override of a joint limit of one of the coach's clients."""
+    found = (
+        JointLimitOverride.objects.filter(pk=override_id, client__coach=coach_or_404(user))
+        .select_related("client", "exercise")
+        .first()
+    )
+    if found is None:
+        raise Http404("You have no such override.")
     return found

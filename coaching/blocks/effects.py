@@ -12,7 +12,7 @@ from coaching.blocks import charts
 from coaching.rules import joint_limits, session_order
 from coaching.rules.balance import Balance, planned_session_balance, planned_week_balance
 from coaching.rules.findings import Finding
-from coaching.rules.joint_limits import JointLimit
+from coaching.rules.joint_limits import JointLimit, LimitOverride
 from coaching.rules.plan import Level, Muscle, Plane, PlannedSession, PlannedWeek, WeekKind
 from coaching.rules.session_clock import fits, session_minutes
 from coaching.rules.volume import planned_session_totals, planned_week_volume
@@ -67,13 +67,14 @@ class WeekEffects:
         return sum(one.working_sets for one in self.sessions)
 
 
-def week_effects(
+def week_effects(  # noqa: PLR0913 - each is a separate fact of the week or the client
     week: PlannedWeek,
     *,
     level: Level,
     body_weight: float | None,
     minutes_budget: int,
     limits: Collection[JointLimit] = (),
+    overrides: Collection[LimitOverride] = (),
     chart_id: str = "week-volume",
     title: str = "",
     widest: float | None = None,
@@ -86,6 +87,7 @@ def week_effects(
         body_weight: Weight of the client [kg], none when it is not known.
         minutes_budget: Time the client has for a session [min].
         limits: The joint limits that hold.
+        overrides: What the coach allowed by name in spite of them.
         chart_id: A word for the chart that is unique on its page.
         title: The chart's title; left out, it names the week.
         widest: Sets a week at the chart's outer edge, for two charts on one scale.
@@ -105,7 +107,7 @@ def week_effects(
         ),
         balance=balance,
         sessions=tuple(_session(one, minutes_budget) for one in week.sessions),
-        findings=_findings(week, limits),
+        findings=_findings(week, limits, overrides),
     )
 
 
@@ -127,7 +129,9 @@ def _session(session: PlannedSession, budget: int) -> SessionEffect:
     )
 
 
-def _findings(week: PlannedWeek, limits: Collection[JointLimit]) -> tuple[PlacedFinding, ...]:
+def _findings(
+    week: PlannedWeek, limits: Collection[JointLimit], overrides: Collection[LimitOverride]
+) -> tuple[PlacedFinding, ...]:
     """Joints first, then order; what is found in several sessions is told once.
 
     A light week keeps the order of the usual one with sets left out, so only its
@@ -138,7 +142,7 @@ def _findings(week: PlannedWeek, limits: Collection[JointLimit]) -> tuple[Placed
     for look in ("joints", "order"):
         for session in week.sessions:
             if look == "joints":
-                told: Sequence[Finding] = joint_limits.findings_for(session, limits)
+                told: Sequence[Finding] = joint_limits.findings_for(session, limits, overrides)
             else:
                 told = session_order.findings_for(session) if judge_order else ()
             for one in told:

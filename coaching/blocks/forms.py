@@ -92,15 +92,25 @@ class SwapForm(forms.Form):
         self.fields["exercise"].choices = list(swaps)  # type: ignore[attr-defined]
 
 
-class OverrideForm(forms.Form):
-    """An exercise that a joint limit forbids, asked for by its name and with a reason."""
+class KeepForm(forms.Form):
+    """An exercise that is planned already and that a limit forbids, kept by name with a reason."""
 
-    name = forms.CharField(label="Exercise, by its full name", max_length=100)
+    name = forms.CharField(
+        label="Exercise, by its full name",
+        max_length=100,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
     why = forms.CharField(
         label="Why this is right for the client",
         max_length=300,
-        help_text="kept with the version, together with your name",
+        help_text="kept with your name and the day; you can withdraw it",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
+
+
+class OverrideForm(KeepForm):
+    """An exercise that a joint limit forbids, put in by its name and with a reason."""
+
     onward = _scope()
 
 

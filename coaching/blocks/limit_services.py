@@ -13,7 +13,14 @@ from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, BlockVersion, JointLimitOverride
 from coaching.blocks.services import change_block
-from coaching.blocks.snapshots import Line, PairData, snapshot_of, with_lines_changed
+from coaching.blocks.snapshots import (
+    Line,
+    PairData,
+    lines_of,
+    snapshot_of,
+    with_lines_changed,
+    without_exercise,
+)
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values
 from coaching.rules.joint_limits import JointLimit
@@ -100,6 +107,26 @@ def replace_in_plan(
         raise BlockError(message)
     what = f"{exercise.name} → {to.name}, in every session to come"
     why = _because(joints_of(block.client).on(today), asked)
+    return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
+
+
+@transaction.atomic
+def leave_out_of_plan(*, block: Block, exercise: Exercise, today: date, by: User) -> BlockVersion:
+    """Take an exercise out of every session to come; what is left empty goes with it.
+
+    Raises BlockError when it is in none of them, or when nothing would be left to train.
+    """
+    before = snapshot_of(block)
+    snapshot = without_exercise(before, exercise.pk, since=today)
+    if snapshot == before:
+        message = f"{exercise.name} is in no session to come; nothing is to be left out."
+        raise BlockError(message)
+    if not list(lines_of(snapshot, since=today)):
+        message = f"Without {exercise.name} nothing is left to train; make another block."
+        raise BlockError(message)
+    value = exercise_values([exercise.pk])[exercise.pk]
+    what = f"{exercise.name} left out of every session to come"
+    why = _because(joints_of(block.client).on(today), value)
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
 
 

@@ -6,8 +6,10 @@ from datetime import date, datetime, timedelta
 from functools import partial
 from zoneinfo import ZoneInfo
 
-from clients.models import Client
-from clients.queries import body_weight_on, joint_limits_of
+from django.urls import reverse
+
+from clients.models import Client, User
+from clients.queries import body_weight_on, screening_answers
 from coaching.blocks.effects import (
     PlacedFinding,
     SessionEffect,
@@ -17,12 +19,23 @@ from coaching.blocks.effects import (
     volume_sentences,
     week_effects,
 )
-from coaching.blocks.models import Block, BlockVersion, PlannedSession, Week
+from coaching.blocks.health import open_cautions
+from coaching.blocks.limit_queries import joints_of, standing_overrides
+from coaching.blocks.models import (
+    Block,
+    BlockVersion,
+    JointLimitOverride,
+    PlannedSession,
+    Week,
+)
+from coaching.blocks.pages_limits import LimitedExercise, limited_in_plan
 from coaching.blocks.queries import session_values, with_plan
 from coaching.blocks.snapshots import Snapshot, lines_of, week_as_value
 from coaching.blocks.words import detail_text, pair_rest_text
 from coaching.library.queries import exercise_values
 from coaching.rules import plan
+from coaching.rules.joint_limits import CAUTION, Joints, LimitAction, override_for
+from coaching.rules.screening import BreathCaution, Caution, breath_caution
 
 MOST_VERSIONS = 20
 
@@ -41,6 +54,14 @@ class WeekTab:
 
 
 @dataclass(frozen=True)
+class LimitNote:
+    """What an exercise loads, at its place in the plan; ``is_open`` waits for the coach."""
+
+    words: str
+    is_open: bool
+
+
+@dataclass(frozen=True)
 class Cell:
     """One exercise beside the spine."""
 
@@ -48,6 +69,7 @@ class Cell:
     name: str
     detail: str
     side: str
+    limits: tuple[LimitNote, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -112,6 +134,26 @@ class BlockPage:
     last_edit: str
     changes: tuple[str, ...]
     edited: str
+    limited: tuple[LimitedExercise, ...]
+    overrides: tuple[JointLimitOverride, ...]
+    cautions: tuple[Caution, ...]
+    breath: BreathCaution | None
+    caution: str = CAUTION
+
+    @property
+    def address(self) -> str:
+        """Where the week that is shown can be opened again."""
+        return f"{reverse('blocks:block', args=[self.block.pk])}?week={self.week.number}"
+
+    @property
+    def avoided(self) -> tuple[LimitedExercise, ...]:
+        """What loads a joint that must be spared, and is not decided."""
+        return tuple(one for one in self.limited if one.is_avoided)
+
+    @property
+    def regressed(self) -> tuple[LimitedExercise, ...]:
+        """What loads a joint on which the client steps back a rung."""
+        return tuple(one for one in self.limited if not one.is_avoided)
 
     @property
     def has_signed_in(self) -> bool:
@@ -119,8 +161,12 @@ class BlockPage:
         return self.client.user is not None and self.client.user.last_login is not None
 
 
-def block_page(block: Block, *, number: int | None, today: date, edited: str = "") -> BlockPage:
+def block_page(
+    block: Block, *, coach: User, number: int | None, today: date, edited: str = ""
+) -> BlockPage:
     """The page of a block with one week chosen; 12 queries, whatever its size.
+
+    A client with joint limits costs 5 more, and 4 more when the plan loads one.
 
     ``edited`` is the uid of the prescription that was just changed: it gets the focus.
     """
@@ -134,8 +180,10 @@ def block_page(block: Block, *, number: int | None, today: date, edited: str = "
         .order_by("-number")[:MOST_VERSIONS]
     )
     newest, before = _newest_two(block)
-    measured = _measure_for(block.client, today)
-    effects = measured(_week_value(chosen, tuple(values[row.pk] for row in rows)))
+    joints = joints_of(block.client)
+    measured = _measure_for(block.client, today, joints, max(today, chosen.starts_on))
+    week = _week_value(chosen, tuple(values[row.pk] for row in rows))
+    effects = measured(week)
     changed = before is not None and newest != before
     return BlockPage(
         block=block,
@@ -143,7 +191,7 @@ def block_page(block: Block, *, number: int | None, today: date, edited: str = "
         ends_on=weeks[-1].starts_on + timedelta(days=6),
         tabs=tuple(_tab(week, chosen, today) for week in weeks),
         week=_tab(chosen, chosen, today),
-        sessions=_sessions(rows, values, effects, today),
+        sessions=_sessions(rows, values, effects, today, joints),
         effects=effects,
         volume=tuple(volume_sentences(effects)),
         planes=tuple(plane_sentences(effects.balance)),
@@ -153,6 +201,10 @@ def block_page(block: Block, *, number: int | None, today: date, edited: str = "
         last_edit=_last_edit(chosen, before, effects, measured) if changed else "",
         changes=tuple(dict.fromkeys(_change_words(one) for one in block.changes_from_template)),
         edited=edited,
+        limited=limited_in_plan(block.client, coach, today, joints=joints, block=block),
+        overrides=tuple(standing_overrides([block.client])) if joints.overrides else (),
+        cautions=() if block.published_at else open_cautions(block.client, today),
+        breath=breath_caution(week.sessions, screening_answers(block.client)),
     )
 
 
@@ -163,14 +215,17 @@ def _newest_two(block: Block) -> tuple[Snapshot | None, Snapshot | None]:
     return found[0], found[1]
 
 
-def _measure_for(client: Client, today: date) -> Callable[[plan.PlannedWeek], WeekEffects]:
-    """What any week does for this client; 2 queries, made once."""
+def _measure_for(
+    client: Client, today: date, joints: Joints, day: date
+) -> Callable[[plan.PlannedWeek], WeekEffects]:
+    """What any week does for this client, with the limits of a day; 1 query, made once."""
     return partial(
         week_effects,
         level=plan.Level(client.level),
         body_weight=body_weight_on(client, today),
         minutes_budget=client.minutes,
-        limits=joint_limits_of(client, today),
+        limits=joints.on(day),
+        overrides=joints.overrides,
     )
 
 
@@ -219,6 +274,7 @@ def _sessions(
     values: Mapping[int, plan.PlannedSession],
     effects: WeekEffects,
     today: date,
+    joints: Joints,
 ) -> tuple[SessionCard, ...]:
     by_key = {effect.key: effect for effect in effects.sessions}
     return tuple(
@@ -227,7 +283,7 @@ def _sessions(
             on=row.on,
             locked=_locked(row, today),
             effect=by_key[str(row.uid)],
-            rows=spine_rows(values[row.pk]),
+            rows=spine_rows(values[row.pk], Joints() if _locked(row, today) else joints),
         )
         for row in rows
     )
@@ -239,13 +295,13 @@ def _locked(row: PlannedSession, today: date) -> str:
     return "past" if row.on < today else ""
 
 
-def spine_rows(session: plan.PlannedSession) -> tuple[SpineRow, ...]:
+def spine_rows(session: plan.PlannedSession, joints: Joints) -> tuple[SpineRow, ...]:
     """A session's letters as rows around the spine; pushes left, pulls right."""
-    return tuple(_spine_row(pair) for pair in session.pairs)
+    return tuple(_spine_row(pair, joints, session.on) for pair in session.pairs)
 
 
-def _spine_row(pair: plan.Pair) -> SpineRow:
-    cells = [_cell(one) for one in pair.prescriptions]
+def _spine_row(pair: plan.Pair, joints: Joints, on: date) -> SpineRow:
+    cells = [_cell(one, limit_notes(one.exercise, joints, on)) for one in pair.prescriptions]
     sides = [cell.side for cell in cells]
     left = right = centre = None
     if len(cells) == 2:
@@ -260,10 +316,32 @@ def _spine_row(pair: plan.Pair) -> SpineRow:
     return SpineRow(pair.letter, pair.part.value, pair_rest_text(pair), left, right, centre)
 
 
-def _cell(one: plan.Prescription) -> Cell:
+def _cell(one: plan.Prescription, limits: tuple[LimitNote, ...]) -> Cell:
     pattern = one.exercise.pattern.value
     side = pattern if pattern in {"push", "pull"} else ""
-    return Cell(uid=one.key, name=one.exercise.name, detail=detail_text(one), side=side)
+    return Cell(one.key, one.exercise.name, detail_text(one), side, limits)
+
+
+def limit_notes(exercise: plan.Exercise, joints: Joints, on: date) -> tuple[LimitNote, ...]:
+    """What an exercise loads that the client avoids, regresses or watches on a day."""
+    notes = []
+    for limit in joints.on(on):
+        if limit.stress not in exercise.joint_stresses:
+            continue
+        avoided = limit.action is LimitAction.AVOID
+        override = override_for(exercise, limit, joints.overrides) if avoided else None
+        words = f"Loads {limit}, {_AT_ITS_PLACE[limit.action]}"
+        if override is not None:
+            words = f"Loads {limit}; {override}"
+        notes.append(LimitNote(words, avoided and override is None))
+    return tuple(notes)
+
+
+_AT_ITS_PLACE = {
+    LimitAction.AVOID: "which is avoided: not decided",
+    LimitAction.REGRESS: "which is regressed",
+    LimitAction.WATCH: "which is watched: ask how it felt",
+}
 
 
 def _version_line(version: BlockVersion, client: Client) -> VersionLine:

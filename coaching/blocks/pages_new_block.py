@@ -5,17 +5,21 @@ from dataclasses import dataclass
 from datetime import date
 
 from clients.models import Client, User
-from clients.queries import body_weight_on, equipment_of, joint_limits_of
+from clients.queries import body_weight_on, equipment_of, screening_answers
 from coaching.blocks.adaptation import Adaptation, adapted
 from coaching.blocks.effects import WeekEffects, week_effects
 from coaching.blocks.from_template import candidates_for, week_from_template
+from coaching.blocks.health import open_cautions
+from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.pages_block import SpineRow, spine_rows
 from coaching.blocks.queries import templates_for
 from coaching.blocks.shared_templates import from_plan
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
-from coaching.rules.plan import Level
+from coaching.rules.joint_limits import Joints
+from coaching.rules.plan import Level, PlannedWeek
+from coaching.rules.screening import BreathCaution, Caution, breath_caution
 
 _LEVELS = [level.value for level in Level]
 
@@ -62,6 +66,8 @@ class NewBlockPage:
     chosen: TemplateCard | None
     sessions: tuple[PreviewSession, ...]
     effects: WeekEffects | None
+    cautions: tuple[Caution, ...]
+    breath: BreathCaution | None
 
     @property
     def starts_on_text(self) -> str:
@@ -72,22 +78,26 @@ class NewBlockPage:
 def new_block_page(
     client: Client, coach: User, *, template_id: int | None, starts_on: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 7 queries."""
+    """Templates ranked by how well they fit, one looked at; 6 queries, 7 with joint limits."""
     rows = exercises_by_key(coach)
-    fits = _adaptations(client, rows, list(templates_for(coach)), starts_on)
+    joints = joints_of(client)
+    fits = _adaptations(client, rows, list(templates_for(coach)), joints, starts_on)
     ranked = sorted(fits, key=lambda item: ranking_key(item[0], item[1], client))
     ids = [template.pk for template, _ in ranked]
     wanted = template_id if template_id in ids else next(iter(ids), None)
     cards = tuple(_card(template, fit, client, wanted) for template, fit in ranked)
     chosen = next((fit for template, fit in ranked if template.pk == wanted), None)
-    effects = _effects(client, chosen, rows, starts_on) if chosen else None
+    week = week_from_template(chosen.plan, rows, starts_on) if chosen else None
+    effects = _effects(client, week, joints) if week else None
     return NewBlockPage(
         client=client,
         starts_on=starts_on,
         cards=cards,
         chosen=next((card for card in cards if card.is_chosen), None),
-        sessions=_preview(chosen, rows, starts_on, effects) if chosen and effects else (),
+        sessions=_preview(week, effects, joints) if week and effects else (),
         effects=effects,
+        cautions=open_cautions(client, starts_on),
+        breath=breath_caution(week.sessions, screening_answers(client)) if week else None,
     )
 
 
@@ -95,11 +105,11 @@ def _adaptations(
     client: Client,
     rows: Mapping[str, Exercise],
     templates: Sequence[BlockTemplate],
+    joints: Joints,
     starts_on: date,
 ) -> list[tuple[BlockTemplate, Adaptation]]:
     library = {key: exercise_value(row) for key, row in rows.items()}
     candidates = candidates_for(client, rows.values())
-    limits = joint_limits_of(client, starts_on)
     equipment = equipment_of(client)
     return [
         (
@@ -108,8 +118,9 @@ def _adaptations(
                 from_plan(template.plan),
                 library,
                 candidates=candidates,
-                limits=limits,
+                limits=joints.on(starts_on),
                 equipment=equipment,
+                overrides=joints.overrides,
             ),
         )
         for template in templates
@@ -147,24 +158,20 @@ def _card(
     )
 
 
-def _effects(
-    client: Client, fit: Adaptation, rows: Mapping[str, Exercise], starts_on: date
-) -> WeekEffects:
+def _effects(client: Client, week: PlannedWeek, joints: Joints) -> WeekEffects:
     return week_effects(
-        week_from_template(fit.plan, rows, starts_on),
+        week,
         level=Level(client.level),
-        body_weight=body_weight_on(client, starts_on),
+        body_weight=body_weight_on(client, week.starts_on),
         minutes_budget=client.minutes,
-        limits=joint_limits_of(client, starts_on),
+        limits=joints.on(week.starts_on),
+        overrides=joints.overrides,
         title="Week 1, sets per muscle",
     )
 
 
-def _preview(
-    fit: Adaptation, rows: Mapping[str, Exercise], starts_on: date, effects: WeekEffects
-) -> tuple[PreviewSession, ...]:
-    week = week_from_template(fit.plan, rows, starts_on)
+def _preview(week: PlannedWeek, effects: WeekEffects, joints: Joints) -> tuple[PreviewSession, ...]:
     return tuple(
-        PreviewSession(one.name, one.on, effect.minutes, effect.fits, spine_rows(one))
+        PreviewSession(one.name, one.on, effect.minutes, effect.fits, spine_rows(one, joints))
         for one, effect in zip(week.sessions, effects.sessions, strict=True)
     )

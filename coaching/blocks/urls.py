@@ -1,7 +1,7 @@
 from django.urls import URLPattern, path
 
 from coaching.blocks import roster
-from coaching.blocks.views import block, blocks, new_block
+from coaching.blocks.views import block, blocks, limits, new_block
 
 app_name = "blocks"
 
@@ -14,6 +14,23 @@ urlpatterns: list[URLPattern] = [
     path("blocks/<int:block_id>/", block.block, name="block"),
     path("blocks/<int:block_id>/publish/", block.publish_block, name="publish-block"),
     path("blocks/<int:block_id>/discard/", block.discard_draft, name="discard-draft"),
+    # blocks/<block>/exercises/<exercise>/
+    path(
+        "blocks/<int:block_id>/exercises/<int:exercise_id>/replace/",
+        limits.replace_exercise,
+        name="replace-exercise",
+    ),
+    path(
+        "blocks/<int:block_id>/exercises/<int:exercise_id>/keep/",
+        limits.keep_exercise,
+        name="keep-exercise",
+    ),
+    # joint-limit-overrides/<override>/
+    path(
+        "joint-limit-overrides/<int:override_id>/withdraw/",
+        limits.withdraw_override,
+        name="withdraw-override",
+    ),
     # prescriptions/<prescription>/
     path("prescriptions/<uuid:uid>/change/", block.change_prescription, name="change-prescription"),
     path("prescriptions/<uuid:uid>/swap/", block.swap_exercise, name="swap-exercise"),

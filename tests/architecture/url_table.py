@@ -15,7 +15,13 @@ from django.utils import timezone
 
 from clients.models import Client, JointLimit, User
 from clients.services import add_joint_limit, make_sign_in_link
-from coaching.blocks.models import Block, BlockTemplate, BlockVersion, Prescription
+from coaching.blocks.models import (
+    Block,
+    BlockTemplate,
+    BlockVersion,
+    JointLimitOverride,
+    Prescription,
+)
 from coaching.blocks.services import create_block_from_template
 from coaching.library.models import Exercise, MovementGoal
 from sessions.models import Decision, WeekReview
@@ -63,6 +69,7 @@ class World:
     prescription: Prescription
     version: BlockVersion
     limit: JointLimit
+    override: JointLimitOverride
     token: str
     exercise: Exercise
     own_exercise: Exercise
@@ -100,6 +107,9 @@ def build_world() -> World:
         prescription=coming[0],
         version=block.versions.get(),
         limit=add_joint_limit(client=cleo, stress="grip", action="watch", since=date(2026, 1, 1)),
+        override=JointLimitOverride.objects.create(
+            client=cleo, exercise=exercise, stresses=["grip"], why="Cleared.", by=ana
+        ),
         token=make_sign_in_link(user=ana),
         exercise=exercise,
         own_exercise=own_exercise(ana),
@@ -179,6 +189,16 @@ def draft_id(world: World) -> dict[str, Any]:
 def prescription_uid(world: World) -> dict[str, Any]:
     """A URL about one of Cleo's coming prescriptions."""
     return {"uid": world.prescription.uid}
+
+
+def block_and_exercise(world: World) -> dict[str, Any]:
+    """A URL about an exercise that is planned for Cleo."""
+    return {"block_id": world.block.pk, "exercise_id": world.prescription.exercise_id}
+
+
+def override_id(world: World) -> dict[str, Any]:
+    """A URL about an override of Cleo's joint limit."""
+    return {"override_id": world.override.pk}
 
 
 def version_id(world: World) -> dict[str, Any]:
@@ -269,6 +289,9 @@ TABLE: dict[str, Row] = {
     "blocks:override-limit": act(OWN_COACH, prescription_uid, REFUSED),
     "blocks:undo-version": act(OWN_COACH, version_id),
     "blocks:new-block": page(OWN_COACH, client_id),
+    "blocks:replace-exercise": act(OWN_COACH, block_and_exercise),
+    "blocks:keep-exercise": act(OWN_COACH, block_and_exercise, REFUSED),
+    "blocks:withdraw-override": act(OWN_COACH, override_id),
     # sessions: the phone
     "sessions:today": page(CLIENTS),
     "sessions:my-log": page(CLIENTS),

@@ -13,9 +13,10 @@ from clients.page_or_part import SignedInRequest, go_to, page_or_part, wants_par
 from coaching.blocks import prescription_services, services
 from coaching.blocks.access import block_of_coach, prescription_of_coach, version_of_coach
 from coaching.blocks.errors import BlockError
-from coaching.blocks.forms import OverrideForm, PrescriptionForm, SwapForm
+from coaching.blocks.forms import KeepForm, OverrideForm, PrescriptionForm, SwapForm
 from coaching.blocks.models import Block, Prescription
 from coaching.blocks.pages_block import block_page
+from coaching.blocks.pages_limits import keep_forms
 from coaching.blocks.pages_prescription import PrescriptionPage, prescription_page
 from coaching.library.models import Exercise
 from coaching.library.queries import exercises_of
@@ -26,21 +27,29 @@ def block(request: SignedInRequest, block_id: int) -> HttpResponse:
     """The plan of a block, one week at a time, with what it does."""
     found = block_of_coach(request.user, block_id)
     week = request.GET.get("week", "")
-    return _workspace(request, found, int(week) if week.isdigit() else None)
+    return workspace(request, found, int(week) if week.isdigit() else None)
 
 
-def _workspace(
-    request: SignedInRequest, found: Block, number: int | None, edited: str = ""
+def workspace(
+    request: SignedInRequest,
+    found: Block,
+    number: int | None,
+    edited: str = "",
+    *,
+    refused: tuple[int, KeepForm] | None = None,
 ) -> HttpResponse:
+    """The week with what it does; ``refused`` is a form about an exercise that was not right."""
     today = found.client.local_date(timezone.now())
-    context = {"page": block_page(found, number=number, today=today, edited=edited)}
-    return page_or_part(request, "blocks/block/page.html", "blocks/block/_workspace.html", context)
+    page = block_page(found, coach=request.user, number=number, today=today, edited=edited)
+    context = {"page": page, "limited": keep_forms(page.limited, refused)}
+    templates = ("blocks/block/page.html", "blocks/block/_workspace.html")
+    return page_or_part(request, *templates, context, status=422 if refused else 200)
 
 
-def _after(request: SignedInRequest, found: Block, number: int, edited: str = "") -> HttpResponse:
+def after(request: SignedInRequest, found: Block, number: int, edited: str = "") -> HttpResponse:
     """Show the week again after an act: the workspace to HTMX, the page otherwise."""
     if wants_part(request):
-        return _workspace(request, found, number, edited)
+        return workspace(request, found, number, edited)
     answer = go_to(request, "blocks:block", found.pk)
     answer.headers["Location"] += f"?week={number}"
     return answer
@@ -88,7 +97,7 @@ def change_prescription(request: SignedInRequest, uid: UUID) -> HttpResponse:
                 today=_today_of(row),
                 by=request.user,
             )
-            return _after(request, page.block, page.week, edited=str(uid))
+            return after(request, page.block, page.week, edited=str(uid))
         except BlockError as error:
             form.add_error(None, str(error))
     return _editor(request, page, form=form)
@@ -103,7 +112,7 @@ def swap_exercise(request: SignedInRequest, uid: UUID) -> HttpResponse:
     if form.is_valid():
         to = exercises_of(request.user).get(pk=form.cleaned_data["exercise"])
         if _swapped(request, row, to, form):
-            return _after(request, page.block, page.week, edited=str(uid))
+            return after(request, page.block, page.week, edited=str(uid))
     return _editor(request, page, swap=form)
 
 
@@ -118,7 +127,7 @@ def override_limit(request: SignedInRequest, uid: UUID) -> HttpResponse:
         if to is None:
             form.add_error("name", "No exercise of your library has that name.")
         elif _swapped(request, row, to, form):
-            return _after(request, page.block, page.week, edited=str(uid))
+            return after(request, page.block, page.week, edited=str(uid))
     return _editor(request, page, override=form)
 
 
@@ -153,7 +162,7 @@ def undo_version(request: SignedInRequest, version_id: int) -> HttpResponse:
     except BlockError as error:
         messages.error(request, str(error))
     week = request.POST.get("week", "")
-    return _after(request, found, int(week) if week.isdigit() else 1)
+    return after(request, found, int(week) if week.isdigit() else 1)
 
 
 def _today_of(row: Prescription) -> date:

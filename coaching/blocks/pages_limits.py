@@ -1,0 +1,207 @@
+"""What stands in a plan in spite of a joint limit, and the one act that mends it.
+
+The block's page and the review show the same lines: a limit may have been written down after
+a block was made.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import NamedTuple
+
+from clients.models import Client, User
+from clients.queries import equipment_of
+from coaching.blocks.adaptation import replacements, swap_reason, swap_word
+from coaching.blocks.forms import KeepForm
+from coaching.blocks.from_template import candidates_for
+from coaching.blocks.limit_queries import joints_of
+from coaching.blocks.models import Block, Prescription
+from coaching.library.models import Exercise
+from coaching.library.queries import exercise_values, exercises_by_key
+from coaching.rules import plan
+from coaching.rules.findings import Finding
+from coaching.rules.joint_limits import (
+    JointLimit,
+    Joints,
+    LimitAction,
+    limit_finding,
+    regressed_by,
+    sparing,
+)
+
+
+@dataclass(frozen=True)
+class Swap:
+    """One exercise that may stand in: regress, progress or swap, with the reason."""
+
+    pk: int
+    name: str
+    reason: str
+    word: str = "swap"
+
+
+@dataclass(frozen=True)
+class LimitedExercise:
+    """One exercise to come that loads a joint limit, where it stands, and what to put there."""
+
+    block_id: int
+    exercise_id: int
+    name: str
+    action: LimitAction
+    findings: tuple[Finding, ...]
+    sessions: int
+    first_on: date
+    last_on: date
+    replacement: Swap | None
+
+    @property
+    def is_avoided(self) -> bool:
+        """Whether nobody decided yet about something that must be avoided."""
+        return self.action is LimitAction.AVOID
+
+
+class _Row(NamedTuple):
+    block_id: int
+    session_id: int
+    on: date
+    exercise_id: int
+
+
+def limited_in_plan(
+    client: Client, coach: User, today: date, *, joints: Joints | None = None, block: Block | None
+) -> tuple[LimitedExercise, ...]:
+    """Exercises to come that the client must avoid or regress, those to avoid first.
+
+    Of one block, or of all that the client sees. No query without limits, else 3, and 4 more
+    when something is found; 2 besides when the joints are not given.
+    """
+    known = joints_of(client) if joints is None else joints
+    if all(limit.action is LimitAction.WATCH for limit in known.limits):
+        return ()
+    rows = _rows(client, today, block)
+    values = exercise_values({row.exercise_id for row in rows})
+    found = _places(rows, values, known)
+    if not found:
+        return ()
+    library = exercises_by_key(coach)
+    choice = _Choice(client, library, known, values)
+    lines = [
+        choice.line(rows, places, key, limits) for key, (limits, places) in found.items() if limits
+    ]
+    return tuple(sorted(lines, key=lambda one: (not one.is_avoided, one.first_on, one.name)))
+
+
+def _rows(client: Client, today: date, block: Block | None) -> list[_Row]:
+    """What is to come and not begun; 1 query."""
+    rows = Prescription.objects.filter(
+        pair__planned_session__on__gte=today, pair__planned_session__started_at__isnull=True
+    )
+    if block is None:
+        rows = rows.filter(
+            pair__planned_session__week__block__client=client,
+            pair__planned_session__week__block__published_at__isnull=False,
+        )
+    else:
+        rows = rows.filter(pair__planned_session__week__block=block)
+    place = "pair__planned_session"
+    fields = (f"{place}__week__block_id", f"{place}__pk", f"{place}__on", "exercise_id")
+    return [_Row(*row) for row in rows.order_by(f"{place}__on", "pk").values_list(*fields)]
+
+
+_Key = tuple[int, int]
+_Found = dict[_Key, tuple[list[JointLimit], list[_Row]]]
+
+
+def _places(rows: Sequence[_Row], values: Mapping[int, plan.Exercise], joints: Joints) -> _Found:
+    """The limits that each exercise of a block loads, and the sessions in which it does."""
+    found: _Found = defaultdict(lambda: ([], []))
+    for row in rows:
+        exercise = values[row.exercise_id]
+        limits = (
+            *joints.blocking(exercise, row.on),
+            *regressed_by(exercise, joints.on(row.on)),
+        )
+        if limits:
+            kept, places = found[row.block_id, row.exercise_id]
+            kept.extend(limit for limit in limits if limit not in kept)
+            places.append(row)
+    return found
+
+
+class _Choice:
+    """What one client may do in place of an exercise; 3 queries when it is made."""
+
+    def __init__(
+        self,
+        client: Client,
+        library: Mapping[str, Exercise],
+        joints: Joints,
+        values: Mapping[int, plan.Exercise],
+    ) -> None:
+        self.library, self.joints, self.values = library, joints, values
+        self.candidates = candidates_for(client, library.values())
+        self.kinds = frozenset(item.kind for item in equipment_of(client))
+
+    def line(
+        self, rows: Sequence[_Row], places: Sequence[_Row], key: _Key, limits: Sequence[JointLimit]
+    ) -> LimitedExercise:
+        """One exercise of a block with the best replacement."""
+        block_id, exercise_id = key
+        exercise = self.values[exercise_id]
+        avoided = any(limit.action is LimitAction.AVOID for limit in limits)
+        sessions = {row.session_id for row in places}
+        beside = {self.values[row.exercise_id].key for row in rows if row.session_id in sessions}
+        return LimitedExercise(
+            block_id=block_id,
+            exercise_id=exercise_id,
+            name=exercise.name,
+            action=LimitAction.AVOID if avoided else LimitAction.REGRESS,
+            findings=tuple(limit_finding(exercise, limit) for limit in limits),
+            sessions=len(sessions),
+            first_on=min(row.on for row in places),
+            last_on=max(row.on for row in places),
+            replacement=self.best(exercise, places[0].on, beside, spares=not avoided),
+        )
+
+    def best(
+        self, asked: plan.Exercise, on: date, beside: set[str], *, spares: bool
+    ) -> Swap | None:
+        """The best replacement on a day; what the sessions hold already comes last."""
+        limits, overrides = self.joints.on(on), self.joints.overrides
+        found = replacements(asked, self.candidates, limits, self.kinds, overrides)
+        fitting = [one for one in found if not spares or sparing(asked, one, limits).spares]
+        ranked = sorted(fitting, key=lambda one: one.key in beside)
+        return next((swap_of(asked, one, self.library, self.joints, on) for one in ranked), None)
+
+
+def swap_of(
+    asked: plan.Exercise,
+    given: plan.Exercise,
+    library: Mapping[str, Exercise],
+    joints: Joints,
+    on: date,
+) -> Swap:
+    """A replacement as it is offered: its row, its word and its reason; no query."""
+    return Swap(
+        pk=library[given.key].pk,
+        name=given.name,
+        reason=swap_reason(asked, given, joints.on(on), joints.overrides),
+        word=swap_word(asked, given),
+    )
+
+
+def keep_forms(
+    limited: Sequence[LimitedExercise], refused: tuple[int, KeepForm] | None = None
+) -> list[tuple[LimitedExercise, KeepForm]]:
+    """Each line with the form that keeps its exercise by name; one of them as it was refused."""
+    asked, form = refused or (None, None)
+    return [
+        (
+            one,
+            form
+            if form is not None and one.exercise_id == asked
+            else KeepForm(auto_id=f"keep_{one.block_id}_{one.exercise_id}_%s"),
+        )
+        for one in limited
+    ]
