@@ -54,9 +54,16 @@ def _number(label: str, unit: str, most: float, *, least: float = 0) -> forms.Fl
         min_value=least,
         max_value=most,
         widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"}),
+        error_messages=_errors(least, most, unit),
     )
     field.unit = unit  # type: ignore[attr-defined] # shown beside the input
     return field
+
+
+def _errors(least: float, most: float, unit: str) -> dict[str, str]:
+    """One sentence for whatever is wrong: it says what would be right."""
+    remedy = " ".join(f"Enter a number from {least:g} to {most:g} {unit}".split()) + "."
+    return dict.fromkeys(("invalid", "min_value", "max_value"), remedy)
 
 
 class LoadForm(forms.Form):
@@ -74,6 +81,7 @@ class LoadForm(forms.Form):
         min_value=1,
         max_value=100,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+        error_messages=_errors(1, 100, "reps"),
     )
     rir = _number("RIR", "", 10)
 
