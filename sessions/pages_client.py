@@ -8,7 +8,8 @@ from typing import Any
 from clients.models import BodyWeight, Client, JointLimit
 from clients.queries import joint_limit_rows
 from coaching.blocks.charts import SpineVolume
-from coaching.blocks.models import Block, PlannedSession
+from coaching.blocks.limit_queries import standing_overrides
+from coaching.blocks.models import Block, JointLimitOverride, PlannedSession
 from coaching.blocks.queries import published_sessions
 from coaching.rules import log
 from coaching.rules.balance import logged_balance
@@ -99,6 +100,7 @@ class ClientPage:
     exercises: tuple[ExerciseLine, ...]
     volume: SpineVolume
     limits: tuple[JointLimit, ...]
+    overrides: tuple[JointLimitOverride, ...]
     goals: GoalsSection
     weight: Spark | None
     weight_words: str
@@ -120,7 +122,7 @@ class ClientPage:
 
 
 def client_page(client: Client, today: date, goals: GoalsSection | None = None) -> ClientPage:
-    """The page of a client; 36 queries at most, whatever the history."""
+    """The page of a client; 37 queries at most, whatever the history."""
     week = ReviewWeek(week_start(today - timedelta(days=1)), today)
     full = ReviewWeek(week_start(today) - timedelta(days=7), today)
     reading = read_weeks([client], week.starts_on, today)[0]
@@ -142,6 +144,7 @@ def client_page(client: Client, today: date, goals: GoalsSection | None = None) 
         exercises=_exercises(reading, series, week, onset),
         volume=week_volume(reading, full),
         limits=tuple(row for row in joint_limit_rows(client) if not _ended(row, today)),
+        overrides=tuple(standing_overrides([client])),
         goals=goals or goals_section(client, today),
         weight=_weight_spark(weights[::-1]),
         weight_words=_weight_words(weights),
