@@ -14,6 +14,8 @@ from coaching.library.client_body import body_of
 from coaching.rules.body import Body
 from coaching.rules.findings import NoAnswer
 
+_NAMES = ("client", "beside")
+
 
 @dataclass(frozen=True)
 class ChosenClient:
@@ -60,9 +62,35 @@ class ClientChoice:
         >>> ClientChoice((), ()).keeps
         ''
         """
-        asked = zip(("client", "beside"), (one.client.pk for one in self.chosen), strict=False)
-        query = urlencode(list(asked))
-        return f"?{query}" if query else ""
+        asked = zip(_NAMES, (str(one.client.pk) for one in self.chosen), strict=False)
+        return KeptChoice(dict(asked)).keeps
+
+
+@dataclass(frozen=True)
+class KeptChoice:
+    """A choice that a page without loads hands on unread; the next page looks whose it is."""
+
+    asked: dict[str, str]
+
+    @classmethod
+    def of(cls, asked: Mapping[str, str]) -> "KeptChoice":
+        """What an address says of clients, numbers only."""
+        words = {name: asked.get(name, "") for name in _NAMES}
+        return cls({name: word for name, word in words.items() if word.isdecimal()})
+
+    @property
+    def query(self) -> str:
+        """The choice as it stands in an address; empty without one.
+
+        >>> KeptChoice.of({"client": "3", "beside": "x"}).query
+        'client=3'
+        """
+        return urlencode(self.asked)
+
+    @property
+    def keeps(self) -> str:
+        """The end of an address that has no other conditions."""
+        return f"?{self.query}" if self.asked else ""
 
 
 def client_choice(coach: User, asked: Mapping[str, str]) -> ClientChoice:
@@ -72,7 +100,7 @@ def client_choice(coach: User, asked: Mapping[str, str]) -> ClientChoice:
         Http404: No such client of this coach.
     """
     clients = tuple(clients_of(coach))
-    words = [asked.get(name, "") for name in ("client", "beside")]
+    words = [asked.get(name, "") for name in _NAMES]
     wanted = dict.fromkeys(_client(coach, clients, word) for word in words if word)
     return ClientChoice(
         clients,

@@ -86,6 +86,7 @@ class LoadForm(forms.Form):
     rir = _number("RIR", "", 10)
 
     def __init__(self, exercise: Exercise, asked: Mapping[str, Any], *, shows_set: bool) -> None:
+        self.exercise = exercise
         usual = usual_setting(exercise)
         # An address that names no client's setting, or only a client, asks for the usual one.
         given = {name: asked.get(name, "") for name in usual if name in asked}
@@ -110,7 +111,12 @@ class LoadForm(forms.Form):
 
     def asked(self) -> AskedLoad:
         """What a valid form asks for: an empty height or load is 0, an empty lean the usual one."""
-        given = self.cleaned_data
+        # Heights that are not asked about are those of the library.
+        given = {
+            "hands_cm": self.exercise.hands_cm,
+            "feet_cm": self.exercise.feet_cm,
+            **self.cleaned_data,
+        }
         return AskedLoad(
             Setting(
                 hands_cm=given.get("hands_cm") or 0,

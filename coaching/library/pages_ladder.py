@@ -101,6 +101,10 @@ class _Step:
     def family(self) -> Family | None:
         return family_of(self.value)
 
+    @property
+    def is_helped(self) -> bool:
+        return self.value.load_kind is plan.LoadKind.ASSISTED
+
 
 def ladder_page(coach: User, ladder: Ladder, choice: ClientChoice) -> LadderPage:
     """One ladder with the coach's own rungs; 4 queries."""
@@ -167,7 +171,12 @@ def _rung(
         is_own=row.coach_id is not None,
         usual=usual_words(step.value),
         loads=tuple(
-            replace(load_words(step.value, one, load, most=most.get(step.family, 0)), note=note)
+            _less_help(
+                step,
+                replace(
+                    load_words(step.value, one, load, most=most.get(step.family, 0)), note=note
+                ),
+            )
             for one, load, note in zip(chosen, step.loads, _notes(step, below), strict=True)
         ),
         prerequisites=prerequisites_in_words(row, asked),
@@ -175,10 +184,19 @@ def _rung(
     )
 
 
+def _less_help(step: _Step, words: LoadWords) -> LoadWords:
+    """How much a band or the feet take off is known only when they are chosen."""
+    if not step.is_helped or words.reason:
+        return words
+    return replace(words, where="less the help", bar=None)
+
+
 def _notes(step: _Step, below: Sequence[_Step]) -> list[str]:
     """For each client what must be known before an order is read out of their loads."""
-    others = [one for one in below if one.family is step.family and one.family is not None]
-    if not others:
+    others = [
+        one for one in below if one.family is step.family and not one.is_helped and one.family
+    ]
+    if not others or step.is_helped:
         return ["" for _ in step.loads]
     before = others[-1]
     return [

@@ -107,6 +107,8 @@ def short_load(exercise: Exercise, one: ChosenClient | None) -> str:
     found = load_for(exercise, one) if one else None
     if not isinstance(found, BodyLoad):
         return ""
+    if exercise.load_kind is LoadKind.ASSISTED:
+        return f"{_figure(found)} − help"
     in_one = exercise.posture in ONE_ARM
     return f"{found.value / 2:.0f} kg, 1 arm" if in_one else _figure(found)
 

@@ -8,6 +8,7 @@ from django_htmx.http import replace_url
 
 from clients.access import coach_or_404
 from clients.page_or_part import SignedInRequest, page_or_part, wants_part
+from coaching.library.chosen_client import KeptChoice
 from coaching.library.forms import SearchForm
 from coaching.library.own_exercise_queries import retired_of
 from coaching.library.pages_exercises import exercises_page
@@ -26,13 +27,19 @@ def exercises(request: SignedInRequest) -> HttpResponse:
     coach = coach_or_404(request.user)
     form = SearchForm(request.GET)
     search = form.search()
-    context = {"page": exercises_page(coach, search), "form": form, "retired": retired_of(coach)}
+    choice = KeptChoice.of(request.GET)
+    context = {
+        "page": exercises_page(coach, search),
+        "form": form,
+        "retired": retired_of(coach),
+        "choice": choice,
+    }
     part = "library/exercises/_found.html"
     answer = page_or_part(request, "library/exercises/page.html", part, context)
     if wants_part(request):
         # An address without the empty fields of the form is one that a coach can keep.
-        url = reverse("library:exercises")
-        replace_url(answer, f"{url}?{search.query}" if search.query else url)
+        query = "&".join(part for part in (search.query, choice.query) if part)
+        replace_url(answer, reverse("library:exercises") + (f"?{query}" if query else ""))
     return answer
 
 

@@ -170,3 +170,15 @@ def test_a_retired_exercise_is_not_offered(ana):
     retire(exercise=Exercise.objects.get(key="dip", coach=None))
 
     assert "dip" not in {row.key for row in found(ana)[1]}
+
+
+def test_a_client_who_was_chosen_is_handed_on(ana, cleo):
+    asked = {"words": "dip", "client": cleo.pk, "beside": "x"}
+    url = reverse("library:exercises")
+
+    whole = signed_in(ana).get(url, asked)
+    part = signed_in(ana).get(url, asked, headers={"HX-Request": "true"})
+
+    exercise = reverse("library:exercise", args=["dip"])
+    assert f'href="{exercise}?client={cleo.pk}"' in whole.content.decode()
+    assert part.headers["HX-Replace-Url"] == f"{url}?words=dip&client={cleo.pk}"

@@ -196,3 +196,13 @@ def test_a_coachs_own_rung_stands_on_the_ladder_for_them_alone(ana, ben):
 
 def test_an_unknown_ladder_is_not_found(ana):
     assert signed_in(ana).get(reverse("library:ladder", args=["nothing"])).status_code == 404
+
+
+def test_help_that_is_not_chosen_yet_is_not_taken_for_a_load(ana, cleo):
+    with_body(cleo, "male", 178, 75)
+
+    page = page_of(ana, "dip", client=cleo.pk)
+
+    helped = rung_of(page, "band-assisted-dip").loads[0]
+    assert (helped.where, helped.bar) == ("less the help", None)
+    assert "Band-assisted" not in rung_of(page, "eccentric-dip").loads[0].note
