@@ -118,13 +118,13 @@ def usual_words(exercise: Exercise) -> str:
     if not exercise.body_share:
         external = exercise.load_kind is LoadKind.EXTERNAL
         return "the load that is lifted" if external else "hardly any body weight, not computed"
-    family = family_of(exercise)
-    if family is None:
-        return f"about {exercise.body_share * 100:.0f} % of body weight, not computed"
-    if scale_of(family) is Scale.HIPS:
-        return "the weight of the legs; choose a client for N·m at the hips"
     whole = exercise.body_share == 1
     share = "all" if whole else f"about {exercise.body_share * 100:.0f} %"
+    family = family_of(exercise)
+    if family is None:
+        return f"{share} of body weight, not computed"
+    if scale_of(family) is Scale.HIPS:
+        return "the weight of the legs; choose a client for N·m at the hips"
     ends = {
         exercise.posture in ONE_ARM: ", most or all of it on one",
         scale_of(family) is Scale.SHOULDERS: "; choose a client for N·m at the shoulders",

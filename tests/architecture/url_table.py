@@ -313,6 +313,8 @@ TABLE: dict[str, Row] = {
     "sessions:hold-week": act(OWN_COACH, client_id),
     "sessions:close-week": act(OWN_COACH, client_id),
     "sessions:reopen-week": act(OWN_COACH, client_id),
+    "sessions:replace-planned": act(OWN_COACH, block_and_exercise),
+    "sessions:keep-planned": act(OWN_COACH, block_and_exercise, REFUSED),
     "sessions:client": page(OWN_COACH, client_id),
     # sessions: movement goals
     "sessions:set-goal": act(OWN_COACH, client_id, REFUSED),
