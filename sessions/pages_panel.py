@@ -9,7 +9,9 @@ from django.db.models import Max
 
 from clients.models import Client
 from coaching.blocks.charts import SpineVolume
+from coaching.blocks.forms import KeepForm
 from coaching.blocks.models import BlockVersion
+from coaching.blocks.pages_limits import LimitedExercise, keep_forms, limited_in_plan
 from coaching.blocks.queries import published_sessions, session_values, with_plan
 from coaching.library.queries import exercise_values
 from coaching.rules.balance import logged_balance, planned_week_balance
@@ -133,6 +135,18 @@ class Panel:
     efforts: tuple[tuple[date, float], ...]
     decisions: tuple[DecisionLine, ...]
     review: WeekReview | None
+    limited: tuple[tuple[LimitedExercise, KeepForm], ...]
+    """What is planned and loads a joint limit, with the form that keeps it by name."""
+
+    @property
+    def avoided(self) -> tuple[tuple[LimitedExercise, KeepForm], ...]:
+        """Of those, what must be avoided and is not decided."""
+        return tuple(pair for pair in self.limited if pair[0].is_avoided)
+
+    @property
+    def regressed(self) -> tuple[tuple[LimitedExercise, KeepForm], ...]:
+        """Of those, what is to be done on an easier rung."""
+        return tuple(pair for pair in self.limited if not pair[0].is_avoided)
 
     @property
     def first_name(self) -> str:
@@ -166,7 +180,7 @@ class Panel:
 
 
 def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
-    """The panel of one client's week; 16 queries whatever the history."""
+    """The panel of one client's week; 17 queries whatever the history, 7 more with joint limits."""
     client = reading.client
     review = WeekReview.objects.filter(client=client, week_starts_on=week.starts_on).first()
     decisions = _decisions(review)
@@ -175,6 +189,9 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
     names = exercise_names(reading)
     light_from = light_week_start(week.starts_on, week.today)
     decided = {d.exercise_id for d in decisions if d.undone_at is None}
+    limited: tuple[LimitedExercise, ...] = ()
+    if not week.is_history:
+        limited = limited_in_plan(client, client.coach, week.today, block=None)
     return Panel(
         client=client,
         reading=reading,
@@ -196,6 +213,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         efforts=_efforts(reading),
         decisions=decision_lines(decisions, newest_versions(decisions)),
         review=review,
+        limited=tuple(keep_forms(limited)),
     )
 
 
@@ -365,6 +383,8 @@ def decision_words(decision: Decision) -> str:
     if decision.kind == "deload":
         starts = date.fromisoformat(said["starts_on"])
         return f"Light week from {short_day(starts)}, {said['share']:.0%} of the usual reps"
+    if "what" in said:
+        return str(said["what"])
     before = "-".join(str(n) for n in said["before"])
     after = "-".join(str(n) for n in said["targets"])
     name = said["exercise"]

@@ -28,6 +28,16 @@ class ReviewWeek:
         return self.starts_on + timedelta(days=6)
 
     @property
+    def starts_on_text(self) -> str:
+        """Its Monday as a form or an address holds it."""
+        return self.starts_on.isoformat()
+
+    @property
+    def is_history(self) -> bool:
+        """Whether it is longer ago than last week, so that the plan no longer rests on it."""
+        return self.starts_on < week_start(self.today) - timedelta(days=7)
+
+    @property
     def number(self) -> int:
         """The number of the week in the year, as calendars count it."""
         return self.starts_on.isocalendar().week

@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from clients.models import Client, User
 from coaching.blocks.errors import BlockError
+from coaching.blocks.limit_services import put_in_place
 from coaching.blocks.models import Block, BlockVersion, Week
 from coaching.blocks.services import (
     TargetChange,
@@ -17,6 +18,7 @@ from coaching.blocks.services import (
     insert_light_week,
     undo_version,
 )
+from coaching.library.models import Exercise
 from coaching.rules.deload import DeloadProposal
 from coaching.rules.findings import Evidence, Finding
 from sessions.errors import ReviewError
@@ -68,20 +70,14 @@ def accept_proposals(
     """Put next targets into the coming sessions: one version, one decision an exercise.
 
     Proposals that change nothing are kept as decisions too, without a version.
-    Raises ReviewError when the client has no published block.
+    Raises ReviewError when the client has no published block, or when a rung to change to
+    loads what the client must avoid.
     """
     block = _block(reading)
     changing = [p for p in proposals if p.changes_plan]
     version = None
     if changing:
-        version = change_targets(
-            block=block,
-            changes=[_change(p) for p in changing],
-            today=today,
-            by=by,
-            what="Next targets: " + ", ".join(p.exercise.name for p in changing)[:170],
-            why=f"Review of the week from {reading.week_starts_on:%-d %b}",
-        )
+        version = _next_targets(block, changing, reading, today, by)
     review, now = review_of(reading.client, reading.week_starts_on), timezone.now()
     return Decision.objects.bulk_create(
         Decision(
@@ -96,6 +92,22 @@ def accept_proposals(
         )
         for p in proposals
     )
+
+
+def _next_targets(
+    block: Block, changing: Sequence[Proposal], reading: WeekReading, today: date, by: User
+) -> BlockVersion:
+    try:
+        return change_targets(
+            block=block,
+            changes=[_change(p) for p in changing],
+            today=today,
+            by=by,
+            what="Next targets: " + ", ".join(p.exercise.name for p in changing)[:170],
+            why=f"Review of the week from {reading.week_starts_on:%-d %b}",
+        )
+    except BlockError as error:
+        raise ReviewError(str(error)) from error
 
 
 def _block(reading: WeekReading) -> Block:
@@ -115,6 +127,35 @@ def _change(proposal: Proposal) -> TargetChange:
         targets=proposal.target.targets,
         load_kg=proposal.target.load,
         swap_to=proposal.swap_to,
+    )
+
+
+@transaction.atomic
+def replace_limited(
+    *,
+    block: Block,
+    exercise: Exercise,
+    to: Exercise | None,
+    week_starts_on: date,
+    today: date,
+    by: User,
+) -> Decision:
+    """Put another exercise, or nothing, where one loads a joint limit; kept as a decision.
+
+    Raises ReviewError when the block cannot take it.
+    """
+    try:
+        version = put_in_place(block=block, exercise=exercise, to=to, today=today, by=by)
+    except BlockError as error:
+        raise ReviewError(str(error)) from error
+    return Decision.objects.create(
+        review=review_of(block.client, week_starts_on),
+        kind=DecisionKind.SWAP,
+        exercise=exercise,
+        by=by,
+        evidence=evidence_data([Evidence("Why", version.why)]),
+        proposal={"exercise": exercise.name, "what": version.what},
+        version=version,
     )
 
 

@@ -14,6 +14,7 @@ from sessions.week_reading import Proposal, WeekReading
 
 KIND_WORDS = {
     FindingKind.PAIN: "Pain",
+    FindingKind.JOINT_LIMIT: "Joint limit",
     FindingKind.OVERREACHING: "Overreaching",
     FindingKind.MISSED: "Missed sessions",
     FindingKind.STALLED: "Stalled",
@@ -73,6 +74,13 @@ def _pain(finding: Finding, name: str, _reading: WeekReading) -> Short:
     return Short(f"Pain {value}", f"{name}, {short_day(finding.since)}" if finding.since else name)
 
 
+def _joint_limit(finding: Finding, _name: str, reading: WeekReading) -> Short:
+    same = sum(f.kind is FindingKind.JOINT_LIMIT for f in reading.urgent) - 1
+    name = finding.sentence.partition(" loads ")[0]
+    more = f" and {same} more" if same else ""
+    return Short("Joint limit", f"{name}{more} planned, and to be avoided")
+
+
 def _overreaching(finding: Finding, _name: str, _reading: WeekReading) -> Short:
     fell, _, rest = finding.sentence.partition(" fell together by ")
     by = rest.partition(" (")[0]
@@ -113,6 +121,7 @@ def _block_ends(finding: Finding, _name: str, _reading: WeekReading) -> Short:
 
 _SHORT = {
     FindingKind.PAIN: _pain,
+    FindingKind.JOINT_LIMIT: _joint_limit,
     FindingKind.OVERREACHING: _overreaching,
     FindingKind.MISSED: _missed,
     FindingKind.STALLED: _stalled,
@@ -205,6 +214,13 @@ def _pain_words(reading: WeekReading, _light_from: date) -> str:
     )
 
 
+def _joint_limit_words(_reading: WeekReading, _light_from: date) -> str:
+    return (
+        "put something else in the place of what loads it, below, or keep it by name with the "
+        "reason. Until then nothing is proposed for it."
+    )
+
+
 def _missed_words(_reading: WeekReading, _light_from: date) -> str:
     return "hold every target, and ask what would fit next week."
 
@@ -221,6 +237,7 @@ def _next_block_words(_reading: WeekReading, _light_from: date) -> str:
 
 _PROPOSALS = {
     FindingKind.PAIN: _pain_words,
+    FindingKind.JOINT_LIMIT: _joint_limit_words,
     FindingKind.OVERREACHING: _light_week_words,
     FindingKind.DELOAD_DUE: _light_week_words,
     FindingKind.MISSED: _missed_words,

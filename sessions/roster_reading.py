@@ -2,7 +2,7 @@
 
 Reading a week takes some hundredths of a second for each client, and the review shows the
 whole list again after every act. So each reading is kept in memory beside a *mark*: counts,
-newest ids and sums of the rows that it rests on. The marks of a whole roster cost seven
+newest ids and sums of the rows that it rests on. The marks of a whole roster cost eight
 queries; a client whose mark is as it was is not read again. A library that the coach
 edits has no mark, so nothing is kept longer than ``KEPT_FOR``.
 """
@@ -17,7 +17,7 @@ from typing import Any
 from django.db.models import Count, Max, QuerySet, Sum
 
 from clients.models import BodyWeight, Client, Equipment, JointLimit
-from coaching.blocks.models import BlockVersion, Week
+from coaching.blocks.models import BlockVersion, JointLimitOverride, Week
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import week_start
 from sessions.week_reading import WEEKS_READ, WeekReading, ranking_key, read_weeks
@@ -51,7 +51,7 @@ def read_roster_weeks(
 ) -> list[WeekReading]:
     """The readings of a roster in the order they need the coach, slim where they were kept.
 
-    7 queries, and 17 more when at least one client has to be read.
+    8 queries, and 17 to 21 more when at least one client has to be read.
     """
     marks = _marks(clients, week_starts_on, today)
     now = monotonic()
@@ -102,6 +102,11 @@ def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict
         _sums(BodyWeight.objects.filter(client__in=clients), "client", "kg"),
         _sums(Equipment.objects.filter(client__in=clients), "client", "bar_kg"),
         _sums(JointLimit.objects.filter(client__in=clients), "client", counted=("until",)),
+        _sums(
+            JointLimitOverride.objects.filter(client__in=clients),
+            "client",
+            counted=("withdrawn_at",),
+        ),
     ]
     return {
         client.pk: (

@@ -1,6 +1,6 @@
 from django.urls import URLPattern, path
 
-from sessions.views import goals, review, review_acts
+from sessions.views import goals, review, review_acts, review_limits
 from sessions.views.client import client
 from sessions.views.deload import apply_deload, deload, undo_deload
 from sessions.views.my_log import my_log, my_log_exercise
@@ -34,6 +34,16 @@ urlpatterns: list[URLPattern] = [
     path("review/<int:client_id>/hold/", review_acts.hold_week, name="hold-week"),
     path("review/<int:client_id>/close/", review_acts.close_week, name="close-week"),
     path("review/<int:client_id>/reopen/", review_acts.reopen_week, name="reopen-week"),
+    path(
+        "review/blocks/<int:block_id>/exercises/<int:exercise_id>/replace/",
+        review_limits.replace_planned,
+        name="replace-planned",
+    ),
+    path(
+        "review/blocks/<int:block_id>/exercises/<int:exercise_id>/keep/",
+        review_limits.keep_planned,
+        name="keep-planned",
+    ),
     # Deload: the light week beside the usual one
     path("clients/<int:client_id>/deload/", deload, name="deload"),
     path("clients/<int:client_id>/deload/apply/", apply_deload, name="apply-deload"),

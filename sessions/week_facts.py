@@ -11,15 +11,17 @@ from datetime import date, timedelta
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from clients.models import Client, Equipment, JointLimit
+from clients.models import Client, Equipment
 from clients.queries import equipment_values
+from coaching.blocks.limit_queries import avoided_findings, joints_of_clients
 from coaching.blocks.models import PlannedSession, Week
 from coaching.blocks.queries import prescription_value, published_sessions, with_plan
 from coaching.library.client_body import FittedExercises, bodies_of, fitted_exercises
 from coaching.library.queries import exercise_value, exercises_of
 from coaching.rules import log, plan
 from coaching.rules.body import Body
-from coaching.rules.joint_limits import LimitAction
+from coaching.rules.findings import Finding
+from coaching.rules.joint_limits import Joints
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.progression import Exposure
 from sessions.models import LoggedSession, LoggedSet
@@ -73,14 +75,21 @@ class Facts:
     coming: Mapping[int, Coming]
     calendars: Mapping[int, Calendar]
     equipment: Mapping[int, tuple[EquipmentItem, ...]]
-    avoided: Mapping[int, frozenset[str]]
+    joints: Mapping[int, Joints]
+    """Those of the clients that have a limit."""
+    avoided: Mapping[int, tuple[Finding, ...]]
+    """What is planned and loads what the client must avoid, undecided."""
     rungs: Mapping[tuple[str, int], tuple[int, plan.Exercise]]
 
 
 def facts_of(clients: Sequence[Client], start: date, week_starts_on: date, today: date) -> Facts:
-    """What was done from start to today, and what is planned; 17 queries for any roster."""
+    """What was done from start to today, and what is planned; 17 queries for any roster.
+
+    4 more when a client of it must avoid something.
+    """
     end = max(today, week_starts_on + timedelta(days=6))
     weights = latest_body_weights(clients)
+    joints = joints_of_clients(clients)
     bodies = bodies_of(clients, weights, today)
     sessions, exposures = _logs(clients, (start, end), weights, bodies)
     return Facts(
@@ -91,7 +100,8 @@ def facts_of(clients: Sequence[Client], start: date, week_starts_on: date, today
         coming=_coming(clients, today, bodies),
         calendars=_calendars(clients, week_starts_on),
         equipment=_equipment(clients),
-        avoided=_avoided(clients, today),
+        joints=joints,
+        avoided=avoided_findings(joints, today),
         rungs=_rungs(clients),
     )
 
@@ -312,17 +322,6 @@ def _equipment(clients: Sequence[Client]) -> dict[int, tuple[EquipmentItem, ...]
     for row in Equipment.objects.filter(client__in=clients):
         rows[row.client_id].append(row)
     return {client: equipment_values(items) for client, items in rows.items()}
-
-
-def _avoided(clients: Sequence[Client], on: date) -> dict[int, frozenset[str]]:
-    found: dict[int, set[str]] = defaultdict(set)
-    limits = JointLimit.objects.filter(
-        client__in=clients, since__lte=on, action=LimitAction.AVOID.value
-    )
-    for limit in limits:
-        if limit.until is None or limit.until > on:
-            found[limit.client_id].add(limit.stress)
-    return {client: frozenset(stresses) for client, stresses in found.items()}
 
 
 def _rungs(clients: Sequence[Client]) -> dict[tuple[str, int], tuple[int, plan.Exercise]]:

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from clients.models import Client
 from coaching.rules import log, plan
 from coaching.rules.findings import Finding, FindingKind
+from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
 from coaching.rules.loads import available_loads, can_do
 from coaching.rules.numbers import DELOAD_DUE_UNTIL
 from coaching.rules.progression import Exposure, NextTarget, Step, next_target
@@ -106,6 +107,7 @@ class WeekReading:
 # In the order in which clients are put before the coach.
 NEEDS_COACH = (
     FindingKind.PAIN,
+    FindingKind.JOINT_LIMIT,
     FindingKind.OVERREACHING,
     FindingKind.MISSED,
     FindingKind.STALLED,
@@ -145,12 +147,14 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
     findings = read_signals(sessions, attendance, today=as_of)
+    is_history = week_starts_on < week_start(today) - timedelta(days=7)
+    avoided = () if is_history else facts.avoided.get(client.pk, ())
     return WeekReading(
         client=client,
         week_starts_on=week_starts_on,
         sessions=sessions,
         attendance=attendance,
-        findings=(*findings, *_of_the_plan(calendar, as_of)),
+        findings=(*findings, *avoided, *_of_the_plan(calendar, as_of)),
         proposals=_proposals(client, week_starts_on, today, facts),
         body_weight=facts.body_weights.get(client.pk),
         place=calendar.place if calendar else None,
@@ -174,16 +178,20 @@ def _proposals(
 ) -> tuple[Proposal, ...]:
     """One proposal for each exercise trained since the week began that is still to come.
 
-    A week longer ago is history: its logs no longer say what to ask next.
+    A week longer ago is history: its logs no longer say what to ask next. What the client
+    must avoid by now is not proposed: it is replaced, or overridden by name.
     """
     coming = facts.coming.get(client.pk)
     if coming is None or week_starts_on < week_start(today) - timedelta(days=7):
         return ()
     done = facts.exposures.get(client.pk, {})
+    joints = facts.joints.get(client.pk, Joints())
+    now = Joints(joints.on(today), joints.overrides)
     return tuple(
-        _proposal(client, place, planned, done[place], facts)
+        _proposal(client, place, planned, done[place], now, facts)
         for place, planned in coming.asked.items()
         if place in done and done[place][-1].on >= week_starts_on
+        if not now.blocking(planned[0].exercise, today)
     )
 
 
@@ -192,14 +200,14 @@ def _proposal(
     place: Place,
     planned: tuple[plan.Prescription, ...],
     exposures: list[Exposure],
+    joints: Joints,
     facts: Facts,
 ) -> Proposal:
     exercise_id, part = place
     equipment = facts.equipment.get(client.pk, ())
     asked = with_chosen_load(exposures[-1].planned or planned[0], exposures[-1])
-    ladder, rung = asked.exercise.ladder, asked.exercise.rung
-    harder = _allowed(client, (ladder, rung + 1), facts)
-    easier = _allowed(client, (ladder, rung - 1), facts)
+    harder = _harder(client, asked.exercise, joints, facts)
+    easier = _easier(client, asked.exercise, joints, facts)
     neighbours = [value for _, value in (n for n in (harder, easier) if n)]
     target = next_target(
         asked,
@@ -217,19 +225,36 @@ def _proposal(
     )
 
 
-def _allowed(
-    client: Client, place: tuple[str, int], facts: Facts
-) -> tuple[int, plan.Exercise] | None:
+_Rung = tuple[int, plan.Exercise]
+
+
+def _harder(client: Client, exercise: plan.Exercise, joints: Joints, facts: Facts) -> _Rung | None:
+    """The next rung, when equipment allows it and it loads nothing to avoid or regress."""
+    found = _allowed(client, (exercise.ladder, exercise.rung + 1), joints, facts)
+    return found if found and not regressed_by(found[1], joints.limits) else None
+
+
+def _easier(client: Client, exercise: plan.Exercise, joints: Joints, facts: Facts) -> _Rung | None:
+    """The nearest rung below that the client may do.
+
+    From an exercise that loads what must be regressed it is the nearest that does not, else the
+    nearest that loads it less.
+    """
+    below = [(exercise.ladder, rung) for rung in range(exercise.rung - 1, 0, -1)]
+    found = [one for place in below if (one := _allowed(client, place, joints, facts))]
+    if regressed_by(exercise, joints.limits):
+        found.sort(key=lambda one: sparing(exercise, one[1], joints.limits))
+    return next(iter(found), None)
+
+
+def _allowed(client: Client, place: tuple[str, int], joints: Joints, facts: Facts) -> _Rung | None:
     """The exercise on a rung when the client's joints and equipment allow it."""
     found = facts.rungs.get(place)
     if not place[0] or found is None:
         return None
     kinds = {item.kind for item in facts.equipment.get(client.pk, ())}
-    stresses = facts.avoided.get(client.pk, frozenset())
-    value = found[1]
-    if not can_do(value, kinds) or any(s.value in stresses for s in value.joint_stresses):
-        return None
-    return found
+    forbidden = blocked_by(found[1], joints.limits, joints.overrides)
+    return found if can_do(found[1], kinds) and not forbidden else None
 
 
 def with_targets(proposal: Proposal, targets: tuple[int, ...], load: float) -> Proposal:

@@ -1,13 +1,17 @@
 """Reads of joint limits and overrides as the values that the rules work on."""
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from datetime import date
 from zoneinfo import ZoneInfo
 
-from django.db.models import QuerySet
+from django.db.models import Max, Min, QuerySet
 
 from clients.models import Client, JointLimit
-from coaching.blocks.models import JointLimitOverride
+from coaching.blocks.models import JointLimitOverride, Prescription
+from coaching.library.queries import exercise_values
 from coaching.rules import joint_limits as rules
+from coaching.rules.findings import Finding
 from coaching.rules.plan import JointStress
 
 
@@ -17,6 +21,55 @@ def joints_of(client: Client) -> rules.Joints:
     if not limits:
         return rules.Joints()
     return rules.Joints(limits, override_values(standing_overrides([client])))
+
+
+def joints_of_clients(clients: Iterable[Client]) -> dict[int, rules.Joints]:
+    """The joints of those clients that have a limit, by client; 1 or 2 queries."""
+    limits: dict[int, list[rules.JointLimit]] = defaultdict(list)
+    limited = {client.pk: client for client in clients}
+    for row in JointLimit.objects.filter(client__in=limited):
+        limits[row.client_id].append(limit_value(row))
+    if not limits:
+        return {}
+    overrides: dict[int, list[JointLimitOverride]] = defaultdict(list)
+    for kept in standing_overrides([limited[pk] for pk in limits]):
+        overrides[kept.client_id].append(kept)
+    return {
+        pk: rules.Joints(tuple(found), override_values(overrides[pk]))
+        for pk, found in limits.items()
+    }
+
+
+def avoided_findings(
+    joints: Mapping[int, rules.Joints], today: date
+) -> dict[int, tuple[Finding, ...]]:
+    """What stands in published blocks from today on that clients must avoid, undecided.
+
+    By client; no query when nobody avoids anything, else 3.
+    """
+    avoid = rules.LimitAction.AVOID
+    asked = [pk for pk, one in joints.items() if any(lim.action is avoid for lim in one.limits)]
+    if not asked:
+        return {}
+    block = "pair__planned_session__week__block"
+    rows = Prescription.objects.filter(
+        pair__planned_session__on__gte=today,
+        pair__planned_session__started_at__isnull=True,
+        **{f"{block}__client__in": asked, f"{block}__published_at__isnull": False},
+    )
+    days = {"first": Min("pair__planned_session__on"), "last": Max("pair__planned_session__on")}
+    planned = list(rows.order_by().values(f"{block}__client", "exercise_id").annotate(**days))
+    values = exercise_values({row["exercise_id"] for row in planned})
+    found: dict[int, list[Finding]] = defaultdict(list)
+    for row in sorted(planned, key=lambda row: (row["first"], row["exercise_id"])):
+        client, exercise = row[f"{block}__client"], values[row["exercise_id"]]
+        blocking = [
+            limit
+            for day in (row["first"], row["last"])
+            for limit in joints[client].blocking(exercise, day)
+        ]
+        found[client] += [rules.limit_finding(exercise, one) for one in dict.fromkeys(blocking)]
+    return {client: tuple(findings) for client, findings in found.items() if findings}
 
 
 def standing_overrides(clients: Iterable[Client]) -> QuerySet[JointLimitOverride]:

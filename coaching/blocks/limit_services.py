@@ -57,6 +57,7 @@ def override_limit(
         stresses=sorted({limit.stress.value for limit in blocking}),
         why=why.strip()[:LONGEST_REASON],
         by=by,
+        given_at=timezone.now(),
     )
 
 
@@ -69,10 +70,20 @@ def withdraw_override(*, override: JointLimitOverride, by: User) -> JointLimitOv
     if override.withdrawn_at is not None:
         message = "This override is withdrawn already."
         raise BlockError(message)
-    override.withdrawn_at = timezone.now()
+    # A clock that was set back must not make a record that ends before it begins.
+    override.withdrawn_at = max(timezone.now(), override.given_at)
     override.withdrawn_by = by
     override.save(update_fields=["withdrawn_at", "withdrawn_by"])
     return override
+
+
+def put_in_place(
+    *, block: Block, exercise: Exercise, to: Exercise | None, today: date, by: User
+) -> BlockVersion:
+    """Put another exercise in the place of one in every session to come, or leave it out."""
+    if to is None:
+        return leave_out_of_plan(block=block, exercise=exercise, today=today, by=by)
+    return replace_in_plan(block=block, exercise=exercise, to=to, today=today, by=by)
 
 
 @transaction.atomic

@@ -192,16 +192,11 @@ def swap_of(
 
 
 def keep_forms(
-    limited: Sequence[LimitedExercise], refused: tuple[int, KeepForm] | None = None
+    limited: Sequence[LimitedExercise], refused: KeepForm | None = None
 ) -> list[tuple[LimitedExercise, KeepForm]]:
     """Each line with the form that keeps its exercise by name; one of them as it was refused."""
-    asked, form = refused or (None, None)
+    forms = [KeepForm(auto_id=f"keep_{one.block_id}_{one.exercise_id}_%s") for one in limited]
     return [
-        (
-            one,
-            form
-            if form is not None and one.exercise_id == asked
-            else KeepForm(auto_id=f"keep_{one.block_id}_{one.exercise_id}_%s"),
-        )
-        for one in limited
+        (one, refused if refused is not None and refused.auto_id == form.auto_id else form)
+        for one, form in zip(limited, forms, strict=True)
     ]

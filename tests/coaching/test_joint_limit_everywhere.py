@@ -272,7 +272,7 @@ def test_what_nothing_can_replace_is_left_out_in_one_act(ana, cleo, block, day):
     answer = signed_in(ana).post(url, {"to": "nothing", "week": "1"}, **PART)
 
     left = [line["exercise"] for _, line in lines_of(snapshot_of(block))]
-    assert "is left out from now on" in answer.text
+    assert "left out of every session to come" in answer.text
     assert one.exercise_id not in left
     assert len(left) == before - one.sessions
 

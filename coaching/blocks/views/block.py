@@ -36,7 +36,7 @@ def workspace(
     number: int | None,
     edited: str = "",
     *,
-    refused: tuple[int, KeepForm] | None = None,
+    refused: KeepForm | None = None,
 ) -> HttpResponse:
     """The week with what it does; ``refused`` is a form about an exercise that was not right."""
     today = found.client.local_date(timezone.now())

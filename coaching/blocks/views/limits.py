@@ -11,7 +11,6 @@ from coaching.blocks import limit_services
 from coaching.blocks.access import block_of_coach, override_of_coach, planned_exercise
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
-from coaching.blocks.models import Block
 from coaching.blocks.views.block import after, workspace
 from coaching.library.models import Exercise
 from coaching.library.queries import exercises_of
@@ -22,8 +21,13 @@ def replace_exercise(request: SignedInRequest, block_id: int, exercise_id: int) 
     """Put the replacement, or nothing, in the place of an exercise in every session to come."""
     found = block_of_coach(request.user, block_id)
     exercise = planned_exercise(found, exercise_id)
+    today = found.client.local_date(timezone.now())
     try:
-        messages.success(request, put_in_its_place(request, found, exercise))
+        to = replacement_sent(request)
+        version = limit_services.put_in_place(
+            block=found, exercise=exercise, to=to, today=today, by=request.user
+        )
+        messages.success(request, f"{version.what}.")
     except BlockError as error:
         messages.error(request, str(error))
     return after(request, found, number_sent(request, "week") or 1)
@@ -49,7 +53,7 @@ def keep_exercise(request: SignedInRequest, block_id: int, exercise_id: int) -> 
             return after(request, found, week)
         except BlockError as error:
             form.add_error(None, str(error))
-    return workspace(request, found, week, refused=(exercise_id, form))
+    return workspace(request, found, week, refused=form)
 
 
 @require_POST
@@ -68,22 +72,18 @@ def withdraw_override(request: SignedInRequest, override_id: int) -> HttpRespons
     return go_to(request, "sessions:client", override.client_id)
 
 
-def put_in_its_place(request: SignedInRequest, block: Block, exercise: Exercise) -> str:
-    """Replace an exercise by the one that was sent, or leave it out; says what was done."""
-    today = block.client.local_date(timezone.now())
+def replacement_sent(request: SignedInRequest) -> Exercise | None:
+    """The exercise that was sent to put in, none when the other is to be left out.
+
+    Raises BlockError when neither was sent.
+    """
     if request.POST.get("to") == "nothing":
-        limit_services.leave_out_of_plan(
-            block=block, exercise=exercise, today=today, by=request.user
-        )
-        return f"{exercise.name} is left out from now on."
-    to = exercises_of(request.user).filter(pk=number_sent(request, "to") or 0).first()
-    if to is None:
+        return None
+    found = exercises_of(request.user).filter(pk=number_sent(request, "to") or 0).first()
+    if found is None:
         message = "Choose what to put in its place; nothing was changed."
         raise BlockError(message)
-    limit_services.replace_in_plan(
-        block=block, exercise=exercise, to=to, today=today, by=request.user
-    )
-    return f"{to.name} stands in the place of {exercise.name} from now on."
+    return found
 
 
 def number_sent(request: SignedInRequest, field: str) -> int | None:
