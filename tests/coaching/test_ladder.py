@@ -152,11 +152,11 @@ def test_a_v_sit_has_no_moment_and_says_why(ana, cleo):
 
 
 @pytest.mark.parametrize("name", ["client", "beside"])
-@pytest.mark.parametrize("page", ["ladders", "ladder", "exercise"])
-def test_another_coachs_client_cannot_be_chosen(ana, drew, page, name):
-    args = [] if page == "ladders" else ["push-up"]
+@pytest.mark.parametrize("view", ["ladders", "ladder", "exercise"])
+def test_another_coachs_client_cannot_be_chosen(ana, drew, view, name):
+    args = [] if view == "ladders" else ["push-up"]
 
-    answer = signed_in(ana).get(reverse(f"library:{page}", args=args), {name: drew.pk})
+    answer = signed_in(ana).get(reverse(f"library:{view}", args=args), {name: drew.pk})
 
     assert answer.status_code == 404
 
