@@ -79,12 +79,11 @@ def standing_overrides(clients: Iterable[Client]) -> QuerySet[JointLimitOverride
 
 
 def override_values(rows: Iterable[JointLimitOverride]) -> tuple[rules.LimitOverride, ...]:
-    """The rules' values of overrides; a loading that the rules no longer know covers nothing."""
-    known = {one.value for one in JointStress}
+    """The rules' values of overrides."""
     return tuple(
         rules.LimitOverride(
             exercise=row.exercise.key,
-            stresses=frozenset(JointStress(word) for word in row.stresses if word in known),
+            limits=frozenset(row.limits),
             by=row.by.name if row.by else "nobody known",
             on=row.given_at.astimezone(ZoneInfo(row.client.time_zone)).date(),
             why=row.why,
@@ -102,4 +101,5 @@ def limit_value(row: JointLimit) -> rules.JointLimit:
         note=row.note,
         since=row.since,
         until=row.until,
+        key=row.pk,
     )

@@ -54,6 +54,7 @@ def override_limit(
     return JointLimitOverride.objects.create(
         client=client,
         exercise=exercise,
+        limits=sorted(limit.key for limit in blocking),
         stresses=sorted({limit.stress.value for limit in blocking}),
         why=why.strip()[:LONGEST_REASON],
         by=by,

@@ -194,13 +194,15 @@ class BlockVersion(models.Model):
 class JointLimitOverride(models.Model):
     """The coach's word that a client may do one exercise in spite of a joint limit, with the reason.
 
-    It covers the loadings in ``stresses`` and no other; withdrawn, it stays as a record.
+    It covers the joint limits whose ids are in ``limits`` and no other; ``stresses`` says in words
+    what they were about. Withdrawn, it stays as a record.
     """
 
     client = models.ForeignKey(
         Client, on_delete=models.CASCADE, related_name="joint_limit_overrides"
     )
     exercise = models.ForeignKey(Exercise, on_delete=models.PROTECT, related_name="+")
+    limits = models.JSONField()
     stresses = models.JSONField()
     why = models.CharField(max_length=300)
     by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")

@@ -240,8 +240,16 @@ def _row(_: Posture, body: Body, setting: Setting) -> BodyLoad | NoAnswer:
         added_share=(loaded.mean_load - found.mean_load) / worn,
         error=LOAD_ERROR.rows["inverted row"][0] / 100,
         basis=Basis.ROUGH,
-        meaning=f"{_MEAN}; body at {found.angle:.0f}° hanging",
+        meaning=f"{_MEAN}; {_lying(found.angle)}",
     ).load(body, setting)
+
+
+def _lying(angle: float) -> str:
+    """How the body hangs before the pull, by its angle above the floor [degrees]."""
+    whole = round(angle)
+    if whole < 0:
+        return f"hanging with the feet higher, {-whole}°"
+    return f"hanging with the body at {whole}°" if whole else "hanging with the body level"
 
 
 def _hands_only(posture: Posture, body: Body, setting: Setting) -> BodyLoad:

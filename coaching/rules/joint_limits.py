@@ -39,7 +39,7 @@ class JointLimit:
     """One loading that a client avoids, regresses or watches; ``side`` is empty for both.
 
     It holds from ``since`` to the day before ``until``; without them it always did, or
-    still does.
+    still does. ``key`` tells two limits on the same loading apart, the left side and the right.
     """
 
     stress: JointStress
@@ -48,6 +48,7 @@ class JointLimit:
     note: str = ""
     since: date | None = None
     until: date | None = None
+    key: int = 0
 
     def __str__(self) -> str:
         """Say it in words: shoulder overhead (left)."""
@@ -63,11 +64,12 @@ class JointLimit:
 class LimitOverride:
     """A coach's word that one exercise may load what a client avoids, with the reason.
 
-    It covers those loadings of that exercise and no other: a new limit asks again.
+    It covers those limits, by their keys, and no other: a limit written down later asks again,
+    even on the same loading.
     """
 
     exercise: str
-    stresses: frozenset[JointStress]
+    limits: frozenset[int]
     by: str
     on: date
     why: str
@@ -115,7 +117,7 @@ def override_for(
     exercise: Exercise, limit: JointLimit, overrides: Iterable[LimitOverride]
 ) -> LimitOverride | None:
     """The newest override that names an exercise and covers a limit, if there is one."""
-    found = [o for o in overrides if o.exercise == exercise.key and limit.stress in o.stresses]
+    found = [o for o in overrides if o.exercise == exercise.key and limit.key in o.limits]
     return max(found, key=lambda one: one.on, default=None)
 
 

@@ -151,6 +151,11 @@ def test_a_vest_is_felt_for_most_of_its_weight_and_a_belt_for_less():
     assert 0.5 < belt.added_share < vest.added_share < shoulders.added_share <= 1.05
 
 
+def test_a_row_says_how_the_body_hangs():
+    assert "body at" in load(Posture.ROW, hands_cm=100).meaning
+    assert "feet higher" in load(Posture.ROW, hands_cm=90, feet_cm=60).meaning
+
+
 def test_help_is_taken_off_and_added_load_counts_in_full_on_the_hands_alone():
     assert load(Posture.HANDS_ONLY, added_kg=20).value == 95
     assert load(Posture.HANDS_ONLY, help_kg=25).value == 50

@@ -1,5 +1,6 @@
 """What a client's joints allow."""
 
+from datetime import date
 from itertools import permutations
 
 import pytest
@@ -8,6 +9,7 @@ from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import (
     JointLimit,
     LimitAction,
+    LimitOverride,
     blocked_by,
     findings_for,
     instead_of,
@@ -107,3 +109,14 @@ def test_a_blocked_exercise_never_replaces_another():
     blocked = make_exercise("blocked", joint_stresses=(WRIST,))
 
     assert instead_of(one, [blocked], [AVOID_WRIST], set()) == ()
+
+
+def test_an_override_covers_the_limit_it_answered_and_not_a_later_one_on_the_same_joint():
+    stress = JointStress.SHOULDER_OVERHEAD
+    press = make_exercise("press", joint_stresses=(stress,))
+    left = JointLimit(stress, LimitAction.AVOID, side="left", key=1)
+    right = JointLimit(stress, LimitAction.AVOID, side="right", key=2)
+    cleared = LimitOverride("press", frozenset({1}), "Ana", date(2026, 3, 2), "Left only.")
+
+    assert blocked_by(press, [left], [cleared]) == ()
+    assert blocked_by(press, [left, right], [cleared]) == (right,)

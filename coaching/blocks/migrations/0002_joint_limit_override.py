@@ -24,6 +24,7 @@ class Migration(migrations.Migration):
                         auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
                     ),
                 ),
+                ("limits", models.JSONField()),
                 ("stresses", models.JSONField()),
                 ("why", models.CharField(max_length=300)),
                 ("given_at", models.DateTimeField(default=django.utils.timezone.now)),
