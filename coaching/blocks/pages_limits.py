@@ -20,12 +20,10 @@ from coaching.blocks.models import Block, Prescription
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values, exercises_by_key
 from coaching.rules import plan
-from coaching.rules.findings import Finding
 from coaching.rules.joint_limits import (
     JointLimit,
     Joints,
     LimitAction,
-    limit_finding,
     regressed_by,
     sparing,
 )
@@ -49,7 +47,7 @@ class LimitedExercise:
     exercise_id: int
     name: str
     action: LimitAction
-    findings: tuple[Finding, ...]
+    loads: str
     sessions: int
     first_on: date
     last_on: date
@@ -149,7 +147,7 @@ class _Choice:
         """One exercise of a block with the best replacement."""
         block_id, exercise_id = key
         exercise = self.values[exercise_id]
-        avoided = any(limit.action is LimitAction.AVOID for limit in limits)
+        avoided = any(_is_avoid(limit) for limit in limits)
         sessions = {row.session_id for row in places}
         beside = {self.values[row.exercise_id].key for row in rows if row.session_id in sessions}
         return LimitedExercise(
@@ -157,7 +155,7 @@ class _Choice:
             exercise_id=exercise_id,
             name=exercise.name,
             action=LimitAction.AVOID if avoided else LimitAction.REGRESS,
-            findings=tuple(limit_finding(exercise, limit) for limit in limits),
+            loads=", ".join(str(limit) for limit in limits if avoided is _is_avoid(limit)),
             sessions=len(sessions),
             first_on=min(row.on for row in places),
             last_on=max(row.on for row in places),
@@ -173,6 +171,10 @@ class _Choice:
         fitting = [one for one in found if not spares or sparing(asked, one, limits).spares]
         ranked = sorted(fitting, key=lambda one: one.key in beside)
         return next((swap_of(asked, one, self.library, self.joints, on) for one in ranked), None)
+
+
+def _is_avoid(limit: JointLimit) -> bool:
+    return limit.action is LimitAction.AVOID
 
 
 def swap_of(
