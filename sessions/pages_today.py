@@ -6,11 +6,15 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from clients.models import BodyWeight, Client, User
-from clients.queries import equipment_of
+from clients.queries import equipment_of, screening_answers
+from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, PlannedSession
 from coaching.blocks.queries import session_values
+from coaching.rules import plan
+from coaching.rules.care import SAME_DAY
 from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import WeekKind
+from coaching.rules.screening import breath_caution
 from coaching.rules.session_clock import session_minutes
 from sessions.models import LoggedSession
 from sessions.pages_session import PairView, light_words, pair_views, session_data
@@ -56,6 +60,8 @@ class SessionView:
     minutes: int
     pairs: tuple[PairView, ...]
     light: str
+    care: tuple[str, ...]
+    """What to leave out, or to mind, before the session is begun."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +83,7 @@ class TodayPage:
     data: dict[str, Any]
     effort: tuple[tuple[int, str], ...] = tuple(enumerate(EFFORT_WORDS))
     pain_places: tuple[str, ...] = PAIN_PLACES
+    same_day: str = SAME_DAY
     skip_reasons: tuple[str, ...] = SKIP_REASONS
     reserve: tuple[tuple[int, str], ...] = ((0, "0"), (1, "1"), (2, "2"), (3, "3"), (4, "4+"))
 
@@ -123,7 +130,7 @@ def _of_today(rows: Sequence[PlannedSession], today: date) -> list[PlannedSessio
 def today_page(
     client: Client, user: User, now: datetime, urls: dict[str, str], wanted: PlannedSession | None
 ) -> TodayPage:
-    """Today for a client, or for their coach; 14 queries at most, 18 in a light week."""
+    """Today for a client, or for their coach; 16 queries at most, 20 in a light week."""
     today = client.local_date(now)
     rows = sessions_around(client, today)
     chosen = wanted or choose(rows, today, now)
@@ -182,4 +189,32 @@ def _session_view(
         minutes=minutes,
         pairs=pair_views(session, last, sets),
         light=light_words(session, usual_version(session)) if is_light else "",
+        care=() if logged and logged.finished_at else care_words(client, value),
     )
+
+
+def care_words(client: Client, session: plan.PlannedSession) -> tuple[str, ...]:
+    """What a client is told to leave out or to mind in a session; 1 or 2 queries.
+
+    A joint limit may have been written down after the session was planned: what loads it is
+    left out until the coach has decided.
+    """
+    joints = joints_of(client)
+    left_out = {
+        f"{one.exercise.name} ({', '.join(str(limit) for limit in found)})": None
+        for one in session.prescriptions
+        if (found := joints.blocking(one.exercise, session.on))
+    }
+    told = []
+    if left_out:
+        told.append(
+            f"Leave out for now, until your coach has decided: {', '.join(left_out)}. You and your "
+            "coach wrote down that you avoid this."
+        )
+    breath = breath_caution([session], screening_answers(client))
+    if breath is not None:
+        told.append(
+            f"Do not hold your breath on {', '.join(breath.exercises)}: breathe out on the way up, "
+            "and end the set before you have to. Keep to what your practitioner told you."
+        )
+    return tuple(told)

@@ -108,7 +108,7 @@ def build_world() -> World:
         version=block.versions.get(),
         limit=add_joint_limit(client=cleo, stress="grip", action="watch", since=date(2026, 1, 1)),
         override=JointLimitOverride.objects.create(
-            client=cleo, exercise=exercise, stresses=["grip"], why="Cleared.", by=ana
+            client=cleo, exercise=exercise, limits=[], stresses=["grip"], why="Cleared.", by=ana
         ),
         token=make_sign_in_link(user=ana),
         exercise=exercise,
