@@ -5,13 +5,14 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from clients.models import Client
-from clients.queries import body_weight_on
+from clients.queries import body_weight_on, screening_answers
 from coaching.library.queries import exercise_values
 from coaching.rules import plan
 from coaching.rules.body import Body, Sex
 from coaching.rules.bodyweight_load import fitted
 from coaching.rules.findings import NoAnswer
 from coaching.rules.numbers import ADULT_AGE
+from coaching.rules.screening import Topic
 
 ADULT = ADULT_AGE.value
 """[years] The segment tables were measured on adults."""
@@ -31,11 +32,26 @@ def body_with(client: Client, kilograms: float | None, on: date) -> Body | NoAns
     ]
     if missing or not client.stature_cm or not kilograms:
         return NoAnswer(f"{client.name} has no {' and no '.join(missing)} yet: add it at intake.")
-    if client.born_in and on.year - client.born_in < ADULT:
-        return NoAnswer(f"{client.name} is not of age: the segment tables were measured on adults.")
+    if reason := _told_at_intake(client, on):
+        return NoAnswer(reason)
     body = Body(kilograms, client.stature_cm / 100, Sex(client.sex))
     reason = body.not_modelled()
     return NoAnswer(reason) if reason else body
+
+
+def _told_at_intake(client: Client, on: date) -> str:
+    """Why the tables do not hold for a client, from birth year and health screen."""
+    answers = screening_answers(client)
+    minor = answers.get(Topic.MINOR, False)
+    if client.born_in:
+        years = on.year - client.born_in
+        # In the year of the birthday only the answer can tell.
+        minor = years < ADULT or (years == ADULT and answers.get(Topic.MINOR) is not False)
+    if minor:
+        return f"{client.name} may not be of age: the segment tables were measured on adults."
+    if answers.get(Topic.PREGNANCY):
+        return f"{client.name} is pregnant: the segment tables do not hold for that."
+    return ""
 
 
 @dataclass

@@ -26,6 +26,7 @@ FAMILIES: dict[Posture, Family] = {
     Posture.PIKE_PUSH_UP: Family.PIKE,
     Posture.ROW: Family.ROW,
     Posture.HANDS_ONLY: Family.HANDS_ONLY,
+    Posture.SHIFTED_HANDS: Family.HANDS_ONLY,
     Posture.ONE_HAND_ONLY: Family.HANDS_ONLY,
     Posture.TUCK_LEVER: Family.LEVER,
     Posture.ADVANCED_TUCK_LEVER: Family.LEVER,
@@ -43,7 +44,9 @@ FAMILIES: dict[Posture, Family] = {
 SCALES = {Family.LEVER: Scale.SHOULDERS, Family.SIT: Scale.HIPS}
 """The scale of a family; kilograms at the hands for all others."""
 
-ONE_ARM = frozenset({Posture.ARCHER_PUSH_UP, Posture.ONE_ARM_PUSH_UP, Posture.ONE_HAND_ONLY})
+ONE_ARM = frozenset(
+    {Posture.ARCHER_PUSH_UP, Posture.ONE_ARM_PUSH_UP, Posture.SHIFTED_HANDS, Posture.ONE_HAND_ONLY}
+)
 """Where the working arm is told by twice what it carries."""
 
 _WHERE = {Scale.SHOULDERS: "at the shoulders", Scale.HIPS: "at the hips"}

@@ -159,9 +159,9 @@ PLANCHE_LEAN = Number(
 )
 ARCHER_SHARE = NumberTable(
     ("little shift", "full shift"),
-    {"working arm": (0.79, 0.89)},
+    {"push-up": (0.79, 0.89), "hanging": (0.60, 0.90)},
     "share of the load at the hands",
-    "What the working arm of an archer push-up carries (two supports, no measurement)",
+    "What the working arm carries when the body is shifted to it (no measurement; hanging a guess)",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
@@ -200,7 +200,7 @@ RAISED = NumberTable(
 )
 BODY_LIMITS = NumberTable(
     ("lowest", "highest"),
-    {"stature m": (1.40, 2.10), "kg/m²": (17, 35)},
+    {"stature m": (1.40, 2.10), "kg/m²": (17, 30)},
     "as named",
     "Bodies that the segment tables can stand for; outside there is no answer",
     NumberKind.HOUSE_CHOICE,

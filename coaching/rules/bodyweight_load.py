@@ -127,7 +127,7 @@ def _arms_of(posture: Posture, rise_cm: float) -> tuple[tuple[float, float], Bas
     if posture is Posture.ONE_ARM_PUSH_UP:
         return (2, 2), Basis.STATICS, "static, twice the load of the working arm"
     if posture is Posture.ARCHER_PUSH_UP:
-        low, high = ARCHER_SHARE.rows["working arm"]
+        low, high = ARCHER_SHARE.rows["push-up"]
         return (2 * low, 2 * high), Basis.ROUGH, "static, twice the load of the working arm"
     far = abs(rise_cm) > RAISED.rows["high"][0]
     on_knees = posture is Posture.KNEE_PUSH_UP
@@ -265,6 +265,18 @@ def _hands_only(posture: Posture, body: Body, setting: Setting) -> BodyLoad:
     ).load(body, setting)
 
 
+def _shifted_hands(_: Posture, body: Body, setting: Setting) -> BodyLoad:
+    least, most = ARCHER_SHARE.rows["hanging"]
+    return _Carried(
+        Family.HANDS_ONLY,
+        share=1.0,
+        error=0.0,
+        basis=Basis.ROUGH,
+        arms=(2 * least, 2 * most),
+        meaning="static, twice the load of the working arm",
+    ).load(body, setting)
+
+
 def _lever(posture: Posture, body: Body, setting: Setting) -> BodyLoad:
     moment = lever_moment(body.proportions, _LEVERS[posture])
     return _moment(moment, body, setting, "static, body level, both arms together")
@@ -339,6 +351,7 @@ _ANSWERS: dict[Posture, Callable[[Posture, Body, Setting], BodyLoad | NoAnswer]]
     Posture.PIKE_PUSH_UP: _pike,
     Posture.ROW: _row,
     Posture.HANDS_ONLY: _hands_only,
+    Posture.SHIFTED_HANDS: _shifted_hands,
     Posture.ONE_HAND_ONLY: _hands_only,
     **dict.fromkeys(_LEVERS, _lever),
     **dict.fromkeys(_SITS, _sit),

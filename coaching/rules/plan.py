@@ -172,6 +172,7 @@ class Posture(StrEnum):
     PIKE_PUSH_UP = "pike push-up"
     ROW = "inverted row"
     HANDS_ONLY = "both hands only"
+    SHIFTED_HANDS = "both hands only, most on one"
     ONE_HAND_ONLY = "one hand only"
     TUCK_LEVER = "tuck lever"
     ADVANCED_TUCK_LEVER = "advanced tuck lever"

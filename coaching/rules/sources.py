@@ -235,4 +235,32 @@ SOURCES = _by_key(
         "International yard and pound agreement, 1959: one avoirdupois pound is 0.45359237 kg.",
         Certainty.MEMORY,
     ),
+    Source(
+        "ebben-2011",
+        "Ebben WP et al. Kinetic analysis of several variations of push-ups. J Strength Cond Res "
+        "2011;25(10):2891-2894. doi 10.1519/JSC.0b013e31820c8587. Floor 0.64, knees 0.49, feet on "
+        "30 and 61 cm 0.70 and 0.74, hands on them 0.55 and 0.41 of body weight.",
+        Certainty.SECONDARY,
+    ),
+    Source(
+        "mier-2014",
+        "Mier CM et al. Differences in kinetics of push-ups between men and women. Int J Exerc Sci "
+        "2014;7(2):161-168. Static: 67.0 and 65.1 % up, 74.6 and 70.3 % down, men and women; on "
+        "the knees 52.5 and 51.5 % up, 60.1 and 56.6 % down.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "gouvali-2005",
+        "Gouvali MK, Boudolos K. Dynamic and electromyographical analysis in variants of push-up "
+        "exercise. J Strength Cond Res 2005;19(1):146-151. doi 10.1519/14733.1. 66.4 % of body "
+        "weight on the toes, 52.9 % on the knees.",
+        Certainty.VERIFIED,
+    ),
+    Source(
+        "suprak-2011",
+        "Suprak DN, Dawes J, Stephenson MD. The effect of position on the percentage of body mass "
+        "supported during traditional and modified push-up variants. J Strength Cond Res "
+        "2011;25(2):497-503. 69.2 % up, 75.0 % down; on the knees 53.6 and 61.8 %.",
+        Certainty.MEMORY,
+    ),
 )

@@ -210,7 +210,7 @@ def test_a_minor_gets_no_load(ana, heavy):
     load = load_of(ana, "push-up", client=heavy.pk).load
 
     assert load.figure == ""
-    assert "not of age" in load.reason
+    assert "not be of age" in load.reason
 
 
 def test_every_exercise_can_be_worked_out(ana, heavy):

@@ -19,7 +19,7 @@ sexes = st.sampled_from(Sex)
 bodies = st.builds(
     lambda stature, index, sex: Body(index * stature**2, stature, sex),
     st.floats(1.45, 2.05),
-    st.floats(18, 33),
+    st.floats(18, 29),
     sexes,
 )
 rises = st.floats(-0.5, 0.5)

@@ -201,3 +201,10 @@ def test_volume_load_counts_what_the_hands_feel_of_a_vest():
 def test_what_is_not_a_number_of_kilograms_has_no_share():
     sit = make_exercise(body_share=1.0, posture=Posture.L_SIT)
     assert fitted(sit, MAN) is sit
+
+
+def test_a_hang_shifted_to_one_arm_lies_between_two_arms_and_one():
+    shifted = load(Posture.SHIFTED_HANDS)
+    assert shifted.basis is Basis.ROUGH
+    assert load(Posture.HANDS_ONLY).value < shifted.low < shifted.high
+    assert shifted.high < load(Posture.ONE_HAND_ONLY).value

@@ -36,6 +36,7 @@ class Migration(migrations.Migration):
                     ("pike push-up", "pike push-up"),
                     ("inverted row", "inverted row"),
                     ("both hands only", "both hands only"),
+                    ("both hands only, most on one", "both hands only, most on one"),
                     ("one hand only", "one hand only"),
                     ("tuck lever", "tuck lever"),
                     ("advanced tuck lever", "advanced tuck lever"),
