@@ -12,6 +12,7 @@ from coaching.blocks.models import Block, PlannedSession
 from coaching.blocks.queries import session_values
 from coaching.rules import plan
 from coaching.rules.care import SAME_DAY
+from coaching.rules.joint_limits import Joints
 from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import WeekKind
 from coaching.rules.screening import breath_caution
@@ -62,6 +63,8 @@ class SessionView:
     light: str
     care: tuple[str, ...]
     """What to leave out, or to mind, before the session is begun."""
+    left_out: frozenset[str]
+    """The prescriptions that wait for the coach to decide about a joint limit."""
 
 
 @dataclass(frozen=True)
@@ -181,6 +184,9 @@ def _session_view(
     minutes = round(session_minutes(value).total)
     data.update(session_data(session, value, equipment_of(client), logged, sets))
     data["minutes"] = minutes
+    joints = joints_of(client)
+    is_over = logged is not None and logged.finished_at is not None
+    blocked = {} if is_over else blocked_in(value, joints)
     is_light = session.week.kind == WeekKind.DELOAD.value
     return SessionView(
         name=session.name,
@@ -189,27 +195,35 @@ def _session_view(
         minutes=minutes,
         pairs=pair_views(session, last, sets),
         light=light_words(session, usual_version(session)) if is_light else "",
-        care=() if logged and logged.finished_at else care_words(client, value),
+        care=() if is_over else care_words(client, value, blocked),
+        left_out=frozenset(blocked),
     )
 
 
-def care_words(client: Client, session: plan.PlannedSession) -> tuple[str, ...]:
-    """What a client is told to leave out or to mind in a session; 1 or 2 queries.
+def blocked_in(session: plan.PlannedSession, joints: Joints) -> dict[str, str]:
+    """What a session holds that the client must avoid, in words by prescription; no query.
 
     A joint limit may have been written down after the session was planned: what loads it is
     left out until the coach has decided.
     """
-    joints = joints_of(client)
-    left_out = {
-        f"{one.exercise.name} ({', '.join(str(limit) for limit in found)})": None
+    found = {one.key: joints.blocking(one.exercise, session.on) for one in session.prescriptions}
+    return {
+        one.key: f"{one.exercise.name} ({', '.join(str(limit) for limit in found[one.key])})"
         for one in session.prescriptions
-        if (found := joints.blocking(one.exercise, session.on))
+        if found[one.key]
     }
+
+
+def care_words(
+    client: Client, session: plan.PlannedSession, blocked: dict[str, str]
+) -> tuple[str, ...]:
+    """What a client is told to leave out or to mind in a session; no query."""
     told = []
-    if left_out:
+    if blocked:
+        names = ", ".join(dict.fromkeys(blocked.values()))
         told.append(
-            f"Leave out for now, until your coach has decided: {', '.join(left_out)}. You and your "
-            "coach wrote down that you avoid this."
+            f"Leave out for now, until your coach has decided: {names}. You and your coach wrote "
+            "down that you avoid this."
         )
     breath = breath_caution([session], screening_answers(client))
     if breath is not None:

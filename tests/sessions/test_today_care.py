@@ -62,4 +62,5 @@ def test_the_page_tells_it_on_top_and_what_calls_for_care_the_same_day(cleo, blo
     text = signed_in(cleo.user).get("/today/").text
 
     assert text.index("Before you begin") < text.index("today-pairs")
+    assert '<strong class="signal">Leave out for now</strong>' in text
     assert SAME_DAY in text
