@@ -180,8 +180,8 @@ def replacements(
 ) -> tuple[Exercise, ...]:
     """What may be done instead, best first: easier rungs, then what trains the same main mover.
 
-    What spares the joints to be regressed comes before what loads them. What works the same
-    joint actions comes before what does not, multi-joint work is replaced by multi-joint work
+    What spares the joints to be regressed comes before what loads them, and the same plane
+    before another. What works the same joint actions comes before what does not, multi-joint work is replaced by multi-joint work
     first, and repetitions by repetitions.
     """
     movers = {share.muscle for share in asked.muscles if share.is_direct}
@@ -190,9 +190,10 @@ def replacements(
         easier = is_easier_rung(one, asked)
         return easier or any(s.is_direct and s.muscle in movers for s in one.muscles)
 
-    def unlike(one: Exercise) -> tuple[Sparing, bool, bool, bool]:
+    def unlike(one: Exercise) -> tuple[Sparing, bool, bool, bool, bool]:
         return (
             sparing(asked, one, limits),
+            one.plane is not asked.plane,
             set(asked.joint_actions).isdisjoint(one.joint_actions),
             one.multi_joint is not asked.multi_joint,
             one.measure is not asked.measure,

@@ -168,9 +168,9 @@ def instead_of(
     """What to do in place of an exercise, best first.
 
     Easier rungs of its ladder that spare what must be regressed come first, the nearest
-    rung before the others; then exercises of the same pattern and plane that spare it,
-    those that load nothing limited before others, then by how alike they are to
-    coordinate; what loads it as much comes last. Harder rungs of the same ladder are no
+    rung before the others; then exercises of the same pattern that spare it, those of the
+    same plane before others, those that load nothing limited before others, then by how
+    alike they are to coordinate; what loads it as much comes last. Harder rungs of the same ladder are no
     replacement. The same answer whatever order the candidates come in.
     """
     ranked = sorted(
@@ -232,17 +232,18 @@ def _loads(exercise: Exercise, limit: JointLimit) -> bool:
 def _comparable(exercise: Exercise, other: Exercise) -> bool:
     if exercise.ladder and other.ladder == exercise.ladder:
         return is_easier_rung(other, exercise)
-    return (other.pattern, other.plane) == (exercise.pattern, exercise.plane)
+    return other.pattern is exercise.pattern
 
 
 def _rank(
     exercise: Exercise, other: Exercise, limits: Collection[JointLimit]
-) -> tuple[int, int, int]:
+) -> tuple[int, bool, int, int]:
     how = sparing(exercise, other, limits)
     if is_easier_rung(other, exercise):
-        return (how, 0, exercise.rung - other.rung)
+        return (how, False, 0, exercise.rung - other.rung)
     loaded = sum(_loads(other, limit) for limit in limits)
-    return (how, loaded, abs(other.complexity - exercise.complexity))
+    other_plane = other.plane is not exercise.plane
+    return (how, other_plane, loaded, abs(other.complexity - exercise.complexity))
 
 
 _STRICTEST = list(LimitAction)
