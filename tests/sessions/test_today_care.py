@@ -26,7 +26,9 @@ def block(cleo):
 
 
 def care_of(client):
-    return " ".join(today_page(client, client.user, NOON, URLS, None).session.care)
+    session = today_page(client, client.user, NOON, URLS, None).session
+    assert session is not None
+    return " ".join(session.care)
 
 
 def test_nothing_is_told_to_a_client_without_a_limit_or_a_condition(cleo, block):
