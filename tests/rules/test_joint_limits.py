@@ -8,12 +8,15 @@ import pytest
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import (
     JointLimit,
+    Joints,
     LimitAction,
     LimitOverride,
+    Sparing,
     blocked_by,
     findings_for,
     instead_of,
     offered,
+    sparing,
 )
 from coaching.rules.plan import EquipmentKind, JointStress, Pattern, Plane
 from tests.rules.examples import make_exercise, make_prescription, make_session
@@ -120,3 +123,77 @@ def test_an_override_covers_the_limit_it_answered_and_not_a_later_one_on_the_sam
 
     assert blocked_by(press, [left], [cleared]) == ()
     assert blocked_by(press, [left, right], [cleared]) == (right,)
+
+
+def test_an_overridden_limit_is_told_last_with_who_did_it_when_and_why():
+    press = make_exercise("press", joint_stresses=(OVERHEAD,))
+    push_up = make_exercise("push-up", joint_stresses=(WRIST,))
+    limits = [JointLimit(OVERHEAD, LimitAction.AVOID, key=1), JointLimit(WRIST, LimitAction.WATCH)]
+    cleared = LimitOverride("press", frozenset({1}), "Ana", date(2026, 11, 3), "Cleared.")
+    session = make_session(make_prescription(press), make_prescription(push_up))
+
+    found = findings_for(session, limits, [cleared])
+
+    assert [one.exercise for one in found] == ["push-up", "press"]
+    assert found[-1].sentence == (
+        "Press loads shoulder overhead, which this client avoids; "
+        "overridden by Ana on 3 Nov 2026: Cleared."
+    )
+
+
+@pytest.mark.parametrize(
+    ("since", "until", "holds"),
+    [
+        (None, None, True),
+        (date(2026, 3, 9), None, True),
+        (date(2026, 3, 10), None, False),
+        (date(2026, 3, 1), date(2026, 3, 9), False),
+        (date(2026, 3, 1), date(2026, 3, 10), True),
+    ],
+)
+def test_a_limit_that_ended_or_is_still_to_come_does_not_count(since, until, holds):
+    limit = JointLimit(WRIST, LimitAction.AVOID, since=since, until=until)
+    push_up = make_exercise(joint_stresses=(WRIST,))
+
+    found = Joints((limit,)).blocking(push_up, date(2026, 3, 9))
+
+    assert found == ((limit,) if holds else ())
+
+
+REGRESS_WRIST = JointLimit(WRIST, LimitAction.REGRESS)
+PUSH_UP = make_exercise(ladder="push-up", rung=3, joint_stresses=(WRIST,), body_share=0.7)
+
+
+@pytest.mark.parametrize(
+    ("other", "how"),
+    [
+        (make_exercise("wall", ladder="push-up", rung=1), Sparing.EASIER_RUNG),
+        (
+            make_exercise(
+                "incline", ladder="push-up", rung=2, joint_stresses=(WRIST,), body_share=0.5
+            ),
+            Sparing.LOADS_LESS,
+        ),
+        (
+            make_exercise(
+                "same", ladder="push-up", rung=2, joint_stresses=(WRIST,), body_share=0.7
+            ),
+            Sparing.RUNG_LOADS_IT,
+        ),
+        (make_exercise("press"), Sparing.SWAP),
+        (make_exercise("plank", joint_stresses=(WRIST,)), Sparing.SWAP_LOADS_IT),
+    ],
+)
+def test_a_replacement_is_told_apart_by_how_it_treats_what_is_regressed(other, how):
+    assert sparing(PUSH_UP, other, [REGRESS_WRIST]) is how
+    assert how.spares is (how in {Sparing.EASIER_RUNG, Sparing.LOADS_LESS, Sparing.SWAP})
+
+
+def test_what_is_regressed_is_replaced_by_what_spares_it_before_a_nearer_rung_that_loads_it():
+    wall = make_exercise("wall", ladder="push-up", rung=1)
+    same = make_exercise("same", ladder="push-up", rung=2, joint_stresses=(WRIST,))
+    press = make_exercise("press")
+
+    found = instead_of(PUSH_UP, [same, press, wall], [REGRESS_WRIST], set())
+
+    assert [one.key for one in found] == ["wall", "press", "same"]
