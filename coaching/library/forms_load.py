@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from clients.enum_columns import choices_of
+from coaching.library.number_fields import FloatEntry, decimal_input
 from coaching.rules.body_numbers import PLANCHE_LEAN, WALL_LEAN
 from coaching.rules.bodyweight_scales import Seat, Setting
 from coaching.rules.plan import Exercise, LoadKind, Posture
@@ -48,12 +49,12 @@ class AskedLoad:
 
 
 def _number(label: str, unit: str, most: float, *, least: float = 0) -> forms.FloatField:
-    field = forms.FloatField(
+    field = FloatEntry(
         label=label,
         required=False,
         min_value=least,
         max_value=most,
-        widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any"}),
+        widget=decimal_input(),
         error_messages=_errors(least, most, unit),
     )
     field.unit = unit  # type: ignore[attr-defined] # shown beside the input
@@ -80,7 +81,7 @@ class LoadForm(forms.Form):
         required=False,
         min_value=1,
         max_value=100,
-        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
         error_messages=_errors(1, 100, "reps"),
     )
     rir = _number("RIR", "", 10)
@@ -135,7 +136,10 @@ def inputs_of(exercise: Exercise) -> Iterable[str]:
     """What the load of an exercise depends on, beside the body of the client."""
     if exercise.posture is None:
         return _OF_LOAD_KIND[exercise.load_kind]
-    return _USES.get(exercise.posture, _LOAD)
+    uses = _USES.get(exercise.posture, _LOAD)
+    if exercise.load_kind is LoadKind.NONE:
+        return [name for name in uses if name not in _LOAD]
+    return uses
 
 
 def usual_setting(exercise: Exercise) -> dict[str, Any]:

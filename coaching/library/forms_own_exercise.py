@@ -10,6 +10,7 @@ from django import forms
 from clients.enum_columns import choices_of
 from coaching.library.models import Exercise
 from coaching.library.muscle_shares_field import MaybeEmpty, MuscleSharesField, ticks
+from coaching.library.number_fields import EitherMark, decimal_input
 from coaching.library.own_exercise_checks import Surroundings, Values, faults_of
 from coaching.rules.plan import (
     Chain,
@@ -44,7 +45,7 @@ def _segments(label: str, choices: list[tuple[str, str]], **more: Any) -> forms.
     )
 
 
-class _Share(MaybeEmpty, forms.DecimalField):
+class _Share(EitherMark, MaybeEmpty, forms.DecimalField):
     """A percentage that may be left out where a posture or the load says it."""
 
 
@@ -132,7 +133,7 @@ class OwnExerciseForm(forms.Form):
         min_value=0,
         max_value=100,
         decimal_places=1,
-        widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}),
+        widget=decimal_input(),
         help_text=(
             "What the muscles move of it: a push-up about 70 %, a dip 100 %, a dumbbell curl 0 %. "
             "With a posture it may stay empty: a middle body’s share is taken."

@@ -118,6 +118,12 @@ def test_a_refused_form_keeps_everything_that_was_typed(ana):
     assert form["joint_stresses"].value() == typed()["joint_stresses"]
 
 
+def test_a_share_is_read_with_a_decimal_comma(ana):
+    row = own_exercise(ana, share_percent="64,5")
+
+    assert float(row.body_share) == pytest.approx(0.645)
+
+
 def test_htmx_gets_the_refused_form_alone_and_moves_on_when_it_is_saved(ana):
     wrong = post(ana, ADD, data=typed(tempo="slow"), HTTP_HX_REQUEST="true")
     right = post(ana, ADD, data=typed(), HTTP_HX_REQUEST="true")
