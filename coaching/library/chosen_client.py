@@ -37,6 +37,11 @@ class ChosenClient:
         sex = "" if self.client.sex == "unstated" else f", {self.client.sex}"
         return f"{self.client.stature_cm} cm, {self.body.mass_kg:.0f} kg{sex}"
 
+    @property
+    def is_named(self) -> bool:
+        """Whether those words begin with the client's name already."""
+        return self.in_words.startswith(self.client.name)
+
 
 @dataclass(frozen=True)
 class ClientChoice:

@@ -49,16 +49,16 @@ def exercise_load(row: Exercise, choice: ClientChoice, asked: Mapping[str, str])
     if not form.is_valid():
         return ExerciseLoad(form, usual_words(exercise), "", None, "", no_strength, None)
     wanted = form.asked()
-    found = _found(exercise, choice.first, wanted.setting)
-    body = choice.first.known if choice.first else None
+    one = choice.first
+    found = _found(exercise, one, wanted.setting)
     return ExerciseLoad(
         form=form,
         usual=usual_words(exercise),
         scale=scale.value if scale else "",
-        load=load_words(exercise, choice.first, found) if choice.first else None,
+        load=load_words(exercise, one, found, setting=wanted.setting) if one else None,
         arrives=_arrives(found, form),
         no_strength=no_strength,
-        strength=None if no_strength else strength_words(exercise, body, wanted),
+        strength=None if no_strength else strength_words(exercise, one, wanted),
     )
 
 

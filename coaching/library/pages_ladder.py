@@ -6,9 +6,9 @@ from itertools import groupby
 
 from clients.models import User
 from coaching.library.chosen_client import ChosenClient, ClientChoice
+from coaching.library.confidence_words import IN_GENERAL, Sure
 from coaching.library.models import Exercise, Ladder
 from coaching.library.pages_load import (
-    CONFIDENCE,
     LoadWords,
     compared,
     family_of,
@@ -32,7 +32,7 @@ _ABOUT_EQUAL = (
     "One leg, straddle and half-lay are about equal: how far the legs open decides more "
     "than the name of the rung."
 )
-_ABOUT: dict[Scale | None, str] = {
+_ABOUT: dict[Scale, str] = {
     Scale.HANDS: (
         "What both hands together press or pull, held still and averaged over a repetition."
     ),
@@ -45,8 +45,10 @@ _ABOUT: dict[Scale | None, str] = {
         "How hard the weight of both legs turns about the hips. It says nothing of how far the "
         "hamstrings must lengthen."
     ),
-    None: "Where contacts differ from client to client, only the usual share is known.",
 }
+_LIFTED = "Where a load is lifted, the load that is lifted counts alone."
+_USUAL_SHARE = "How much of the body is moved is known as a usual share only."
+_HARDLY = "Hardly any body weight is moved."
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,12 @@ class LadderPage:
     ladder: Ladder
     choice: ClientChoice
     groups: tuple[RungGroup, ...]
-    confidence: tuple[tuple[str, str], ...]
+    confidence: tuple[Sure, ...] = tuple(IN_GENERAL.values())
+
+    @property
+    def is_computed(self) -> bool:
+        """Whether any rung has a load that depends on whose body it is."""
+        return any(group.family for group in self.groups)
 
     @property
     def rungs(self) -> tuple[LadderRung, ...]:
@@ -111,37 +118,48 @@ def ladder_page(coach: User, ladder: Ladder, choice: ClientChoice) -> LadderPage
     rows = sorted(
         exercises_of(coach).filter(ladder=ladder), key=lambda row: (row.rung or 0, row.pk)
     )
-    steps = [_step(row, choice.chosen) for row in rows]
+    values = [exercise_value(row) for row in rows]
+    # Where no rung has a posture, nobody's body changes anything.
+    chosen = choice.chosen if any(map(family_of, values)) else ()
+    steps = [_step(row, value, chosen) for row, value in zip(rows, values, strict=True)]
     most = _ends_of_axes(steps)
     asked = named_exercises(coach, {key for row in rows for key in row.prerequisites})
     rungs = [
-        (step.family, _rung(step, steps[:place], choice.chosen, most, asked))
-        for place, step in enumerate(steps)
+        (step, _rung(step, steps[:place], chosen, most, asked)) for place, step in enumerate(steps)
     ]
-    return LadderPage(ladder, choice, tuple(_groups(reversed(rungs))), _confidence())
+    return LadderPage(ladder, choice, tuple(_groups(reversed(rungs))))
 
 
-def _groups(rungs: Iterable[tuple[Family | None, LadderRung]]) -> Iterator[RungGroup]:
+def _groups(rungs: Iterable[tuple[_Step, LadderRung]]) -> Iterator[RungGroup]:
     """Neighbours of one family together; what its scale means is said where it first stands."""
     said: set[str] = set()
-    for family, found in groupby(rungs, key=lambda pair: pair[0]):
+    for family, pairs in groupby(rungs, key=lambda pair: pair[0].family):
+        found = list(pairs)
         scale = scale_of(family) if family else None
-        about = "" if _ABOUT[scale] in said else _ABOUT[scale]
-        said.add(_ABOUT[scale])
+        about = _ABOUT[scale] if scale else _why_not_computed(step.value for step, _ in found)
         yield RungGroup(
             title=scale.value if scale else "Not computed",
             family=family.value if family else "",
-            about=about,
+            about="" if about in said else about,
             rungs=tuple(rung for _, rung in found),
         )
+        said.add(about)
 
 
-def _confidence() -> tuple[tuple[str, str], ...]:
-    return tuple((basis.value, meaning) for basis, meaning in CONFIDENCE.items())
+def _why_not_computed(exercises: Iterable[plan.Exercise]) -> str:
+    """Each cause once, for rungs that no client's body changes."""
+    causes = [
+        _LIFTED
+        if one.load_kind is plan.LoadKind.EXTERNAL
+        else _USUAL_SHARE
+        if one.body_share
+        else _HARDLY
+        for one in exercises
+    ]
+    return " ".join(dict.fromkeys(causes))
 
 
-def _step(row: Exercise, chosen: Iterable[ChosenClient]) -> _Step:
-    value = exercise_value(row)
+def _step(row: Exercise, value: plan.Exercise, chosen: Iterable[ChosenClient]) -> _Step:
     return _Step(row, value, tuple(load_for(value, one) for one in chosen))
 
 
@@ -171,12 +189,7 @@ def _rung(
         is_own=row.coach_id is not None,
         usual=usual_words(step.value),
         loads=tuple(
-            _less_help(
-                step,
-                replace(
-                    load_words(step.value, one, load, most=most.get(step.family, 0)), note=note
-                ),
-            )
+            replace(_words(step, one, load, most.get(step.family, 0)), note=note)
             for one, load, note in zip(chosen, step.loads, _notes(step, below), strict=True)
         ),
         prerequisites=prerequisites_in_words(row, asked),
@@ -184,11 +197,19 @@ def _rung(
     )
 
 
-def _less_help(step: _Step, words: LoadWords) -> LoadWords:
-    """How much a band or the feet take off is known only when they are chosen."""
-    if not step.is_helped or words.reason:
-        return words
-    return replace(words, where="less the help", bar=None)
+def _words(
+    step: _Step, one: ChosenClient, load: BodyLoad | NoAnswer | None, most: float
+) -> LoadWords:
+    """One load on a rung, without what is said once for the whole page."""
+    if one.known is None:
+        return LoadWords(client=one.client.name, reason=usual_words(step.value))
+    words = load_words(step.value, one, load, most=most)
+    if words.sure in {sure.meaning for sure in IN_GENERAL.values()}:
+        words = replace(words, sure="")
+    # How much a band or the feet take off is known only when they are chosen.
+    if step.is_helped and not words.reason:
+        words = replace(words, where="less the help", bar=None)
+    return words
 
 
 def _notes(step: _Step, below: Sequence[_Step]) -> list[str]:

@@ -3,10 +3,10 @@
 from dataclasses import dataclass, replace
 
 from coaching.library.chosen_client import ChosenClient
+from coaching.library.confidence_words import sure_of
 from coaching.rules.body import Body
 from coaching.rules.bodyweight_load import body_load
 from coaching.rules.bodyweight_scales import (
-    Basis,
     BodyLoad,
     Family,
     Scale,
@@ -14,7 +14,7 @@ from coaching.rules.bodyweight_scales import (
     arms_length_kg,
 )
 from coaching.rules.findings import NoAnswer
-from coaching.rules.plan import Exercise, LoadKind, Posture
+from coaching.rules.plan import EquipmentKind, Exercise, LoadKind, Posture
 
 FAMILIES: dict[Posture, Family] = {
     Posture.WALL_PUSH_UP: Family.PUSH_UP,
@@ -51,12 +51,8 @@ ONE_ARM = frozenset(
 
 _WHERE = {Scale.SHOULDERS: "at the shoulders", Scale.HIPS: "at the hips"}
 
-CONFIDENCE = {
-    Basis.MEASURED: "checked against published forces on people",
-    Basis.STATICS: "little or nothing was measured",
-    Basis.ROUGH: "geometry or shares are assumed",
-}
-"""What the words of confidence mean."""
+_HELD = frozenset({EquipmentKind.DUMBBELLS, EquipmentKind.KETTLEBELLS, EquipmentKind.BARBELL})
+_NOTHING_LEFT = "The help is as large as what the hands carry, or larger: nothing is left on them."
 
 
 @dataclass(frozen=True)
@@ -79,6 +75,8 @@ class LoadWords:
     also: str = ""
     share: str = ""
     confidence: str = ""
+    sure: str = ""
+    source: str = ""
     meaning: str = ""
     note: str = ""
     reason: str = ""
@@ -120,12 +118,15 @@ def usual_words(exercise: Exercise) -> str:
     """What an exercise loads of anybody, from the usual share of body weight."""
     if not exercise.body_share:
         external = exercise.load_kind is LoadKind.EXTERNAL
-        return "the load that is lifted" if external else "hardly any body weight, not computed"
+        alone = "the load that is lifted counts alone"
+        return alone if external else "hardly any body weight, not computed"
     whole = exercise.body_share == 1
     share = "all" if whole else f"about {exercise.body_share * 100:.0f} %"
     family = family_of(exercise)
     if family is None:
-        return f"{share} of body weight, not computed"
+        held = exercise.load_kind is LoadKind.ADDED and _HELD & set(exercise.equipment)
+        more = " and the load that is held" if held else ", not computed"
+        return f"{share} of body weight{more}"
     if scale_of(family) is Scale.HIPS:
         return "the weight of the legs; choose a client for N·m at the hips"
     ends = {
@@ -141,6 +142,7 @@ def load_words(
     found: BodyLoad | NoAnswer | None,
     *,
     most: float = 0,
+    setting: Setting = Setting(),  # noqa: B008 - frozen
 ) -> LoadWords:
     """A load in words, with its bar when ``most``, the end of its family's axis, is given."""
     words = LoadWords(client=one.client.name)
@@ -149,15 +151,19 @@ def load_words(
     if isinstance(found, NoAnswer) or one.known is None or exercise.posture is None:
         reason = found.reason if isinstance(found, NoAnswer) else one.in_words
         return replace(words, reason=reason)
+    sure = sure_of(exercise.posture, found)
     return replace(
         words,
         figure=_figure(found),
         where=_WHERE.get(found.scale, ""),
         range=_range(found),
         also=_also(found, one.known),
-        share=_share(exercise.posture, found, one.known),
-        confidence=found.basis.value,
+        share=_share(exercise.posture, found, one.known, setting),
+        confidence=sure.word,
+        sure=sure.meaning,
+        source=sure.source,
         meaning=found.meaning,
+        note=_NOTHING_LEFT if _is_nothing_left(found, setting) else "",
         bar=_bar(found, most) if most else None,
     )
 
@@ -178,8 +184,12 @@ def _also(found: BodyLoad, body: Body) -> str:
     return f"like {arms_length_kg(found.value, body):.0f} kg at arm’s length"
 
 
-def _share(posture: Posture, found: BodyLoad, body: Body) -> str:
-    if found.scale is Scale.HIPS or found.share is None:
+def _is_nothing_left(found: BodyLoad, setting: Setting) -> bool:
+    return found.scale is Scale.HANDS and setting.help_kg > 0 and found.value == 0
+
+
+def _share(posture: Posture, found: BodyLoad, body: Body, setting: Setting) -> str:
+    if found.scale is Scale.HIPS or found.share is None or _is_nothing_left(found, setting):
         return ""
     if posture in ONE_ARM:
         low, high = (f"{end / 2 / body.mass_kg * 100:.0f}" for end in (found.low, found.high))
@@ -187,6 +197,8 @@ def _share(posture: Posture, found: BodyLoad, body: Body) -> str:
         return f"{found.value / 2:.0f} kg or {ends} % of body weight on the working arm"
     share = "all" if found.share == 1 else f"{found.share * 100:.0f} %"
     whole = f"{share} of body weight on the hands"
+    if setting.added_kg or setting.help_kg:
+        return f"of the body alone: {whole}"
     if found.scale is not Scale.SHOULDERS or posture is Posture.FULL_LEVER:
         return whole
     full = body_load(Posture.FULL_LEVER, body, Setting())

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass, replace
 
+from coaching.library.chosen_client import ChosenClient
 from coaching.library.forms_load import AskedLoad
-from coaching.rules.body import Body
+from coaching.library.pages_load import ONE_ARM
 from coaching.rules.bodyweight_load import body_load
 from coaching.rules.bodyweight_scales import Scale, Setting
 from coaching.rules.findings import NoAnswer
@@ -12,6 +13,7 @@ from coaching.rules.plan import Exercise, LoadKind, Measure
 from coaching.rules.strength import Confidence, Estimate, estimate_one_rm, load_for_reps
 
 _NEXT = (3, 5, 8)
+_NO_CLIENT = "Choose a client: body weight counts in this exercise."
 _SURE = {
     Confidence.USUAL: "usual, up to 10 repetitions to failure, for which the formulas were made",
     Confidence.LOW: "low, because from 11 repetitions to failure on the formulas are a guess",
@@ -34,6 +36,7 @@ class StrengthWords:
 
     reason: str = ""
     figure: str = ""
+    where: str = ""
     range: str = ""
     system: str = ""
     confidence: str = ""
@@ -45,7 +48,10 @@ class StrengthWords:
 
 @dataclass(frozen=True)
 class _Moved:
-    """What a set moves [kg], of that without any load, and what one more kilogram adds."""
+    """What a set moves [kg], of that without any load, and what one more kilogram adds.
+
+    Where one arm works it is what that arm moves.
+    """
 
     value: float
     low: float
@@ -65,11 +71,13 @@ def why_no_strength(exercise: Exercise, scale: Scale | None) -> str:
     return ""
 
 
-def strength_words(exercise: Exercise, body: Body | None, asked: AskedLoad) -> StrengthWords | None:
+def strength_words(
+    exercise: Exercise, one: ChosenClient | None, asked: AskedLoad
+) -> StrengthWords | None:
     """What a set of reps shows on system load; none when no reps were given."""
     if asked.reps is None:
         return None
-    moved = _moved(exercise, body, asked.setting)
+    moved = _moved(exercise, one, asked.setting)
     if isinstance(moved, NoAnswer):
         return StrengthWords(reason=moved.reason)
     found = estimate_one_rm(moved.value, asked.reps, asked.rir, span=(moved.low, moved.high))
@@ -79,39 +87,58 @@ def strength_words(exercise: Exercise, body: Body | None, asked: AskedLoad) -> S
     high = f"–{found.high:.0f}" if found.high is not None else " by the lowest formula"
     return StrengthWords(
         figure=f"{'at least ' if at_least else ''}{found.value:.0f} kg",
+        where="on the working arm" if exercise.posture in ONE_ARM else "",
         range=f"{found.low:.0f}{high}",
         system=f"{moved.value:.0f} kg",
         confidence=_SURE[found.confidence],
         has_reserve=bool(asked.rir),
         falls_faster=follows_total_mass(exercise),
         load_title="Load" if _is_lifted(exercise) else "Added load",
-        next=tuple(_next(exercise, found, moved, reps) for reps in _NEXT),
+        next=_next_loads(exercise, found, moved),
     )
 
 
-def _moved(exercise: Exercise, body: Body | None, setting: Setting) -> _Moved | NoAnswer:
+def _moved(exercise: Exercise, one: ChosenClient | None, setting: Setting) -> _Moved | NoAnswer:
     if exercise.posture is None:
-        return _usual_moved(exercise, body, setting)
-    if body is None:
-        return NoAnswer("Choose a client whose body is known: body weight counts in this exercise.")
+        return _usual_moved(exercise, one, setting)
+    if one is None:
+        return NoAnswer(_NO_CLIENT)
+    if isinstance(one.body, NoAnswer):
+        return one.body
     bare = replace(setting, added_kg=0, help_kg=0)
     found, without, more = (
-        body_load(exercise.posture, body, one) for one in (setting, bare, replace(bare, added_kg=1))
+        body_load(exercise.posture, one.body, so)
+        for so in (setting, bare, replace(bare, added_kg=1))
     )
     if isinstance(found, NoAnswer):
         return found
     if isinstance(without, NoAnswer) or isinstance(more, NoAnswer):
         return NoAnswer("Without load there is no answer to compare with.")
-    return _Moved(found.value, found.low, found.high, without.value, more.value - without.value)
+    arms = 2 if exercise.posture in ONE_ARM else 1
+    of_all = (found.value, found.low, found.high, without.value, more.value - without.value)
+    return _Moved(*(kilograms / arms for kilograms in of_all))
 
 
-def _usual_moved(exercise: Exercise, body: Body | None, setting: Setting) -> _Moved | NoAnswer:
+def _usual_moved(
+    exercise: Exercise, one: ChosenClient | None, setting: Setting
+) -> _Moved | NoAnswer:
     """By the usual share of body weight, where the posture is not computed."""
-    if body is None and exercise.body_share:
-        return NoAnswer("Choose a client whose body is known: body weight counts in this exercise.")
-    bare = exercise.body_share * body.mass_kg if body else 0.0
+    bare = 0.0
+    if exercise.body_share:
+        if one is None:
+            return NoAnswer(_NO_CLIENT)
+        if isinstance(one.body, NoAnswer):
+            return one.body
+        bare = exercise.body_share * one.body.mass_kg
     value = max(0.0, bare + setting.added_kg - setting.help_kg)
     return _Moved(value, value, value, bare, 1)
+
+
+def _next_loads(exercise: Exercise, found: Estimate, moved: _Moved) -> tuple[NextLoad, ...]:
+    """None where no load can be added."""
+    if exercise.load_kind is LoadKind.NONE:
+        return ()
+    return tuple(_next(exercise, found, moved, reps) for reps in _NEXT)
 
 
 def _next(exercise: Exercise, one_rm: Estimate, moved: _Moved, reps: int) -> NextLoad:

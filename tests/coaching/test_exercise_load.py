@@ -216,6 +216,52 @@ def test_what_is_lifted_needs_no_client(ana):
     assert strength.figure == "100 kg"
 
 
+def test_a_maximum_of_one_arm_is_told_for_that_arm(ana, heavy):
+    # Statics: all of 75 kg hangs on one arm; one repetition to failure is the maximum.
+    answer = answer_of(ana, "one-arm-chin-up", client=heavy.pk, reps="1", rir="0")
+
+    strength = answer.context["load"].strength
+    assert (strength.figure, strength.system) == ("75 kg", "75 kg")
+    assert strength.where == "on the working arm"
+    assert "on the working arm" in answer.content.decode()
+
+
+def test_a_set_without_added_load_asks_for_none_next(ana, heavy):
+    load = load_of(ana, "explosive-pull-up", client=heavy.pk, reps="5", rir="0")
+
+    assert load.strength.figure
+    assert load.strength.next == ()
+
+
+@pytest.mark.parametrize("key", ["push-up", "split-squat"])
+def test_a_set_repeats_why_the_body_is_not_known(ana, cleo, key):
+    strength = load_of(ana, key, client=cleo.pk, reps="8", rir="1").strength
+
+    assert "no stature and no body weight" in strength.reason
+
+
+def test_more_help_than_the_hands_carry_leaves_no_share_of_them(ana, heavy):
+    load = load_of(ana, "push-up", client=heavy.pk, help_kg="80").load
+
+    assert (load.figure, load.share) == ("0 kg", "")
+    assert "nothing is left on them" in load.note
+
+
+@pytest.mark.parametrize("setting", [{"help_kg": "10"}, {"added_kg": "10"}])
+def test_a_share_beside_load_or_help_is_said_to_be_of_the_body_alone(ana, heavy, setting):
+    share = load_of(ana, "push-up", client=heavy.pk, **setting).load.share
+
+    assert share.startswith("of the body alone: ")
+
+
+def test_what_checked_means_stands_beside_the_load(ana, heavy):
+    answer = answer_of(ana, "push-up", client=heavy.pk).content.decode()
+
+    assert "#source-mier-2014" in answer
+    assert "against published forces on people" in answer
+    assert "measured;" not in answer
+
+
 def test_an_impossible_set_is_refused_in_words(ana, heavy):
     strength = load_of(ana, "band-assisted-pull-up", client=heavy.pk, help_kg="80", reps="5")
 

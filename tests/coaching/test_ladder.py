@@ -61,7 +61,7 @@ def test_a_push_up_loads_what_was_measured_under_the_hands(ana, cleo):
     kilograms = int(push_up.figure.removesuffix(" kg"))
     assert 0.670 * 75 <= kilograms <= 0.746 * 75
     assert push_up.share.endswith(" % of body weight on the hands")
-    assert push_up.confidence == "measured"
+    assert (push_up.confidence, push_up.source) == ("checked", "mier-2014")
 
 
 def test_a_hanging_body_weighs_all_of_itself_without_a_range(ana, cleo):
@@ -128,18 +128,61 @@ def test_what_is_not_computed_shows_the_usual_share_and_says_so(ana, cleo):
     with_body(cleo, "male", 178, 75)
 
     ring = rung_of(page_of(ana, "push-up", client=cleo.pk), "ring-push-up").loads[0]
-    barbell = rung_of(page_of(ana, "hinge", client=cleo.pk), "barbell-deadlift").loads[0]
 
     assert (ring.figure, ring.reason) == ("", "about 65 % of body weight, not computed")
-    assert barbell.reason == "the load that is lifted"
+
+
+def test_a_ladder_without_a_computed_rung_asks_for_no_client(ana, cleo):
+    with_body(cleo, "male", 178, 75)
+
+    url = reverse("library:ladder", args=["squat"])
+    answer = signed_in(ana).get(url, {"client": cleo.pk}).content.decode()
+
+    assert "Loads of" not in answer
+    assert "N·m" not in answer
+    assert "the load that is lifted counts alone" in answer
+
+
+@pytest.mark.parametrize(
+    ("ladder", "rung", "says"),
+    [
+        ("squat", "goblet-squat", "about 88 % of body weight and the load that is held"),
+        ("squat", "squat", "about 88 % of body weight, not computed"),
+        ("hinge", "barbell-deadlift", "the load that is lifted counts alone"),
+        ("rotator-cuff", "wall-external-rotation-hold", "hardly any body weight, not computed"),
+    ],
+)
+def test_what_is_not_computed_says_what_counts(ana, ladder, rung, says):
+    assert rung_of(page_of(ana, ladder), rung).usual == says
+
+
+def test_why_nothing_is_computed_fits_the_rungs(ana):
+    about = page_of(ana, "rotator-cuff").groups[0].about
+
+    assert about.count("counts alone") == about.count("Hardly any body weight") == 1
+
+
+def test_a_pull_up_and_a_push_up_on_the_knees_say_what_makes_them_sure(ana, cleo):
+    with_body(cleo, "female", 165, 60)
+
+    hang = rung_of(page_of(ana, "pull-up", client=cleo.pk), "pull-up").loads[0]
+    knees = rung_of(page_of(ana, "push-up", client=cleo.pk), "knee-push-up").loads[0]
+
+    assert (hang.confidence, hang.sure) == ("sound statics", "nothing else touches the ground")
+    assert knees.confidence == "checked on the knees too"
+    assert "about 7 points less" in knees.sure
 
 
 def test_a_client_without_stature_is_told_what_is_missing(ana, cleo):
-    page = page_of(ana, "push-up", client=cleo.pk)
+    url = reverse("library:ladder", args=["push-up"])
+    answer = signed_in(ana).get(url, {"client": cleo.pk})
 
-    load = rung_of(page, "push-up").loads[0]
+    load = rung_of(answer.context["page"], "push-up").loads[0]
     assert load.figure == ""
-    assert "no stature and no body weight" in load.reason
+    assert load.reason.endswith("% of body weight on the hands")
+    text = answer.content.decode()
+    assert text.count("no stature and no body weight") == 1
+    assert f"<strong>{cleo.name}</strong>" not in text
 
 
 def test_a_v_sit_has_no_moment_and_says_why(ana, cleo):

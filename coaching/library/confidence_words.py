@@ -1,0 +1,40 @@
+"""How sure an estimated load is, in words."""
+
+from dataclasses import dataclass
+
+from coaching.rules.bodyweight_scales import Basis, BodyLoad, Family
+from coaching.rules.plan import Posture
+
+
+@dataclass(frozen=True)
+class Sure:
+    """A word of confidence, what it means, and the source that it was set beside, by key."""
+
+    word: str
+    meaning: str
+    source: str = ""
+
+
+IN_GENERAL = {
+    # No client was measured: the way of estimating was set beside people who were.
+    Basis.MEASURED: Sure("checked", "against published forces on people", "mier-2014"),
+    Basis.STATICS: Sure(Basis.STATICS.value, "exact for the assumed shape, little was measured"),
+    Basis.ROUGH: Sure(Basis.ROUGH.value, "geometry or shares are assumed"),
+}
+"""What the words mean wherever nothing more is known."""
+
+_ON_THE_KNEES = Sure(
+    "checked on the knees too",
+    "women low on the knees push about 7 points less than this",
+    "mier-2014",
+)
+_ON_THE_HANDS = Sure(Basis.STATICS.value, "nothing else touches the ground")
+
+
+def sure_of(posture: Posture, found: BodyLoad) -> Sure:
+    """How sure the load of one posture is."""
+    if posture is Posture.KNEE_PUSH_UP:
+        return _ON_THE_KNEES
+    if found.family is Family.HANDS_ONLY and found.basis is Basis.STATICS:
+        return _ON_THE_HANDS
+    return IN_GENERAL[found.basis]
