@@ -25,7 +25,7 @@ IN_GENERAL = {
 
 _ON_THE_KNEES = Sure(
     "checked on the knees too",
-    "women low on the knees push about 7 points less than this",
+    "women low on the knees push about 7 points less than is estimated there",
     "mier-2014",
 )
 _ON_THE_HANDS = Sure(Basis.STATICS.value, "nothing else touches the ground")

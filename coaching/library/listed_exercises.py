@@ -32,9 +32,14 @@ class ListedExercise:
     indirect: tuple[str, ...]
 
     @property
+    def called(self) -> str:
+        """What it is called: its name, its ladder, and its key, which may hold another name."""
+        return " ".join((self.name, self.ladder_name, self.key))
+
+    @property
     def text(self) -> str:
-        """The words that it is found by."""
-        return " ".join((self.name, self.pattern, self.ladder_name, *self.direct, *self.indirect))
+        """All words that it is found by."""
+        return " ".join((self.called, self.pattern, *self.direct, *self.indirect))
 
 
 def listed(row: Exercise) -> ListedExercise:

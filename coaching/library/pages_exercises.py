@@ -1,6 +1,6 @@
 """What the list of exercises shows: pushing and pulling around the spine, the rest below."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from clients.models import User
@@ -70,21 +70,29 @@ class Wider:
 
 
 @dataclass(frozen=True)
+class FoundPart:
+    """Found exercises around the spine; ``how`` says by what, where there are two parts."""
+
+    how: str
+    facing: tuple[Facing, ...]
+    centre: tuple[Side, ...]
+
+
+@dataclass(frozen=True)
 class ExercisesPage:
-    """What a search found; ``wider`` helps when that is nothing."""
+    """What a search found, the best first; ``wider`` helps when that is nothing."""
 
     search: Search
     found: int
     total: int
-    facing: tuple[Facing, ...]
-    centre: tuple[Side, ...]
+    parts: tuple[FoundPart, ...]
     wider: tuple[Wider, ...]
 
     @property
     def rows(self) -> tuple[ExerciseRow, ...]:
         """Everything that was found, in the order of the page."""
-        sides = [side for plane in self.facing for side in plane.sides]
-        groups = [group for side in [*sides, *self.centre] for group in side.groups]
+        sides = [side for part in self.parts for side in _sides(part)]
+        groups = [group for side in sides for group in side.groups]
         return tuple(row for group in groups for row in group.rows)
 
 
@@ -96,17 +104,11 @@ def exercises_page(coach: User, search: Search) -> ExercisesPage:
     """
     rows = listed_exercises(coach)
     found = [row for row in rows if search.fits(row)]
-    facing = tuple(_facing(found, plane, title) for plane, title in _PLANES)
-    centre = tuple(
-        _side("", title, [row for row in found if row.pattern == pattern])
-        for pattern, title in _CENTRE
-    )
     return ExercisesPage(
         search=search,
         found=len(found),
         total=len(rows),
-        facing=tuple(one for one in facing if any(side.count for side in one.sides)),
-        centre=tuple(one for one in centre if one.count),
+        parts=tuple(_parts(found, search)),
         wider=() if found else _wider(rows, search),
     )
 
@@ -135,6 +137,33 @@ def side_of(pattern: str) -> str:
 def by_difficulty(row: ListedExercise) -> tuple[int, int, str]:
     """Easiest first: by level, then by how hard it is to coordinate, then by name."""
     return (_LEVELS.index(row.level), row.complexity, row.name.casefold())
+
+
+def _parts(found: Sequence[ListedExercise], search: Search) -> Iterator[FoundPart]:
+    """What is called so before what only trains it."""
+    named = [row for row in found if search.names(row)]
+    others = [row for row in found if not search.names(row)]
+    if named:
+        yield _part(named, "")
+    if others:
+        yield _part(others, "by what it trains" if named else "")
+
+
+def _part(found: Sequence[ListedExercise], how: str) -> FoundPart:
+    facing = tuple(_facing(found, plane, title) for plane, title in _PLANES)
+    centre = tuple(
+        _side("", title, [row for row in found if row.pattern == pattern])
+        for pattern, title in _CENTRE
+    )
+    return FoundPart(
+        how,
+        tuple(one for one in facing if any(side.count for side in one.sides)),
+        tuple(one for one in centre if one.count),
+    )
+
+
+def _sides(part: FoundPart) -> tuple[Side, ...]:
+    return (*(side for plane in part.facing for side in plane.sides), *part.centre)
 
 
 def _facing(found: Sequence[ListedExercise], plane: Plane, title: str) -> Facing:

@@ -16,6 +16,13 @@ NO_EQUIPMENT = "nothing"
 
 _LEVELS = [level.value for level in Level]
 _WORD = re.compile(r"[^\W_]+")
+_SHORT = {
+    # How the trade writes and says it; common practice, no source.
+    "ohp": "overhead press",
+    "rdl": "romanian deadlift",
+    "hspu": "handstand push up",
+    "shrimp": "one leg squat",
+}
 
 
 @dataclass(frozen=True)
@@ -62,6 +69,10 @@ class Search:
                 wider = replace(self, **unset)
                 yield _CONDITIONS[field.name].format(_in_words(value)), wider
 
+    def names(self, row: ListedExercise) -> bool:
+        """Whether its words are what the exercise is called, not only what it trains."""
+        return says(row.called, self.words)
+
     def fits(self, row: ListedExercise) -> bool:
         """Whether an exercise holds every condition."""
         return (
@@ -102,7 +113,8 @@ def says(text: str, words: str) -> bool:
     return all(
         any(word.startswith(_single(asked)) for word in there)
         for part in folded(words).split()
-        for asked in _WORD.findall(part)
+        for written in _WORD.findall(part)
+        for asked in _SHORT.get(_single(written), written).split()
     )
 
 

@@ -100,12 +100,26 @@ def test_the_list_takes_few_queries(ana, django_assert_max_num_queries):
         ("pullups", "pull-up"),
         ("handstand push", "wall-handstand-push-up"),
         ("front lever ladder", "tuck-front-lever"),
+        ("pistol", "pistol-squat"),
+        ("Pistols", "box-pistol-squat"),
+        ("shrimp", "pistol-squat"),
+        ("OHP", "barbell-overhead-press"),
     ],
 )
 def test_words_find_names_muscles_and_ladders(ana, words, key):
     _, rows = found(ana, words=words.removesuffix(" ladder"))
 
     assert key in {row.key for row in rows}
+
+
+def test_what_is_called_so_comes_before_what_only_trains_it(ana):
+    page, rows = found(ana, words="front lever")
+
+    on_ladder = Exercise.objects.filter(coach=None, ladder__key="front-lever").count()
+    first = [row.key for row in rows[:on_ladder]]
+    assert all("lever" in key or key == "inverted-hang" for key in first)
+    assert "tuck-back-lever" in {row.key for row in rows[on_ladder:]}
+    assert [part.how for part in page.parts] == ["", "by what it trains"]
 
 
 @pytest.mark.parametrize("text", ["Narrow grip", "Throw", "Arrow"])
@@ -124,10 +138,11 @@ def test_who_owns_nothing_is_offered_what_needs_nothing(ana):
 def test_pushes_and_pulls_of_a_plane_face_each_other_from_the_easiest_rung(ana):
     page, _ = found(ana)
 
-    assert [plane.title for plane in page.facing] == ["Horizontal", "Vertical", "Single joint"]
-    for plane in page.facing:
+    facing = page.parts[0].facing
+    assert [plane.title for plane in facing] == ["Horizontal", "Vertical", "Single joint"]
+    for plane in facing:
         assert [side.side for side in plane.sides] == ["push", "pull"]
-    on_ladders = [g for p in page.facing for s in p.sides for g in s.groups if g.ladder]
+    on_ladders = [g for p in facing for s in p.sides for g in s.groups if g.ladder]
     assert on_ladders
     for group in on_ladders:
         rungs = [row.rung for row in group.rows]
