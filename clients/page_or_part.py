@@ -13,6 +13,9 @@ from django_htmx.middleware import HtmxDetails
 
 from clients.models import User
 
+INSTEAD = "instead"
+"""Tag of a message that takes the place of all older ones, which it may contradict."""
+
 
 class SignedInRequest(HttpRequest):
     """A request of somebody who signed in."""
@@ -66,9 +69,7 @@ class MessagesInPartsMiddleware:
             return answer
         messages = list(get_messages(request))
         if messages:
-            answer.write(
-                render_to_string(
-                    "_shared/_messages.html", {"messages": messages, "out_of_band": True}
-                )
-            )
+            instead = any(INSTEAD in (one.extra_tags or "").split() for one in messages)
+            context = {"messages": messages, "out_of_band": True, "instead": instead}
+            answer.write(render_to_string("_shared/_messages.html", context))
         return answer

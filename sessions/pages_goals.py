@@ -1,7 +1,7 @@
 """What the client page shows of movement goals: each one as a ladder with the client on it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from clients.models import Client
@@ -68,6 +68,7 @@ class GoalCard:
     in_the_way: str
     rungs: tuple[RungLine, ...]
     form: ChangeGoalForm
+    is_added: bool
 
 
 @dataclass(frozen=True)
@@ -99,6 +100,7 @@ class _Around:
     sessions: tuple[log.LoggedSession, ...]
     limits: tuple[JointLimit, ...]
     today: date
+    added: MovementGoal | None = None
 
 
 def goals_section(
@@ -107,15 +109,17 @@ def goals_section(
     *,
     form: GoalForm | None = None,
     changed: tuple[int, ChangeGoalForm] | None = None,
+    added: MovementGoal | None = None,
 ) -> GoalsSection:
     """The movement goals of a client; 5 queries whatever the history.
 
-    ``form`` and ``changed`` (a goal's id with its form) are shown again with what to correct.
+    ``form`` and ``changed`` (a goal's id with its form) are shown again with what to correct;
+    the heading of a goal that was just ``added`` takes the focus.
     """
     goals = goals_of(client)
     rows = exercises_around(client, goals)
     open_goals = [goal for goal in goals if goal.reached_on is None]
-    around = _around(client, open_goals, rows, today)
+    around = replace(_around(client, open_goals, rows, today), added=added)
     forms = dict([changed]) if changed else {}
     return GoalsSection(
         client=client,
@@ -167,6 +171,7 @@ def _card(goal: MovementGoal, around: _Around, form: ChangeGoalForm | None) -> G
         in_the_way=_in_the_way(lines),
         rungs=lines,
         form=form or ChangeGoalForm(goal=goal),
+        is_added=goal == around.added,
     )
 
 

@@ -17,6 +17,17 @@ MOST_REPS = 100
 MOST_SECONDS = 600
 
 
+def most_of(exercise: Exercise) -> int:
+    """The most repetitions, or seconds of a hold, that a goal asks in one set."""
+    return MOST_SECONDS if exercise.measure == Measure.SECONDS else MOST_REPS
+
+
+def amount_remedy(exercise: Exercise) -> str:
+    """What to give instead of a number that is no goal of an exercise."""
+    unit = "seconds" if exercise.measure == Measure.SECONDS else "reps"
+    return f"Give 1 to {most_of(exercise)} {unit} for {exercise.name}."
+
+
 @dataclass(frozen=True)
 class DroppedGoal:
     """A goal as it was before it was dropped: enough to put it back."""
@@ -124,8 +135,5 @@ def _refuse_foreign(client: Client, exercise: Exercise) -> None:
 
 
 def _refuse_amount(exercise: Exercise, reps: int) -> None:
-    is_hold = exercise.measure == Measure.SECONDS
-    most, unit = (MOST_SECONDS, "seconds") if is_hold else (MOST_REPS, "reps")
-    if not 1 <= reps <= most:
-        message = f"Give 1 to {most} {unit} for {exercise.name}."
-        raise GoalError(message)
+    if not 1 <= reps <= most_of(exercise):
+        raise GoalError(amount_remedy(exercise))

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST
 
 from clients.access import client_of_coach
 from clients.models import Client
-from clients.page_or_part import SignedInRequest, wants_part
+from clients.page_or_part import INSTEAD, SignedInRequest, wants_part
 from coaching.library.errors import GoalError
 from coaching.library.goal_services import (
     DroppedGoal,
@@ -39,7 +39,9 @@ def answer(
 ) -> HttpResponse:
     """The goals as they stand: the part for HTMX, else the page, by a redirect after a success."""
     if status == 200 and not wants_part(request):
-        return redirect(f"{reverse('sessions:client', args=[client.pk])}#client-goals")
+        added: MovementGoal | None = forms.get("added")
+        there = f"goal-{added.pk}-title" if added else "client-goals"
+        return redirect(f"{reverse('sessions:client', args=[client.pk])}#{there}")
     today = client.local_date(timezone.now())
     goals = goals_section(client, today, **forms)
     if wants_part(request):
@@ -52,7 +54,8 @@ def say(request: SignedInRequest, text: str, back: str, fields: dict[str, Any]) 
     """Tell what was done, with the way back: an address and what it needs."""
     context = {"text": text, "back": back, "fields": fields}
     html = render_to_string("sessions/client/_goal_message.html", context, request)
-    messages.success(request, mark_safe(html))  # noqa: S308 - made by the template above
+    # An older message could offer to undo what is undone already.
+    messages.success(request, mark_safe(html), INSTEAD)  # noqa: S308 - made by the template above
 
 
 def way_back(name: str, goal: MovementGoal) -> str:
@@ -75,7 +78,7 @@ def set_a_goal(request: SignedInRequest, client_id: int) -> HttpResponse:
             form.add_error("exercise", str(error))
         else:
             say(request, f"{row.name} is a goal now.", way_back("drop-goal", goal), {})
-            return answer(request, client)
+            return answer(request, client, added=goal)
     return answer(request, client, 422, form=form)
 
 
@@ -129,7 +132,7 @@ def put_back_goal(request: SignedInRequest, client_id: int) -> HttpResponse:
     except GoalError as error:
         messages.error(request, str(error))
         return answer(request, client, 422)
-    messages.success(request, f"{exercise.name} is a goal again.")
+    messages.success(request, f"{exercise.name} is a goal again.", INSTEAD)
     return answer(request, client)
 
 

@@ -230,8 +230,53 @@ def test_a_plain_post_sets_a_goal_and_leads_back_to_the_goals(coach, cleo):
     answer = coach.post(address, {"exercise": shared("dip").pk, "reps": 8})
 
     assert answer.status_code == 302
-    assert answer.headers["Location"].endswith("#client-goals")
-    assert MovementGoal.objects.get(client=cleo).exercise.key == "dip"
+    goal = MovementGoal.objects.get(client=cleo)
+    assert answer.headers["Location"].endswith(f"#goal-{goal.pk}-title")
+    assert goal.exercise.key == "dip"
+
+
+def test_the_heading_of_an_added_goal_takes_the_focus(coach, cleo, muscle_up):
+    address = reverse("sessions:set-goal", args=[cleo.pk])
+
+    answer = coach.post(address, {"exercise": shared("dip").pk, "reps": 8}, headers=PART)
+
+    added = MovementGoal.objects.get(exercise__key="dip")
+    text = answer.content.decode()
+    heading = text[text.index(f'<h3 id="goal-{added.pk}-title"') :].split(">")[0]
+    assert "autofocus" in heading
+    assert text.count("autofocus") == 1
+
+
+def test_no_two_messages_about_goals_stand_together(coach, cleo, muscle_up, today):
+    dropped = {"exercise": muscle_up.exercise_id, "reps": 1, "set_on": today.isoformat()}
+    acts = [("drop-goal", muscle_up.pk, {}), ("put-back-goal", cleo.pk, dropped)]
+
+    for act, pk, data in acts:
+        answer = coach.post(reverse(f"sessions:{act}", args=[pk]), data, headers=PART)
+        assert 'hx-swap-oob="innerHTML:#messages"' in answer.content.decode()
+
+
+@pytest.mark.parametrize(("key", "most"), [("dip", 100), ("dead-hang", 600)])
+def test_a_number_above_the_most_is_named_at_the_number(coach, cleo, today, key, most):
+    row = shared(key)
+    goal = set_goal(client=cleo, exercise=row, reps=1, on=today)
+    address = reverse("sessions:change-goal", args=[goal.pk])
+
+    refused = coach.post(address, {"reps": most + 1}, headers=PART)
+
+    assert refused.status_code == 422
+    assert f'max="{most}"' in refused.content.decode()
+
+
+def test_more_reps_than_can_be_asked_are_refused_beside_the_number(coach, cleo):
+    address = reverse("sessions:set-goal", args=[cleo.pk])
+
+    answer = coach.post(address, {"exercise": shared("dip").pk, "reps": 101}, headers=PART)
+
+    assert answer.status_code == 422
+    errors = answer.context["goals"].form.errors
+    assert list(errors) == ["reps"]
+    assert "Give 1 to 100 reps" in errors["reps"][0]
 
 
 def test_htmx_gets_the_goals_with_a_message_that_takes_it_back(coach, cleo):
