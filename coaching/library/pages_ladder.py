@@ -75,6 +75,12 @@ class RungGroup:
     about: str
     rungs: tuple[LadderRung, ...]
 
+    @property
+    def span(self) -> str:
+        """Which rungs they are: groups of one family may stand apart."""
+        last, first = self.rungs[0].number, self.rungs[-1].number
+        return f"rung {first}" if first == last else f"rungs {first} to {last}"
+
 
 @dataclass(frozen=True)
 class LadderPage:

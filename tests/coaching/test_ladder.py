@@ -115,6 +115,14 @@ def test_rungs_of_different_scales_are_parted(ana, cleo):
     ]
 
 
+def test_groups_of_one_family_that_stand_apart_are_told_apart(ana):
+    groups = page_of(ana, "push-up").groups
+
+    spans = [group.span for group in groups]
+    assert len(set(spans)) == len(groups) > len({group.title for group in groups})
+    assert "rung 7" in spans
+
+
 def test_levers_that_are_about_equal_say_so(ana, cleo):
     with_body(cleo, "male", 178, 75)
 
