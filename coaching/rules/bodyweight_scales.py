@@ -34,7 +34,7 @@ class Basis(StrEnum):
     ROUGH = "rough"
 
 
-CHECKED_AGAINST = ("ebben-2011", "mier-2014", "gouvali-2005", "suprak-2011")
+CHECKED_AGAINST = ("mier-2014", "gouvali-2005", "ebben-2011", "suprak-2011")
 """Publications whose measured push-ups the estimates were set beside, by source key."""
 
 
