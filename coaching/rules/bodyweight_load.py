@@ -108,7 +108,7 @@ def _push_up(posture: Posture, body: Body, setting: Setting) -> BodyLoad | NoAns
     if found is None:
         return NoAnswer(_OUT_OF_REACH)
     share, seat = found.mean_load, _seat(setting.seat)
-    worn = (setting.added_kg or USUAL_ADDED.value) / body.mass_kg
+    worn = USUAL_ADDED.value / body.mass_kg
     added_share = (found.loaded(worn, seat).mean_load - share) / worn
     arms, basis, meaning = _arms_of(posture, rise_cm)
     return _Carried(
@@ -214,7 +214,7 @@ def _pike(_: Posture, body: Body, setting: Setting) -> BodyLoad | NoAnswer:
     if pose is None:
         return NoAnswer(_OUT_OF_REACH)
     share = min(1.0, abs(pose.hand_force))
-    worn = (setting.added_kg or USUAL_ADDED.value) / body.mass_kg
+    worn = USUAL_ADDED.value / body.mass_kg
     with_load = abs(pose.loaded(worn, _seat(setting.seat)).hand_force)
     raised = "pike push-up, feet raised" if setting.feet_cm else "pike push-up"
     return _Carried(
@@ -230,7 +230,7 @@ def _pike(_: Posture, body: Body, setting: Setting) -> BodyLoad | NoAnswer:
 def _row(_: Posture, body: Body, setting: Setting) -> BodyLoad | NoAnswer:
     rise = (setting.hands_cm - setting.feet_cm) / 100 / body.stature_m
     found = row(body.proportions, rise)
-    worn = (setting.added_kg or USUAL_ADDED.value) / body.mass_kg
+    worn = USUAL_ADDED.value / body.mass_kg
     loaded = row(body.proportions, rise, load=worn, down_the_trunk=_seat(setting.seat))
     if found is None or loaded is None:
         return NoAnswer(_OUT_OF_REACH)
