@@ -209,14 +209,14 @@ SOURCES = _by_key(
         "de-leva-1996",
         "de Leva P. Adjustments to Zatsiorsky-Seluyanov's segment inertia parameters. J Biomech "
         "1996;29(9):1223-1230. doi 10.1016/0021-9290(95)00178-6. Masses and centres of mass read "
-        "in two public transcriptions of the table.",
+        "in two public copies of the table.",
         Certainty.SECONDARY,
     ),
     Source(
         "de-leva-lengths",
         "de Leva P. J Biomech 1996;29(9):1223-1230: mean segment lengths, divided by the mean "
         "statures 1.741 m and 1.735 m. Mid-shoulder trunk and hand from memory, the others partly "
-        "read in public transcriptions.",
+        "read in public copies.",
         Certainty.MEMORY,
     ),
     Source(
