@@ -49,6 +49,7 @@ ONE_ARM = frozenset(
 )
 """Where the working arm is told by twice what it carries."""
 
+_AS_IT_STANDS = Setting()
 _WHERE = {Scale.SHOULDERS: "at the shoulders", Scale.HIPS: "at the hips"}
 
 _HELD = frozenset({EquipmentKind.DUMBBELLS, EquipmentKind.KETTLEBELLS, EquipmentKind.BARBELL})
@@ -142,7 +143,7 @@ def load_words(
     found: BodyLoad | NoAnswer | None,
     *,
     most: float = 0,
-    setting: Setting = Setting(),  # noqa: B008 - frozen
+    setting: Setting = _AS_IT_STANDS,
 ) -> LoadWords:
     """A load in words, with its bar when ``most``, the end of its family's axis, is given."""
     words = LoadWords(client=one.client.name)
