@@ -7,7 +7,7 @@ import argparse
 import time
 from collections.abc import Sequence
 
-from tests.benchmarks.signals.app_rule import AppRule
+from tests.benchmarks.signals.app_rule import AppRule, AppRuleGraded
 from tests.benchmarks.signals.detector import Detector
 from tests.benchmarks.signals.report import Row, judge, show
 from tests.benchmarks.signals.simple_rules import SIMPLE_RULES, STALL_RULES
@@ -18,7 +18,7 @@ TRAINING_FROM, TESTING_FROM = 1000, 9000
 
 def all_detectors() -> list[Detector]:
     """Every detector that the table knows; a new one is added here."""
-    return [*SIMPLE_RULES, *STALL_RULES, AppRule()]
+    return [*SIMPLE_RULES, *STALL_RULES, AppRule(), AppRuleGraded()]
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
@@ -30,9 +30,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     started = time.perf_counter()
     training = cohort(range(TRAINING_FROM, TRAINING_FROM + given.clients))
     testing = cohort(range(TESTING_FROM, TESTING_FROM + given.clients))
-    chosen = [
-        d for d in all_detectors() if not given.only or any(o in d.name for o in given.only)
-    ]
+    chosen = [d for d in all_detectors() if not given.only or any(o in d.name for o in given.only)]
     rows: list[Row] = [judge(detector, training, testing) for detector in chosen]
     print(show(rows, testing))  # noqa: T201
     print(f"{time.perf_counter() - started:.0f} s")  # noqa: T201

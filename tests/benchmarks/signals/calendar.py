@@ -14,6 +14,9 @@ Days = NDArray[np.float64]
 # No fall begins before this day: every detector needs some weeks to know a client.
 LEAD_DAYS = 56
 EPISODES_A_YEAR = 1.4
+# How often a fall may begin in the two weeks before a deload, against other times: few, because
+# a deload week tells next to nothing and would hide them from every detector.
+BEFORE_A_DELOAD = 0.35
 OWN_DROPS_A_YEAR = 1.6
 STALLS_AN_EXERCISE_YEAR = 3.2
 # Share of strength lost in each week away after the first, and days to regain it (no source).
@@ -129,9 +132,13 @@ def _falls(
             break
         length = int(random.integers(14, 43))
         coming = [7 * w for w in deloads if 7 * w + 7 > onset]
-        if coming and min(coming) < onset + 14:
+        # A deload comes too early to help in the first two weeks; fewer falls begin there.
+        late = [day for day in coming if day >= onset + 14]
+        if any(day <= onset for day in coming):
             continue
-        end = min([onset + length, *coming])
+        if len(late) < len(coming) and random.random() > BEFORE_A_DELOAD:
+            continue
+        end = min([onset + length, *late])
         fall = Fall(
             onset=onset,
             ramp=int(random.integers(7, 15)),

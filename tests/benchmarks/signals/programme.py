@@ -118,7 +118,9 @@ class Slot:
         kind = LoadKind.NONE
         if self.has_loads:
             kind = LoadKind.EXTERNAL if share == 0 else LoadKind.ADDED
-        self.exercise = make_exercise(key, self.pattern, body_share=share, load_kind=kind, muscles={})
+        self.exercise = make_exercise(
+            key, self.pattern, body_share=share, load_kind=kind, muscles={}
+        )
         self.done = 0
 
     def system(self, body_weight: float, load: float | None = None) -> float:
@@ -263,7 +265,9 @@ def write_programme(person: Person, random: np.random.Generator) -> Programme:
         slots[-1].own_the_body(person)
         free[part].append(len(slots) - 1)
     count = 3 if person.sessions_a_week == 5 else 2
-    wanted = _PARTS[min(person.exercises_a_session, 6) if not has_loads else person.exercises_a_session]
+    wanted = _PARTS[
+        min(person.exercises_a_session, 6) if not has_loads else person.exercises_a_session
+    ]
     sessions = tuple(_session(number, wanted, free) for number in range(count))
     return Programme(tuple(slots), sessions)
 

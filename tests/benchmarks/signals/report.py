@@ -96,7 +96,8 @@ def _stalls(before: Sequence[Read], after: Sequence[Read]) -> StallScore | None:
     said, true = stall_points(before)
     if not np.isfinite(said).any():
         return None
-    threshold = best_stall_threshold(said, true)
+    yes_or_no = set(said[np.isfinite(said)].tolist()) == {0.0, 1.0}
+    threshold = 1.0 if yes_or_no else best_stall_threshold(said, true)
     return score_stalls(*stall_points(after), threshold)
 
 
@@ -152,14 +153,16 @@ def _others(rows: Sequence[Row]) -> str:
     ]
     for row in rows:
         raw, stalls, own = row.raw, row.stalls, row.own_drops
+        share = stalls.stalled / stalls.judged if stalls else None
         cells = [
             f"{row.name:36}",
-            f"{_two(raw and raw.brier, 3):>6} {_two(raw and raw.error, 3):>6} |",
+            f"{_two(raw.brier if raw else None, 3):>6} {_two(raw.error if raw else None, 3):>6} |",
             f"{row.learned.brier:6.3f} {row.learned.error:6.3f} |",
-            f"{_two(stalls and stalls.f1):>5} {_two(stalls and stalls.precision):>5}",
-            f"{_two(stalls and stalls.recall):>5}",
-            f"{_two(stalls and stalls.stalled / stalls.judged):>5} |",
-            f"{f'{own.named}/{own.drops}' if own else '-':>7} {_two(own and own.false_a_year):>7} |",
+            f"{_two(stalls.f1 if stalls else None):>5}",
+            f"{_two(stalls.precision if stalls else None):>5}",
+            f"{_two(stalls.recall if stalls else None):>5} {_two(share):>5} |",
+            f"{f'{own.named}/{own.drops}' if own else '-':>7}",
+            f"{_two(own.false_a_year if own else None):>7} |",
             f"{row.milliseconds:6.0f}",
         ]
         lines.append(" ".join(cells))

@@ -9,6 +9,7 @@ the three before: a coach sees that such a number was mistyped. Falls are shares
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 from math import log, sqrt
 from statistics import fmean, median
 from typing import Protocol
@@ -22,8 +23,8 @@ from tests.benchmarks.signals.detector import ClientLog, Detector, ExerciseReadi
 NOTHING = float("-inf")
 # An exercise not trained for so long says nothing of today [days].
 CURRENT_DAYS = 10
-# log(1.25)
-MISTYPED = 0.223
+# A best set that is 25 % above or below the three before it was mistyped.
+MISTYPED = log(1.25)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class Best:
 class ExerciseScore(Protocol):
     """How suspicious one exercise is, from its best sets so far, oldest first."""
 
-    def __call__(self, series: Sequence[Best]) -> float:
+    def __call__(self, series: Sequence[Best], /) -> float:
         """A number that grows with suspicion, ``-inf`` when it cannot tell."""
 
 
@@ -55,7 +56,7 @@ def best_sets(session: LoggedSession) -> dict[str, float]:
 
 def add_best(series: dict[str, list[Best]], session: LoggedSession) -> list[str]:
     """Add a session's best sets to the series; says which exercises got one."""
-    added = []
+    added: list[str] = []
     if session.kind is not WeekKind.BUILD:
         return added
     for key, value in best_sets(session).items():
@@ -122,24 +123,23 @@ def falling_mann_kendall(series: Sequence[Best]) -> float:
     return -mann_kendall(values).s + max(-0.49, min(0.49, -5 * slope))
 
 
-def cusum(series: Sequence[Best], usual: int = 8, forget: int = 24) -> float:
+def cusum(series: Sequence[Best], usual: int = 6, last: int = 4, most: float = 5.0) -> float:
     """Falls below the exercise's usual, added up beyond half a standard deviation each.
 
-    The usual is the mean of up to eight sessions before the sum began to run; the standard
-    deviation comes from differences of neighbours. Montgomery 2009, chapter 9.
+    The usual is the mean of ``usual`` sessions before the ``last`` ones; the standard deviation
+    comes from differences of neighbours; no session counts for more than ``most``
+    deviations. Montgomery 2009, chapter 9.
     """
-    values = [one.value for one in series[-forget:]]
-    if len(values) < 6:
+    values = [one.value for one in series[-usual - last :]]
+    if len(values) < usual + 1:
         return NOTHING
-    steps = [b - a for a, b in zip(values[:-2], values[1:-1], strict=True)]
-    spread = max(0.015, 1.4826 * sorted(map(abs, steps))[len(steps) // 2] / sqrt(2))
-    total, began = 0.0, 0
-    for place in range(4, len(values)):
-        if total == 0:
-            began = place
-        middle = fmean(values[max(0, began - usual) : began])
-        # No single session counts for more than three standard deviations.
-        total = max(0.0, total + min(3.0, (middle - values[place]) / spread) - 0.5)
+    earlier = [one.value for one in series[-16:-2]]
+    steps = sorted(abs(b - a) for a, b in pairwise(earlier))
+    spread = max(0.015, 1.4826 * median(steps) / sqrt(2)) if steps else 0.03
+    middle = fmean(values[:usual])
+    total = 0.0
+    for value in values[usual:]:
+        total = max(0.0, total + min(most, (middle - value) / spread) - 0.5)
     return total
 
 
@@ -201,7 +201,10 @@ SIMPLE_RULES: tuple[PerExercise | WeeklyZ, ...] = (
     PerExercise("two falls in a row, any exercise", two_falls, 1e-9),
     PerExercise("best 1RM under mean of three", under_mean_of_three, 0.05),
     PerExercise(
-        "Mann-Kendall of six, any exercise", falling_mann_kendall, 10.51, stalls=falling_mann_kendall
+        "Mann-Kendall of six, any exercise",
+        falling_mann_kendall,
+        10.51,
+        stalls=falling_mann_kendall,
     ),
     PerExercise("Mann-Kendall of six, mean", falling_mann_kendall, 5.0, mean=True),
     PerExercise("CUSUM, any exercise", cusum, 4.0),

@@ -6,7 +6,7 @@ whole, sets take something out of the next ones the nearer to failure they were 
 the rest, and a set ends at its target unless the client trains otherwise.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import exp
@@ -102,8 +102,8 @@ class _Noise:
     def __init__(self, random: np.random.Generator, size: int = 4096) -> None:
         self._random = random
         self._size = size
-        self._normal = iter(())
-        self._uniform = iter(())
+        self._normal: Iterator[float] = iter(())
+        self._uniform: Iterator[float] = iter(())
 
     def normal(self) -> float:
         for value in self._normal:
@@ -370,9 +370,7 @@ def _sets(
         if slot.part is not Part.PREHAB:
             today.reserves.append(float(left))
         rir = _said(left, place == len(targets) - 1, slot.part, person, noise)
-        done.append(
-            LoggedSet(slot.exercise, place + 1, amount, now, target, work[1], rir=rir)
-        )
+        done.append(LoggedSet(slot.exercise, place + 1, amount, now, target, work[1], rir=rir))
         fast, slow = tire(fast, slow, amount / max(could, 1.0), rest, person.fatigue)
         if person.drops_load and amount < target and slot.part is Part.SUPPLEMENTARY:
             now = max(0.0, now - person.load_step)

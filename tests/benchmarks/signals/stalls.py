@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from coaching.rules.plan import WeekKind
 from tests.benchmarks.signals.detector import Reading
 from tests.benchmarks.signals.scoring import Numbers, Read, episode_at
-from tests.benchmarks.signals.truth import Truth
+from tests.benchmarks.signals.truth import Stall, Truth
 
 STALL_DAYS = timedelta(days=21)
 TRAINED_LATELY = timedelta(days=14)
@@ -79,10 +79,14 @@ def _labels(truth: Truth, on: date, times: Mapping[str, list[date]]) -> dict[str
         spans = [s for s in spans if s.since <= on]
         if not spans:
             labels[key] = False
-        elif spans[-1].since <= on - STALL_DAYS and spans[-1].until > on:
-            if sum(d >= spans[-1].since for d in days) >= 3:
-                labels[key] = True
+        elif spans[-1].since <= on - STALL_DAYS and _lasts(spans[-1], on, days):
+            labels[key] = True
     return labels
+
+
+def _lasts(stall: Stall, on: date, days: Sequence[date]) -> bool:
+    """Whether a stall goes on and holds three sessions."""
+    return stall.until > on and sum(d >= stall.since for d in days) >= 3
 
 
 def score_stalls(said: Numbers, true: NDArray[np.bool_], threshold: float) -> StallScore:
