@@ -42,8 +42,8 @@ _WEEKDAYS = {3: (0, 2, 4), 4: (0, 1, 3, 4), 5: (0, 1, 2, 4, 5)}
 # What a set to failure takes out of the following ones [log share of repetitions]: one part
 # passes with rest, one stays for the session. Chosen so that four sets at 8RM to failure give
 # the totals of Willardson & Burkett 2005 for rests of 1, 2 and 5 minutes.
-FAST_LOSS = 0.75
-SLOW_LOSS = 0.11
+FAST_LOSS = 0.9
+SLOW_LOSS = 0.12
 FAST_SECONDS = 90.0
 NEARNESS = 3.0
 # A new exercise is learned over some sessions [log share, sessions]; no source.
@@ -79,7 +79,7 @@ def reps_to_failure(
         now = fresh * exp(-(fast + slow))
         could.append(now)
         done = int(now) if amount is None else amount
-        fast, slow = tire(fast, slow, done / max(now, 1.0), rest, fatigue)
+        fast, slow = tire(fast, slow, done / max(int(now), 1), rest, fatigue)
     return could
 
 
@@ -96,7 +96,7 @@ def rest_between_sets(part: Part, *, paired: bool) -> float:
     return 2.0 * RESTS[part] + 40 if paired else float(RESTS[part])
 
 
-class _Noise:
+class Noise:
     """Random numbers drawn in bulk, handed out one at a time."""
 
     def __init__(self, random: np.random.Generator, size: int = 4096) -> None:
@@ -131,7 +131,7 @@ class _Year:
     programme: Programme
     calendar: Calendar
     random: np.random.Generator
-    noise: _Noise
+    noise: Noise
     start: date
     weighed: float
     sensitivity: list[float]  # how much of a shared fall each slot feels
@@ -170,7 +170,7 @@ def simulate(kind: Kind, seed: int, *, weeks: int = WEEKS, start: date = MONDAY)
         programme=programme,
         calendar=calendar,
         random=random,
-        noise=_Noise(random),
+        noise=Noise(random),
         start=start,
         weighed=person.body_weight,
         sensitivity=np.clip(random.normal(1, 0.25, len(programme.slots)), 0.4, 1.6).tolist(),
@@ -369,16 +369,18 @@ def _sets(
         left = int(could) - amount
         if slot.part is not Part.PREHAB:
             today.reserves.append(float(left))
-        rir = _said(left, place == len(targets) - 1, slot.part, person, noise)
+        rir = said_reserve(
+            left, last=place == len(targets) - 1, part=slot.part, person=person, noise=noise
+        )
         done.append(LoggedSet(slot.exercise, place + 1, amount, now, target, work[1], rir=rir))
-        fast, slow = tire(fast, slow, amount / max(could, 1.0), rest, person.fatigue)
+        fast, slow = tire(fast, slow, amount / max(int(could), 1), rest, person.fatigue)
         if person.drops_load and amount < target and slot.part is Part.SUPPLEMENTARY:
             now = max(0.0, now - person.load_step)
     return done
 
 
 def _amount(
-    most: int, asked: int, target: int, *, open_end: bool, person: Person, noise: _Noise
+    most: int, asked: int, target: int, *, open_end: bool, person: Person, noise: Noise
 ) -> int:
     """Repetitions done in a set of which ``most`` were possible."""
     if open_end:
@@ -389,7 +391,7 @@ def _amount(
     return most - 1 if early else most
 
 
-def _said(left: int, last: bool, part: Part, person: Person, noise: _Noise) -> int | None:
+def said_reserve(left: int, *, last: bool, part: Part, person: Person, noise: Noise) -> int | None:
     """What a client logs as reserve: about one too few, worse the more are left."""
     habit = person.reserve
     if habit is Reserve.NONE or part is Part.PREHAB or (habit is Reserve.LAST and not last):
@@ -397,7 +399,7 @@ def _said(left: int, last: bool, part: Part, person: Person, noise: _Noise) -> i
     if habit is Reserve.SOME and noise.uniform() < 0.5:
         return None
     # Hackett 2017: about one repetition off when 0 to 5 are left, above two when 7 to 10 are.
-    spread = person.reserve_noise * (1 + 0.15 * left)
+    spread = person.reserve_noise * (1 + 0.3 * left)
     return int(np.clip(round(left - person.reserve_bias + spread * noise.normal()), 0, 10))
 
 
