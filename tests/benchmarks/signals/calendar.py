@@ -22,6 +22,8 @@ STALLS_AN_EXERCISE_YEAR = 3.2
 # Share of strength lost in each week away after the first, and days to regain it (no source).
 LOST_A_WEEK = 0.012
 REGAIN_DAYS = 7.0
+# Gains slow down: after so many days to a third (no source).
+GAIN_FADES = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +198,7 @@ def _own_course(
 ) -> Days:
     """Gain of every day, slower with the months, nothing in a stall, with a slow random walk."""
     rate = person.gain / 7 * exp(0.4 * random.standard_normal())
-    gains = np.full(days, rate) * np.exp(-np.arange(days) / 500)
+    gains = np.full(days, rate) * np.exp(-np.arange(days) / GAIN_FADES)
     walk = 0.0025 / np.sqrt(7) * random.standard_normal(days)
     for which, first, last in stalls:
         if which == slot:
