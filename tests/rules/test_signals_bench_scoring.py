@@ -16,6 +16,7 @@ from tests.benchmarks.signals.detector import (
     Reading,
     looks_ahead,
 )
+from tests.benchmarks.signals.oracle import Oracle
 from tests.benchmarks.signals.people import Kind
 from tests.benchmarks.signals.scoring import (
     Decide,
@@ -318,6 +319,23 @@ def test_the_apps_rule_reads_every_session_and_never_ahead():
     assert {r.score for r in readings} <= {0.0, 1.0}
     assert any(r.exercises for r in readings)
     assert looks_ahead(rule, client.log, sessions=[12]) == []
+
+
+def test_the_limit_is_sure_of_a_deep_fall_and_of_a_steady_client_and_never_looks_ahead():
+    made = [simulate(Kind.RESERVE, n, weeks=26) for n in range(30)]
+    deep = next(c for c in made if any(e.depth > 0.11 for e in c.truth.episodes))
+    steady = next(c for c in made if not c.truth.episodes)
+    episode = next(e for e in deep.truth.episodes if e.depth > 0.11)
+    oracle = Oracle.of([deep, steady])
+
+    fallen_days = [
+        r for r in oracle.read(deep.log) if episode.full_on <= r.on < episode.recovery_from
+    ]
+    steady_days = oracle.read(steady.log)
+
+    assert max(r.probability or 0 for r in fallen_days) > 0.9
+    assert sum((r.probability or 0) > 0.5 for r in steady_days) <= 0.02 * len(steady_days)
+    assert looks_ahead(oracle, deep.log, sessions=[25, 50]) == []
 
 
 def test_the_table_prints_every_chosen_rule(capsys):

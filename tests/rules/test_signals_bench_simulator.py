@@ -15,16 +15,14 @@ import pytest
 from coaching.rules.plan import Part, WeekKind
 from coaching.rules.volume import system_load
 from tests.benchmarks.signals.calendar import LEAD_DAYS, Fall
-from tests.benchmarks.signals.people import Kind, draw_person
-from tests.benchmarks.signals.simulator import (
+from tests.benchmarks.signals.one_set import (
     Noise,
-    SimulatedClient,
-    cohort,
     reps_to_failure,
     rest_between_sets,
     said_reserve,
-    simulate,
 )
+from tests.benchmarks.signals.people import Kind, draw_person
+from tests.benchmarks.signals.simulator import SimulatedClient, cohort, simulate
 from tests.benchmarks.signals.truth import Mark
 
 

@@ -12,127 +12,40 @@ normal after every session, recovery is coarse, and small dependencies are left 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from math import exp, log, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtr
 
 from coaching.rules.log import LoggedSession
 from coaching.rules.plan import PlannedSession, WeekKind
 from tests.benchmarks.signals.calendar import EPISODES_A_YEAR, GAIN_FADES, LOST_A_WEEK, REGAIN_DAYS
-from tests.benchmarks.signals.detector import ClientLog, Reading
-from tests.benchmarks.signals.oracle_sets import Habits, Set, Told, exercise_likelihood
-from tests.benchmarks.signals.people import Person
-from tests.benchmarks.signals.simulator import (
-    LEARNING,
-    UNLEARNED,
-    SimulatedClient,
-    rest_between_sets,
+from tests.benchmarks.signals.detector import ClientLog, ExerciseReading, Reading
+from tests.benchmarks.signals.one_set import rest_between_sets
+from tests.benchmarks.signals.oracle_beliefs import (
+    GAIN_DIFFERS,
+    GAINING,
+    SHARED,
+    WIDE,
+    Belief,
+    Place,
+    Table,
 )
+from tests.benchmarks.signals.oracle_sets import Habits, Set, Told, population, told_of
+from tests.benchmarks.signals.simulator import SimulatedClient
 
 Grid = NDArray[np.float64]
 DEPTHS = (0.05, 0.08, 0.11, 0.14)
 RAMP = 10.0
 OLDEST = 46  # days after which a hypothesis is folded back into "no fall"
-# Grids: shared deviation of a day, and strength around an exercise's belief [log share].
-SHARED = np.arange(-0.26, 0.141, 0.01)
-STRENGTH = np.arange(-0.5, 0.401, 0.0125)
-WIDE = 0.05  # share of days and exercises with two and a half times the noise
 # Beliefs of all exercises err together by about so much, because they share their days.
 COMMON = 0.012
 _NEW_SPREAD = 0.09  # of a new exercise's strength around what its load suggests
-# Of a client's gain: the share of time that an exercise is not stalled, and how far exercises
-# differ around that, stalls included.
-GAINING = 0.6
-GAIN_DIFFERS = 0.65
-_WALK = 0.0025  # a week
 # A new exercise of one already learned elsewhere: the client improves fast for some sessions.
 _NEW_AFTER_DAYS = 20
-
-
-def population() -> Told:
-    """What is true of all clients together: the middles of ``people``, spreads widened."""
-    return Told(
-        gain=0.0035,
-        day_noise=0.019,
-        exercise_noise=0.03,
-        set_noise=0.0125,
-        wander=0.0085,
-        fatigue=1.0,
-        leaves=0.3,
-        reserve_bias=0.95,
-        reserve_noise=0.95,
-        effort_middle=9.3,
-        effort_spread=0.7,
-        effort_noise=0.75,
-        endurance=31.0,
-        endurance_of={},
-    )
-
-
-def told_of(client: SimulatedClient) -> Told:
-    """One client's own parameters."""
-    person: Person = client.person
-    return Told(
-        gain=person.gain,
-        day_noise=person.day_noise,
-        exercise_noise=person.exercise_noise,
-        set_noise=person.set_noise,
-        wander=person.wander,
-        fatigue=person.fatigue,
-        leaves=person.leaves,
-        reserve_bias=person.reserve_bias,
-        reserve_noise=person.reserve_noise,
-        effort_middle=9.3 + person.effort_offset,
-        effort_spread=0.1,
-        effort_noise=person.effort_noise,
-        endurance=31.0,
-        endurance_of=client.endurance,
-    )
-
-
-@dataclass
-class _Belief:
-    """One exercise: level by hypothesis, gain a week, and their common spread."""
-
-    level: Grid  # [hypotheses]
-    gain: Grid  # [hypotheses]
-    spread: float  # variance of the level
-    both: float  # covariance of level and gain
-    gain_spread: float  # variance of the gain
-    last: date
-    sessions: int = 0
-    is_new: bool = False
-
-    def ahead(self, on: date, usual_gain: float) -> None:
-        """Move the belief to a day."""
-        weeks = (on - self.last).days / 7
-        self.last = on
-        self.level = self.level + self.gain * weeks
-        if self.is_new:
-            n = self.sessions
-            self.level = self.level + UNLEARNED * (exp(-(n - 1) / LEARNING) - exp(-n / LEARNING))
-        self.spread += 2 * weeks * self.both + weeks**2 * self.gain_spread + weeks * _WALK**2
-        self.both += weeks * self.gain_spread
-        # Gains drift, and stop in a stall: they return to the client's usual in some weeks.
-        keep = exp(-weeks / 8)
-        self.gain = GAINING * usual_gain + keep * (self.gain - GAINING * usual_gain)
-        self.both *= keep
-        differ = (GAIN_DIFFERS * usual_gain) ** 2
-        self.gain_spread = keep**2 * self.gain_spread + (1 - keep**2) * differ
-
-    def learn(self, shift: Grid, spread: float) -> None:
-        """Take in a session: by how much the level moved, and its variance after."""
-        share = self.both / self.spread
-        self.level = self.level + shift
-        self.gain = self.gain + share * shift
-        ratio = min(1.0, max(0.05, spread / self.spread))
-        self.gain_spread -= share * self.both * (1 - ratio)
-        self.both *= ratio
-        self.spread *= ratio
-        self.sessions += 1
 
 
 @dataclass
@@ -148,7 +61,7 @@ class _State:
     wander_spread: float
     offset: Grid  # of session RPE
     offset_spread: float
-    beliefs: dict[str, _Belief] = field(default_factory=dict)
+    beliefs: dict[str, Belief] = field(default_factory=dict)
     last: date | None = None
     returned: tuple[date, float] | None = None  # last day of an absence, share lost
     habits: Habits = field(default_factory=Habits)
@@ -248,7 +161,18 @@ def _reading(state: _State, on: date, weights: Grid) -> Reading:
     for onset, weight, counts in zip(state.onset, weights, now, strict=True):
         days[onset] = days.get(onset, 0.0) + float(weight) * counts
     since = max(days, key=lambda d: days[d]) if chance > 0.02 else None
-    return Reading(on, log(chance / (1 - chance)), chance, since)
+    stalled = {
+        key: ExerciseReading(_no_gain(belief, weights, _gain(state, on)))
+        for key, belief in state.beliefs.items()
+        if belief.sessions >= 3
+    }
+    return Reading(on, log(chance / (1 - chance)), chance, since, stalled)
+
+
+def _no_gain(belief: Belief, weights: Grid, usual: float) -> float:
+    """Chance that an exercise gains less than a fifth of what is usual for the client."""
+    gain = float((weights * belief.gain).sum())
+    return float(ndtr((0.2 * usual - gain) / sqrt(max(belief.gain_spread, 1e-9))))
 
 
 def _is_on(end: date | None, on: date) -> float:
@@ -369,9 +293,12 @@ def _observe(
         away = (session.on - state.returned[0]).days
         explained = -state.returned[1] * exp(-away / REGAIN_DAYS)
     tables = []
+    weights = np.exp(state.weight - np.logaddexp.reduce(state.weight))
     for key, (sets, rest) in groups.items():
         belief = _belief(state, key, sets, session.on)
-        tables.append(_Table.make(state, key, belief, sets, rest, easy=easy))
+        tables.append(
+            Table.make(key, belief, weights, state.told, state.habits, sets, rest, easy=easy)
+        )
     # What every hypothesis expects of the day, and how well each deviation explains it.
     expected = falls + explained + state.wander
     prior = _day_prior(state, expected)
@@ -393,14 +320,14 @@ def _observe(
     state.habits.see([s for sets, _ in groups.values() for s in sets], easy=easy)
 
 
-def _belief(state: _State, key: str, sets: Sequence[Set], on: date) -> _Belief:
+def _belief(state: _State, key: str, sets: Sequence[Set], on: date) -> Belief:
     """The belief of an exercise; a new one starts from what its load suggests."""
     if key not in state.beliefs:
         told, count = state.told, len(state.weight)
         endurance = told.endurance_of.get(key, told.endurance)
         level = log(sets[0].system) + log(1 + (sets[0].target + 3) / endurance)
         late = (on - state.onset[0]).days > _NEW_AFTER_DAYS
-        state.beliefs[key] = _Belief(
+        state.beliefs[key] = Belief(
             level=np.full(count, level),
             gain=np.full(count, GAINING * _gain(state, on)),
             spread=_NEW_SPREAD**2,
@@ -447,8 +374,8 @@ def _learn_wander(state: _State, expected: Grid, posterior: Grid) -> None:
 def _effort(
     state: _State,
     session: LoggedSession,
-    tables: Sequence["_Table"],
-    places: Sequence["_Place"],
+    tables: Sequence["Table"],
+    places: Sequence["Place"],
     falls: Grid,
 ) -> Grid:
     """Log likelihood of the session RPE [hypotheses x SHARED], and what it teaches of the rater."""
@@ -467,105 +394,3 @@ def _effort(
     state.offset = state.offset + state.offset_spread / variance * middle
     state.offset_spread *= own / variance
     return found
-
-
-def _is_rated(key: str) -> bool:
-    """Whether an exercise is no prehab."""
-    return not key.startswith(("external-rotation", "face-pull", "wall-slide"))
-
-
-@dataclass(frozen=True)
-class _Place:
-    """Where on an exercise's table each hypothesis and deviation lies."""
-
-    low: NDArray[np.int_]
-    part: Grid
-
-
-@dataclass(frozen=True)
-class _Table:
-    """What one exercise's sets say, for each strength that was expected of them."""
-
-    key: str
-    centre: float
-    evidence: Grid  # log likelihood
-    shift: Grid  # by how much the level moves
-    square: Grid  # its mean square
-    spread: float
-    left: Grid  # repetitions in reserve, all sets together
-    sets: int
-    rated: bool
-
-    @classmethod
-    def make(
-        cls,
-        state: _State,
-        key: str,
-        belief: _Belief,
-        sets: Sequence[Set],
-        rest: float,
-        *,
-        easy: bool,
-    ) -> "_Table":
-        """Sum the strength of the day out, for every strength that could be expected."""
-        told = state.told
-        weights = np.exp(state.weight - np.logaddexp.reduce(state.weight))
-        centre = float((weights * belief.level).sum())
-        endurance = told.endurance_of.get(key, told.endurance)
-        likelihood, left = exercise_likelihood(
-            STRENGTH + centre,
-            sets,
-            rest,
-            replace(told, endurance=endurance),
-            state.habits,
-            easy=easy,
-        )
-        away = STRENGTH[None, :] - STRENGTH[:, None]  # strength of the day less expected
-        total = np.zeros_like(away)
-        moved = np.zeros_like(away)
-        squared = np.zeros_like(away)
-        usual = told.exercise_noise
-        jump = 0.07**2
-        for share, noise, level in (
-            (0.945, usual, belief.spread),
-            (WIDE, 2.5 * usual, belief.spread),
-            (0.005, usual, belief.spread + jump),
-        ):
-            variance = level + noise**2
-            like = share * np.exp(-0.5 * away**2 / variance) / sqrt(variance)
-            kept = level / variance
-            total += like
-            moved += like * kept * away
-            squared += like * ((kept * away) ** 2 + level * noise**2 / variance)
-        evidence = total @ likelihood + 1e-300
-        return cls(
-            key=key,
-            centre=centre,
-            evidence=np.log(evidence),
-            shift=(moved @ likelihood) / evidence,
-            square=(squared @ likelihood) / evidence,
-            spread=belief.spread,
-            left=(total @ (likelihood * left)) / evidence,
-            sets=len(sets),
-            rated=_is_rated(key),
-        )
-
-    def places(self, level: Grid) -> _Place:
-        """Where level plus deviation lies on the grid [hypotheses x SHARED]."""
-        step = STRENGTH[1] - STRENGTH[0]
-        where = (level[:, None] + SHARED[None, :] - self.centre - STRENGTH[0]) / step
-        where = np.clip(where, 0, len(STRENGTH) - 1.001)
-        low = where.astype(int)
-        return _Place(low, where - low)
-
-    def at(self, table: Grid, place: _Place) -> Grid:
-        """A table read at places."""
-        found: Grid = (1 - place.part) * table[place.low] + place.part * table[place.low + 1]
-        return found
-
-    def teach(self, belief: _Belief, place: _Place, posterior: Grid, weights: Grid) -> None:
-        """Move the belief by what the sets said, summed over the deviations of the day."""
-        shift = (posterior * self.at(self.shift, place)).sum(axis=1)
-        square = (posterior * self.at(self.square, place)).sum(axis=1)
-        spread = float((weights * (square - shift**2)).sum())
-        belief.learn(shift, max(spread, 1e-5))

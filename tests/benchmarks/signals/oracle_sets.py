@@ -7,7 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
-from tests.benchmarks.signals.simulator import FAST_LOSS, FAST_SECONDS, NEARNESS, SLOW_LOSS
+from tests.benchmarks.signals.one_set import FAST_LOSS, FAST_SECONDS, NEARNESS, SLOW_LOSS
+from tests.benchmarks.signals.people import Person
+from tests.benchmarks.signals.simulator import SimulatedClient
 
 Grid = NDArray[np.float64]
 # So many repetitions beyond those done are looked at.
@@ -34,6 +36,47 @@ class Told:
     effort_noise: float
     endurance: float
     endurance_of: Mapping[str, float]
+
+
+def population() -> Told:
+    """What is true of all clients together: the middles of ``people``, spreads widened."""
+    return Told(
+        gain=0.0035,
+        day_noise=0.019,
+        exercise_noise=0.03,
+        set_noise=0.0125,
+        wander=0.0085,
+        fatigue=1.0,
+        leaves=0.3,
+        reserve_bias=0.95,
+        reserve_noise=0.95,
+        effort_middle=9.3,
+        effort_spread=0.7,
+        effort_noise=0.75,
+        endurance=31.0,
+        endurance_of={},
+    )
+
+
+def told_of(client: SimulatedClient) -> Told:
+    """One client's own parameters."""
+    person: Person = client.person
+    return Told(
+        gain=person.gain,
+        day_noise=person.day_noise,
+        exercise_noise=person.exercise_noise,
+        set_noise=person.set_noise,
+        wander=person.wander,
+        fatigue=person.fatigue,
+        leaves=person.leaves,
+        reserve_bias=person.reserve_bias,
+        reserve_noise=person.reserve_noise,
+        effort_middle=9.3 + person.effort_offset,
+        effort_spread=0.1,
+        effort_noise=person.effort_noise,
+        endurance=31.0,
+        endurance_of=client.endurance,
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ whole, sets take something out of the next ones the nearer to failure they were 
 the rest, and a set ends at its target unless the client trains otherwise.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from math import exp
@@ -17,9 +17,15 @@ from coaching.rules.log import Attendance, LoggedSession, LoggedSet
 from coaching.rules.plan import Part, PlannedSession, WeekKind
 from tests.benchmarks.signals.calendar import Calendar, draw_calendar
 from tests.benchmarks.signals.detector import ClientLog
-from tests.benchmarks.signals.people import Kind, Person, Reserve, Stop, draw_person
+from tests.benchmarks.signals.one_set import (
+    Noise,
+    repetitions_done,
+    rest_between_sets,
+    said_reserve,
+    tire,
+)
+from tests.benchmarks.signals.people import Kind, Person, Stop, draw_person
 from tests.benchmarks.signals.programme import (
-    RESTS,
     SETS,
     Programme,
     Slot,
@@ -39,13 +45,6 @@ from tests.rules.examples import MONDAY
 
 WEEKS = 60  # eight to get to know the client, fifty-two that are judged
 _WEEKDAYS = {3: (0, 2, 4), 4: (0, 1, 3, 4), 5: (0, 1, 2, 4, 5)}
-# What a set to failure takes out of the following ones [log share of repetitions]: one part
-# passes with rest, one stays for the session. Chosen so that four sets at 8RM to failure give
-# the totals of Willardson & Burkett 2005 for rests of 1, 2 and 5 minutes.
-FAST_LOSS = 0.9
-SLOW_LOSS = 0.12
-FAST_SECONDS = 90.0
-NEARNESS = 3.0
 # A new exercise is learned over some sessions [log share, sessions]; no source.
 UNLEARNED = 0.05
 LEARNING = 3.0
@@ -60,67 +59,6 @@ class SimulatedClient:
     truth: Truth
     # Repetitions a share of strength buys, by exercise key: for detectors that are told.
     endurance: dict[str, float]
-
-
-def reps_to_failure(
-    fresh: float, amounts: Sequence[int | None], rest: float, fatigue: float = 1.0
-) -> list[float]:
-    """How many repetitions each set could have had, without noise.
-
-    Args:
-        fresh: Repetitions to failure of the first set.
-        amounts: What is done in each set, none to go on to failure.
-        rest: Between sets of this exercise [s].
-        fatigue: The client's own factor.
-    """
-    fast = slow = 0.0
-    could = []
-    for amount in amounts:
-        now = fresh * exp(-(fast + slow))
-        could.append(now)
-        done = int(now) if amount is None else amount
-        fast, slow = tire(fast, slow, done / max(int(now), 1), rest, fatigue)
-    return could
-
-
-def tire(
-    fast: float, slow: float, nearness: float, rest: float, fatigue: float
-) -> tuple[float, float]:
-    """The two parts of tiredness before the next set, after one that went so near to failure."""
-    hard = fatigue * min(1.0, nearness) ** NEARNESS
-    return (fast + FAST_LOSS * hard) * exp(-rest / FAST_SECONDS), slow + SLOW_LOSS * hard
-
-
-def rest_between_sets(part: Part, *, paired: bool) -> float:
-    """Seconds between two sets of one exercise; in a pair the other one is done in between."""
-    return 2.0 * RESTS[part] + 40 if paired else float(RESTS[part])
-
-
-class Noise:
-    """Random numbers drawn in bulk, handed out one at a time."""
-
-    def __init__(self, random: np.random.Generator, size: int = 4096) -> None:
-        self._random = random
-        self._size = size
-        self._normal: Iterator[float] = iter(())
-        self._uniform: Iterator[float] = iter(())
-
-    def normal(self) -> float:
-        for value in self._normal:
-            return value
-        self._normal = iter(self._random.standard_normal(self._size).tolist())
-        return self.normal()
-
-    def uniform(self) -> float:
-        for value in self._uniform:
-            return value
-        self._uniform = iter(self._random.random(self._size).tolist())
-        return self.uniform()
-
-    def tailed(self, spread: float) -> float:
-        """Mostly normal; one in twenty is two and a half times as wide."""
-        wide = 2.5 if self.uniform() < 0.05 else 1.0
-        return spread * wide * self.normal()
 
 
 @dataclass
@@ -365,7 +303,9 @@ def _sets(
         could = max(0.0, fresh * exp(-(fast + slow)) + jitter)
         open_end = stop is Stop.FAILURE or (stop is Stop.OPEN_LAST and place == len(targets) - 1)
         asked = target + haste if place == 0 else target
-        amount = _amount(int(could), asked, target, open_end=open_end, person=person, noise=noise)
+        amount = repetitions_done(
+            int(could), asked, target, open_end=open_end, person=person, noise=noise
+        )
         left = int(could) - amount
         if slot.part is not Part.PREHAB:
             today.reserves.append(float(left))
@@ -377,30 +317,6 @@ def _sets(
         if person.drops_load and amount < target and slot.part is Part.SUPPLEMENTARY:
             now = max(0.0, now - person.load_step)
     return done
-
-
-def _amount(
-    most: int, asked: int, target: int, *, open_end: bool, person: Person, noise: Noise
-) -> int:
-    """Repetitions done in a set of which ``most`` were possible."""
-    if open_end:
-        return min(most, 30)
-    if most >= target:
-        return min(most, asked)
-    early = most > 1 and noise.uniform() < person.leaves
-    return most - 1 if early else most
-
-
-def said_reserve(left: int, *, last: bool, part: Part, person: Person, noise: Noise) -> int | None:
-    """What a client logs as reserve: about one too few, worse the more are left."""
-    habit = person.reserve
-    if habit is Reserve.NONE or part is Part.PREHAB or (habit is Reserve.LAST and not last):
-        return None
-    if habit is Reserve.SOME and noise.uniform() < 0.5:
-        return None
-    # Hackett 2017: about one repetition off when 0 to 5 are left, above two when 7 to 10 are.
-    spread = person.reserve_noise * (1 + 0.3 * left)
-    return int(np.clip(round(left - person.reserve_bias + spread * noise.normal()), 0, 10))
 
 
 def _mistyped(year: _Year, session: LoggedSession) -> LoggedSession:
