@@ -175,6 +175,8 @@ def _kinds(rows: Sequence[Row]) -> str:
     lines += [f"  {number}. {kind}" for number, kind in enumerate(kinds, start=1)]
     lines.append(f"{'':36}" + "".join(f"{n:>8}" for n in range(1, len(kinds) + 1)))
     for row in rows:
+        if row.by_session.threshold == float("inf"):
+            continue
         cells = [row.by_session.by_kind.get(kind, (0, 0)) for kind in kinds]
         lines.append(f"{row.name:36}" + "".join(f"{f'{a}/{b}':>8}" for a, b in cells))
     return "\n".join(lines)
