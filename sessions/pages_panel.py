@@ -42,6 +42,7 @@ from sessions.review_words import (
     exercise_names,
     joined_findings,
     light_week_start,
+    likely_beside,
     proposal_words,
     short_day,
     source_words,
@@ -54,12 +55,13 @@ LIGHT_WEEK = {FindingKind.OVERREACHING, FindingKind.DELOAD_DUE}
 
 @dataclass(frozen=True)
 class FindingView:
-    """A finding with the name of its exercise and its source written out."""
+    """A finding with the name of its exercise, its source and how likely it is, written out."""
 
     word: str
     exercise: str
     finding: Finding
     source: str
+    likely: str
 
 
 @dataclass(frozen=True)
@@ -246,6 +248,7 @@ def _view(finding: Finding, names: dict[str, str]) -> FindingView:
         exercise=names.get(finding.exercise, ""),
         finding=finding,
         source=source_words(finding.source_key),
+        likely=likely_beside(finding),
     )
 
 

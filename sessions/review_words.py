@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from coaching.rules import plan
 from coaching.rules.findings import Finding, FindingKind
+from coaching.rules.likelihood import likely_words
 from coaching.rules.numbers import DELOAD_SHARE, PAIN_LIMIT
 from coaching.rules.sources import SOURCES
 from sessions.set_words import load_words, sets_words
@@ -17,8 +18,11 @@ KIND_WORDS = {
     FindingKind.JOINT_LIMIT: "Joint limit",
     FindingKind.OVERREACHING: "Overreaching",
     FindingKind.MISSED: "Missed sessions",
+    FindingKind.EXERCISE_DROP: "One exercise fell",
     FindingKind.STALLED: "Stalled",
     FindingKind.PACING: "Pacing",
+    FindingKind.EFFORT: "Effort rising",
+    FindingKind.LOG_MISTAKE: "Log looks wrong",
     FindingKind.DELOAD_DUE: "Deload due",
     FindingKind.BLOCK_ENDS: "Block ends",
     FindingKind.HOLDING: "Holding",
@@ -62,9 +66,21 @@ def short_words(reading: WeekReading) -> Short:
         return Short("", routine_words(reading))
     name = exercise_names(reading).get(first.exercise, "")
     short = _SHORT[first.kind](first, name, reading)
+    likely = f", {said}" if (said := likely_of(first)) else ""
     others = Counter(KIND_WORDS[f.kind].lower() for f in reading.urgent if f.kind is not first.kind)
     more = ", ".join(word if n == 1 else f"{word} × {n}" for word, n in others.items())
-    return Short(short.signal, short.numbers + (f"; also {more}" if more else ""))
+    return Short(short.signal, short.numbers + likely + (f"; also {more}" if more else ""))
+
+
+def likely_of(finding: Finding) -> str:
+    """How likely the tool holds a finding to be; nothing where it counted."""
+    return "" if finding.probability is None else likely_words(finding.probability)
+
+
+def likely_beside(finding: Finding) -> str:
+    """The same, unless its own sentence says it already."""
+    likely = likely_of(finding)
+    return "" if likely in finding.sentence else likely
 
 
 def _pain(finding: Finding, name: str, _reading: WeekReading) -> Short:
@@ -110,6 +126,22 @@ def _pacing(finding: Finding, name: str, _reading: WeekReading) -> Short:
     return Short("Pacing", f"{name} {finding.evidence[0].value.replace(',', '-')}")
 
 
+def _exercise_drop(finding: Finding, name: str, reading: WeekReading) -> Short:
+    same = sum(f.kind is FindingKind.EXERCISE_DROP for f in reading.urgent) - 1
+    more = f", and {same} more" if same else ""
+    return Short("One exercise fell", f"{name} by {finding.evidence[0].value}{more}")
+
+
+def _effort(finding: Finding, _name: str, _reading: WeekReading) -> Short:
+    return Short("Effort rising", finding.sentence.partition(": ")[2].rstrip("."))
+
+
+def _log_mistake(finding: Finding, _name: str, reading: WeekReading) -> Short:
+    same = sum(f.kind is FindingKind.LOG_MISTAKE for f in reading.urgent) - 1
+    more = f", and {same} more" if same else ""
+    return Short("Log looks wrong", finding.sentence.partition(";")[0].rstrip(".") + more)
+
+
 def _deload_due(finding: Finding, _name: str, _reading: WeekReading) -> Short:
     return Short("Deload due", f"{finding.evidence[0].value} without one")
 
@@ -124,8 +156,11 @@ _SHORT = {
     FindingKind.JOINT_LIMIT: _joint_limit,
     FindingKind.OVERREACHING: _overreaching,
     FindingKind.MISSED: _missed,
+    FindingKind.EXERCISE_DROP: _exercise_drop,
     FindingKind.STALLED: _stalled,
     FindingKind.PACING: _pacing,
+    FindingKind.EFFORT: _effort,
+    FindingKind.LOG_MISTAKE: _log_mistake,
     FindingKind.DELOAD_DUE: _deload_due,
     FindingKind.BLOCK_ENDS: _block_ends,
 }
@@ -231,6 +266,21 @@ def _by_exercise_words(reading: WeekReading, _light_from: date) -> str:
     return said[0] if said else "look at the exercise in the block; no session with it is to come."
 
 
+def _drop_words(reading: WeekReading, _light_from: date) -> str:
+    key = reading.first.exercise if reading.first else ""
+    said = [p.target.sentence for p in reading.proposals if p.exercise.key == key]
+    next_ = f" The log alone asks for this: {said[0]}" if said else ""
+    return f"ask first, and look at how the exercise is done before its targets change.{next_}"
+
+
+def _effort_words(_reading: WeekReading, _light_from: date) -> str:
+    return "ask first, and hold the targets until the client has answered."
+
+
+def _log_mistake_words(_reading: WeekReading, _light_from: date) -> str:
+    return "ask first: the next targets of the exercise build on what stands in the log."
+
+
 def _next_block_words(_reading: WeekReading, _light_from: date) -> str:
     return "write the next block: keep what works, move what stalled."
 
@@ -241,8 +291,11 @@ _PROPOSALS = {
     FindingKind.OVERREACHING: _light_week_words,
     FindingKind.DELOAD_DUE: _light_week_words,
     FindingKind.MISSED: _missed_words,
+    FindingKind.EXERCISE_DROP: _drop_words,
     FindingKind.STALLED: _by_exercise_words,
     FindingKind.PACING: _by_exercise_words,
+    FindingKind.EFFORT: _effort_words,
+    FindingKind.LOG_MISTAKE: _log_mistake_words,
     FindingKind.BLOCK_ENDS: _next_block_words,
 }
 

@@ -112,8 +112,11 @@ NEEDS_COACH = (
     FindingKind.JOINT_LIMIT,
     FindingKind.OVERREACHING,
     FindingKind.MISSED,
+    FindingKind.EXERCISE_DROP,
     FindingKind.STALLED,
     FindingKind.PACING,
+    FindingKind.EFFORT,
+    FindingKind.LOG_MISTAKE,
     FindingKind.DELOAD_DUE,
     FindingKind.BLOCK_ENDS,
 )

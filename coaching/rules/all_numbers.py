@@ -1,6 +1,6 @@
-"""Both registers as one, for whoever shows or checks every number."""
+"""All registers as one, for whoever shows or checks every number."""
 
-from coaching.rules import body_numbers, numbers
+from coaching.rules import body_numbers, log_numbers, numbers
 from coaching.rules.register import Number, NumberTable
 
 
@@ -15,4 +15,4 @@ def all_tables() -> dict[str, NumberTable]:
 
 
 def _entries() -> dict[str, object]:
-    return {**vars(numbers), **vars(body_numbers)}
+    return {**vars(numbers), **vars(body_numbers), **vars(log_numbers)}

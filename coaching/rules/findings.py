@@ -12,8 +12,11 @@ class FindingKind(StrEnum):
     JOINT_LIMIT = "joint limit"
     OVERREACHING = "overreaching"
     MISSED = "missed sessions"
+    EXERCISE_DROP = "exercise drop"
     STALLED = "stalled"
     PACING = "pacing fault"
+    EFFORT = "effort rising"
+    LOG_MISTAKE = "log looks wrong"
     DELOAD_DUE = "deload due"
     BLOCK_ENDS = "block ends"
     SESSION_ORDER = "session order"
@@ -35,7 +38,8 @@ class Finding:
 
     ``exercise`` is an exercise key, empty when the finding is about the client.
     ``could_not_know`` says what the logs cannot tell; ``question`` is what the
-    coach may send to the client to find out.
+    coach may send to the client to find out. ``probability`` [0-1] is how likely the
+    tool holds it to be; none when it is counted and not estimated.
     """
 
     kind: FindingKind
@@ -47,6 +51,7 @@ class Finding:
     since: date | None = None
     could_not_know: str = ""
     question: str = ""
+    probability: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """What a number of the trade is, before any rule uses it: a value that can be looked up.
 
-``numbers`` holds the numbers of training, ``body_numbers`` those of the body; the page of
-sources shows both to the coach.
+``numbers`` holds the numbers of training, ``body_numbers`` those of the body, ``log_numbers``
+those by which a log is checked; the page of sources shows them all to the coach.
 """
 
 from collections.abc import Mapping

@@ -1,18 +1,21 @@
 """What a client's log says, most urgent first.
 
 ``read_signals`` puts together what the other rules find: pain (``care``), a shared
-fall (``shared_fall``), missed sessions, and each exercise by itself
-(``exercise_trend``). ``exposures`` turns sessions into the series that all of them read.
+fall (``shared_fall``), missed sessions, effort that rises (``effort_trend``), what looks
+mistyped (``log_checks``), and each exercise by itself (``exercise_trend``). ``exposures``
+turns sessions into the series that most of them read.
 """
 
 from collections.abc import Sequence
 from datetime import date, timedelta
 
 from coaching.rules.care import find_pain
+from coaching.rules.effort_trend import find_rising_effort
 from coaching.rules.exercise_trend import find_pacing_fault, judge_exercise
 from coaching.rules.exposures import read_exposures
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.log import Attendance, LoggedSession
+from coaching.rules.log_checks import find_log_mistakes
 from coaching.rules.numbers import (
     DELOAD_DUE_FROM,
     DELOAD_DUE_UNTIL,
@@ -56,6 +59,11 @@ def read_signals(
         found.append(fall.finding)
     if missed is not None:
         found.append(missed)
+    # A shared fall tells of the effort itself.
+    effort = find_rising_effort(known, today=today) if fall is None else None
+    found.extend([effort] if effort is not None else [])
+    mistakes = find_log_mistakes(known, today=today)
+    found.extend(mistakes)
     for exposures in series.values():
         if (today - exposures[-1].on).days > JUDGED_DAYS.value:
             continue
@@ -63,7 +71,9 @@ def read_signals(
         found.append(judge_exercise(exposures, fell_with_others=fell))
         since = today - timedelta(days=REVIEW_DAYS.value)
         pacing = find_pacing_fault(exposures, since=since)
-        if pacing is not None:
+        # Nobody is told to start slower because of a number that was mistyped.
+        mistyped = any(f.exercise == exposures[-1].exercise.key for f in mistakes)
+        if pacing is not None and not mistyped:
             found.append(pacing)
     return tuple(sorted(found, key=lambda one: _URGENCY[one.kind]))
 
