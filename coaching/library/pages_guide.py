@@ -7,7 +7,7 @@ from pathlib import Path
 from django.conf import settings
 
 from coaching.library.pages_sources import value_in_words
-from coaching.rules import numbers
+from coaching.rules import log_numbers, numbers
 
 
 @dataclass(frozen=True)
@@ -45,6 +45,7 @@ _SPOKEN_OF = {
     "deload_days": numbers.DELOAD_DAYS_SHORTEST,
     "pain_limit": numbers.PAIN_LIMIT,
     "pacing_drop": numbers.PACING_DROP,
+    "effort_sessions": log_numbers.EFFORT_SESSIONS,
     "stall_exposures": numbers.STALL_EXPOSURES,
     "falling_exercises": numbers.SHARED_FALL_EXERCISES,
     "sets_low": numbers.WEEKLY_SETS_LOW,
