@@ -14,7 +14,7 @@ from datetime import date, timedelta
 from time import monotonic
 from typing import Any
 
-from django.db.models import Count, Max, QuerySet, Sum, prefetch_related_objects
+from django.db.models import Count, Max, QuerySet, Sum
 
 from clients.models import BodyWeight, Client, Equipment, JointLimit
 from coaching.blocks.models import BlockVersion, JointLimitOverride, Week
@@ -82,8 +82,6 @@ def _slim(reading: WeekReading) -> WeekReading:
 
 def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict[int, Mark]:
     """What tells whether something changed that a client's reading rests on."""
-    # Nothing where the coach came with the client, one query for all of them otherwise.
-    prefetch_related_objects(clients, "coach")
     first = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
     window = (first, max(today, week_start(week_starts_on) + timedelta(days=6)))
     sessions = LoggedSession.objects.filter(client__in=clients, on__range=window)
@@ -113,7 +111,6 @@ def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict
     return {
         client.pk: (
             *(today, client.created_at, client.stature_cm, client.sex, client.born_in),
-            client.coach.false_alarms_a_year,
             *(found[client.pk] for found in rows),
         )
         for client in clients

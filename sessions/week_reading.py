@@ -8,8 +8,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from django.db.models import prefetch_related_objects
-
 from clients.models import Client
 from coaching.rules import log, plan
 from coaching.rules.findings import Finding, FindingKind
@@ -134,8 +132,6 @@ def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> 
     17 queries for any number of clients and any length of history.
     """
     start = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
-    # Nothing where the coach came with the client, one query for all of them otherwise.
-    prefetch_related_objects(clients, "coach")
     facts = facts_of(clients, start, week_starts_on, today)
     readings = [_read(client, week_starts_on, today, facts) for client in clients]
     return sorted(readings, key=ranking_key)
@@ -153,8 +149,7 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     coming = facts.coming.get(client.pk)
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
-    budget = client.coach.false_alarms_a_year
-    findings = read_signals(sessions, attendance, today=as_of, false_alarms_a_year=budget)
+    findings = read_signals(sessions, attendance, today=as_of)
     is_history = week_starts_on < week_start(today) - timedelta(days=7)
     avoided = () if is_history else facts.avoided.get(client.pk, ())
     return WeekReading(

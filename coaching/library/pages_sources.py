@@ -33,8 +33,7 @@ _TOPICS: tuple[tuple[str, tuple[str, ...]], ...] = (
         (
             *("LIGHTER_", "HEAVIER_", "LOG_MISTAKE", "RECENT_", "USUAL_", "ABSENCE_", "SHARED_"),
             *("FALL_", "SESSION_NOISE", "EFFORT_", "STALL_", "PROGRESS_", "PACING_", "REVIEW_"),
-            *("TREND_", "MISTAKE_", "NOISE_", "JUDGED_", "MISSED_", "FALSE_ALARMS_"),
-            *("WATCHFULNESS", "COPIED_", "LIKELY_"),
+            *("TREND_", "MISTAKE_", "NOISE_", "JUDGED_", "MISSED_", "COPIED_", "LIKELY_"),
         ),
     ),
 )

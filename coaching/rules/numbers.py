@@ -707,31 +707,3 @@ PAIN_RISES = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
-FALSE_ALARMS_A_YEAR = Number(
-    1,
-    "false alarms per client and year",
-    "How many a coach is taken to put up with until the settings say otherwise",
-    NumberKind.HOUSE_CHOICE,
-    "house",
-)
-# Provisional until the bench has printed them; tests/benchmarks/signals is where they come from.
-WATCHFULNESS = NumberTable(
-    (
-        "false alarms per client and year",
-        "probability from which it is said",
-        "share of falls found within 7 days",
-        "share of falls found within 14 days",
-    ),
-    {
-        "few: about one false alarm per client in four years": (0.25, 0.90, 0.18, 0.50),
-        "about one false alarm per client in two years": (0.5, 0.80, 0.25, 0.62),
-        "about one false alarm per client and year": (1, 0.60, 0.36, 0.78),
-        "about two false alarms per client and year": (2, 0.40, 0.46, 0.86),
-        "watchful: about four false alarms per client and year": (4, 0.22, 0.60, 0.92),
-    },
-    "as headed",
-    "Overreaching: what each budget of false alarms asks for and finds, "
-    "measured on made-up clients by tests/benchmarks/signals",
-    NumberKind.HOUSE_CHOICE,
-    "made-up-clients",
-)

@@ -26,7 +26,6 @@ from coaching.rules.numbers import (
     USUAL_DAYS,
 )
 from coaching.rules.shared_fall import find_overreaching
-from coaching.rules.watchfulness import USUAL_BUDGET
 
 _URGENCY = {kind: place for place, kind in enumerate(FindingKind)}
 # The rules look back so far; older sessions change nothing [days].
@@ -34,11 +33,7 @@ _LOOK_BACK = RECENT_DAYS.value + 2 * USUAL_DAYS.value
 
 
 def read_signals(
-    sessions: Sequence[LoggedSession],
-    attendance: Sequence[Attendance],
-    *,
-    today: date,
-    false_alarms_a_year: float = USUAL_BUDGET,  # noqa: ARG001 - for the detector of falls
+    sessions: Sequence[LoggedSession], attendance: Sequence[Attendance], *, today: date
 ) -> tuple[Finding, ...]:
     """Everything a client's log says on a day, most urgent first.
 
@@ -46,8 +41,6 @@ def read_signals(
         sessions: Logged sessions, oldest first; ten weeks are enough.
         attendance: What became of the planned sessions.
         today: The day of the review; later sessions are not read.
-        false_alarms_a_year: How watchful to be about overreaching [false alarms per client
-            and year]; one of ``watchfulness.budgets()``.
     """
     from_day = today - timedelta(days=_LOOK_BACK)
     known = [s for s in sessions if from_day <= s.on <= today]

@@ -46,12 +46,6 @@ SOURCES = _by_key(
         Certainty.NOT_APPLICABLE,
     ),
     Source(
-        "made-up-clients",
-        "Measured by this tool on made-up clients whose falls are known (tests/benchmarks/signals). "
-        "It compares choices with each other; it is no promise for real clients.",
-        Certainty.NOT_APPLICABLE,
-    ),
-    Source(
         "pelland-2024",
         "Pelland JC et al. The resistance training dose-response: meta-regressions of weekly "
         "set volume and frequency. SportRxiv preprint 2024. Fractional counting: direct set 1, "
