@@ -13,6 +13,8 @@ class LoggedSet:
     ``amount`` is repetitions, or seconds of a hold; ``load`` [kg] means what the
     exercise's load kind says. ``target`` and ``target_load`` are what was asked
     for, none when the set was not planned. ``pain`` is 0-10, none when not asked.
+    ``rest`` [s] is what the plan leaves until the next set of this exercise, sets of its
+    partner in the pair included; none when no plan says so.
     """
 
     exercise: Exercise
@@ -26,6 +28,7 @@ class LoggedSet:
     pain_where: str = ""
     note: str = ""
     warm_up: bool = False
+    rest: float | None = None
 
 
 @dataclass(frozen=True)

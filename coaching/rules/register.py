@@ -1,7 +1,8 @@
 """What a number of the trade is, before any rule uses it: a value that can be looked up.
 
 ``numbers`` holds the numbers of training, ``body_numbers`` those of the body, ``log_numbers``
-those by which a log is checked; the page of sources shows them all to the coach.
+those by which a log is checked, ``ability_numbers`` and ``fall_numbers`` those by which
+strength is followed through it; the page of sources shows them all to the coach.
 """
 
 from collections.abc import Mapping

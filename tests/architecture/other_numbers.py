@@ -12,6 +12,23 @@ STATISTICS = "part of a printed formula of statistics, named beside it"
 STATUS = "an answer of HTTP"
 
 RULES: dict[tuple[str, str], tuple[set[float], str]] = {
+    ("ability.py", "_SAME_DAY"): ({0.5}, "two sessions of one day are half a day apart"),
+    ("ability_observing.py", "_read_effort"): (
+        {0.5},
+        "a rounded number lies half of one off; a rating counts half for its noise",
+    ),
+    ("ability_observing.py", "_read_set"): ({0.5}, "a stated reserve counts half for its noise"),
+    ("ability_sets.py", "ROUNDING"): ({12}, STATISTICS),
+    ("ability_sets.py", "_HALF"): ({0.5}, "a number cut to a whole one lost half of one"),
+    ("ability_state.py", "(FORM, BIAS, TIRING, EFFORT, DAY, OCCASION)"): ({6}, "places in a state"),
+    ("ability_state.py", "AbilityState"): ({2, 3}, "how many of them a session usually has"),
+    ("ability_state.py", "DAYS_A_WEEK"): ({7}, "the days of a week"),
+    ("belief_bank.py", "_FAR_ABOVE"): (
+        {4},
+        "beyond so many standard deviations nothing is learned",
+    ),
+    ("capacity.py", "_MOST"): ({4}, "keeps a power from running away"),
+    ("fall_hypotheses.py", "_DAYS_A_YEAR"): ({365.25}, "the days of a year"),
     ("body.py", "_mass"): ({2}, "a body has two sides"),
     ("bodyweight_levers.py", "_legs"): ({180}, "half a turn, in degrees: straight"),
     ("bodyweight_levers.py", "sit_moment"): ({180}, "half a turn, in degrees: straight"),

@@ -13,7 +13,13 @@ from tests.architecture.other_numbers import APPS, DRAWINGS, FORMS, RULES
 
 ROOT = Path(settings.BASE_DIR)
 RULE_FILES = ROOT / "coaching/rules"
-REGISTERS = ("numbers.py", "body_numbers.py", "log_numbers.py")
+REGISTERS = (
+    "numbers.py",
+    "body_numbers.py",
+    "log_numbers.py",
+    "ability_numbers.py",
+    "fall_numbers.py",
+)
 APP_FOLDERS = ("coaching/blocks", "coaching/library", "sessions", "clients")
 
 Places = dict[tuple[str, str], frozenset[float]]

@@ -1,0 +1,225 @@
+"""A bank of Gaussian beliefs about one hidden state, one for each hypothesis, taken on together.
+
+Plain linear algebra without training in it. Every hypothesis has a mean of its own; they share one
+covariance, because they differ only by known shifts of what is observed. A shared covariance
+is exact as long as no hypothesis doubts a measurement more than the first one does, and keeps
+the cost of a hundred hypotheses near that of one. The first hypothesis is the plain one.
+
+Source of filter and smoother: Durbin & Koopman, Time Series Analysis by State Space Methods
+(2nd ed. 2012), ch. 4; a value that only bounds the state from below is taken by the moments of
+the cut-off normal distribution.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from math import log, pi, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coaching.rules.ability_numbers import DOUBT_LEAST, DOUBT_TIMES
+
+Numbers = NDArray[np.float64]
+_HALF_LOG_TAU = log(2 * pi) / 2
+# So many standard deviations above a bound it says nothing that could be computed.
+_FAR_ABOVE = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """How an observed value depends on the state: places in it and a factor for each."""
+
+    places: tuple[int, ...]
+    factors: Numbers
+
+
+@dataclass
+class BeliefBank:
+    """Means (hypotheses, states), covariance (states, states) and log weights (hypotheses)."""
+
+    mean: Numbers = field(default_factory=lambda: np.zeros((1, 0)))
+    cov: Numbers = field(default_factory=lambda: np.zeros((0, 0)))
+    log_weight: Numbers = field(default_factory=lambda: np.zeros(1))
+
+    @property
+    def weights(self) -> Numbers:
+        """The probability of each hypothesis (hypotheses,)."""
+        weights: Numbers = np.exp(self.log_weight - self.log_weight.max())
+        weights /= weights.sum()
+        return weights
+
+    @property
+    def likeliest(self) -> int:
+        """The number of the hypothesis with the largest weight."""
+        return int(self.log_weight.argmax())
+
+    def grow(self, mean: float, variance: float) -> int:
+        """One more state that nothing is known of beyond its prior; its place."""
+        count, size = len(self.mean), len(self.cov)
+        self.mean = np.hstack([self.mean, np.full((count, 1), mean)])
+        cov = np.zeros((size + 1, size + 1))
+        cov[:size, :size] = self.cov
+        cov[size, size] = variance
+        self.cov = cov
+        return size
+
+    def forget(self, place: int, variance: float) -> None:
+        """Start a state afresh at zero, as a thing of this day only."""
+        self.mean[:, place] = 0
+        self.cov[place, :] = 0
+        self.cov[:, place] = 0
+        self.cov[place, place] = variance
+
+    def advance(self, turn: Numbers, noise: Numbers) -> None:
+        """Let time pass: the state is multiplied by ``turn`` and widened by ``noise``.
+
+        Args:
+            turn: What time does to the state (states, states).
+            noise: Covariance of what it adds (states, states).
+        """
+        self.mean = self.mean @ turn.T
+        self.cov = turn @ self.cov @ turn.T + noise
+
+    def observe(
+        self,
+        row: Row,
+        value: float,
+        noise: float,
+        *,
+        shift: Numbers | float = 0.0,
+        doubt: float = 0.0,
+    ) -> Numbers:
+        """Take in one measured value; returns how far it was from each expectation.
+
+        Args:
+            row: How the value depends on the state.
+            value: What was measured.
+            noise: Variance of the measurement, above 0.
+            shift: What each hypothesis adds to the value (hypotheses,).
+            doubt: Chance that the value is a mistake and says next to nothing.
+        """
+        across, variance = self._across(row, noise)
+        surprise: Numbers = value - (self.mean[:, row.places] @ row.factors + shift)
+        good = _log_normal(surprise, variance)
+        share = np.ones(len(good))
+        if doubt > 0:
+            wide = variance + DOUBT_TIMES.value * noise + DOUBT_LEAST.value**2
+            good, share = _mixed(good, _log_normal(surprise, wide), doubt)
+        self.log_weight = self.log_weight + good
+        self.mean = self.mean + np.outer(share * surprise / variance, across)
+        self.cov = self.cov - share[0] * np.outer(across, across) / variance
+        return surprise
+
+    def observe_at_least(
+        self,
+        row: Row,
+        bound: float,
+        noise: float,
+        *,
+        shift: Numbers | float = 0.0,
+        doubt: float = 0.0,
+    ) -> None:
+        """Take in that a value is at least ``bound``; arguments as of ``observe``."""
+        from scipy.special import log_ndtr  # noqa: PLC0415 - slow to import, needed here only
+
+        across, variance = self._across(row, noise)
+        spread = sqrt(variance)
+        z = (self.mean[:, row.places] @ row.factors + shift - bound) / spread
+        if z.min() > _FAR_ABOVE:
+            return
+        chance = log_ndtr(z)
+        # Density over probability: how far the mean moves up, in standard deviations.
+        ratio = np.exp(-z * z / 2 - _HALF_LOG_TAU - chance)
+        share = np.ones(len(z))
+        cut = ratio[0] * (ratio[0] + z[0])
+        if doubt > 0:
+            chance, share = _mixed(chance, np.zeros(len(z)), doubt)
+        self.log_weight = self.log_weight + chance
+        self.mean = self.mean + np.outer(share * ratio / spread, across)
+        self.cov = self.cov - share[0] * cut * np.outer(across, across) / variance
+
+    def tighten(self, place: int, narrow: float, wide: float, chance_wide: float) -> Numbers:
+        """Turn a wide prior of a state into one that is mostly narrow, after the fact.
+
+        A day or an exercise is mostly ordinary and now and then far off. It is observed
+        with the wide prior first; what the narrow one would have said is then a known
+        factor, that of one more observation of zero. Returns the chance that it was
+        ordinary (hypotheses,).
+
+        Args:
+            place: A state that was forgotten to the wide variance before.
+            narrow: Variance of an ordinary day, below ``wide``.
+            wide: The variance it was given.
+            chance_wide: How often a day is far off.
+        """
+        extra = 1 / (1 / narrow - 1 / wide)
+        variance = self.cov[place, place] + extra
+        where = self.mean[:, place].copy()
+        gain = log(wide / narrow) / 2 + (log(extra) + 2 * _HALF_LOG_TAU) / 2
+        said, share = _mixed(gain + _log_normal(where, variance), np.zeros(len(where)), chance_wide)
+        across = self.cov[:, place].copy()
+        self.log_weight = self.log_weight + said
+        self.mean = self.mean - np.outer(share * where / variance, across)
+        self.cov = self.cov - share[0] * np.outer(across, across) / variance
+        return share
+
+    def fork(self, log_weights: Numbers) -> None:
+        """Add hypotheses that believe all that the first one does, with these log weights."""
+        self.mean = np.vstack([self.mean, np.tile(self.mean[0], (len(log_weights), 1))])
+        self.log_weight = np.concatenate([self.log_weight, log_weights])
+
+    def keep(self, which: NDArray[np.bool_]) -> None:
+        """Drop all other hypotheses; the first is always kept."""
+        self.mean, self.log_weight = self.mean[which], self.log_weight[which]
+        self.log_weight = self.log_weight - self.log_weight.max()
+
+    def _across(self, row: Row, noise: float) -> tuple[Numbers, float]:
+        across = self.cov[:, row.places] @ row.factors
+        return across, float(across[list(row.places)] @ row.factors) + noise
+
+
+def _log_normal(deviation: Numbers, variance: float) -> Numbers:
+    density: Numbers = -(deviation * deviation / variance + log(variance)) / 2 - _HALF_LOG_TAU
+    return density
+
+
+def _mixed(good: Numbers, bad: Numbers, doubt: float) -> tuple[Numbers, Numbers]:
+    """Log of the mixture, and the share of the good part in it."""
+    good = log(1 - doubt) + good
+    both = np.logaddexp(good, log(doubt) + bad)
+    return both, np.exp(good - both)
+
+
+@dataclass(frozen=True)
+class Moment:
+    """What was believed after one moment, and what had been expected of it before.
+
+    ``mean`` (states,) and ``cov`` (states, states) after the observations; ``turn`` is what time
+    did since the moment before, ``ahead_mean`` and ``ahead_cov`` what was expected after that.
+    """
+
+    mean: Numbers
+    cov: Numbers
+    turn: Numbers
+    ahead_mean: Numbers
+    ahead_cov: Numbers
+
+
+def smooth(moments: Sequence[Moment]) -> list[tuple[Numbers, Numbers]]:
+    """What is known of every moment afterwards: the backward pass of Rauch, Tung and Striebel.
+
+    States may be added along the way; an earlier moment knows only those it had.
+
+    Args:
+        moments: Oldest first; each with the step that led to it.
+    """
+    mean, cov = moments[-1].mean, moments[-1].cov
+    known = [(mean, cov)]
+    for now, then in zip(reversed(moments[:-1]), reversed(moments[1:]), strict=True):
+        size = len(now.mean)
+        turn, ahead = then.turn[:size, :size], then.ahead_cov[:size, :size]
+        gain = np.linalg.lstsq(ahead, turn @ now.cov, rcond=None)[0].T
+        mean = now.mean + gain @ (mean[:size] - then.ahead_mean[:size])
+        cov = now.cov + gain @ (cov[:size, :size] - ahead) @ gain.T
+        known.append((mean, cov))
+    return known[::-1]
