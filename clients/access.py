@@ -18,7 +18,8 @@ def coach_or_404(user: User) -> User:
 
 def client_of_coach(user: User, client_id: int) -> Client:
     """A client of the signed-in coach."""
-    client = Client.objects.filter(pk=client_id, coach=coach_or_404(user)).first()
+    own = Client.objects.filter(coach=coach_or_404(user)).select_related("coach")
+    client = own.filter(pk=client_id).first()
     if client is None:
         raise Http404("You have no such client.")
     return client

@@ -8,6 +8,7 @@ from django.db import transaction
 from clients.errors import AccountError
 from clients.models import Client, FailedSignIn, User
 from clients.services import create_coach
+from coaching.rules.watchfulness import budgets
 
 MOST_FAILURES = 5
 FAILURES_COUNT_FOR = timedelta(minutes=15)
@@ -38,6 +39,22 @@ def change_password(*, user: User, password: str) -> User:
     user.set_password(password)
     user.save(update_fields=["password"])
     return user
+
+
+@transaction.atomic
+def choose_watchfulness(*, coach: User, false_alarms_a_year: float) -> User:
+    """How many false alarms of overreaching the coach puts up with, per client and year.
+
+    Raises AccountError when that is none of the choices; the next review reads with it.
+    """
+    if false_alarms_a_year not in budgets():
+        message = (
+            f"False alarms: {false_alarms_a_year:g} a year is no choice; take one of the list."
+        )
+        raise AccountError(message)
+    coach.false_alarms_a_year = false_alarms_a_year
+    coach.save(update_fields=["false_alarms_a_year"])
+    return coach
 
 
 @transaction.atomic

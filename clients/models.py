@@ -13,6 +13,7 @@ from django.utils import timezone
 from clients.enum_columns import choices_of, one_of
 from coaching.rules.joint_limits import LimitAction
 from coaching.rules.plan import EquipmentKind, JointStress, Level
+from coaching.rules.watchfulness import USUAL_BUDGET, Watchfulness, budgets, choice_for
 
 
 class Role(models.TextChoices):
@@ -46,6 +47,8 @@ class User(AbstractBaseUser):
     role = models.CharField(max_length=10, choices=Role.choices)
     is_active = models.BooleanField(default=True)
     created_at = models.DateTimeField(default=timezone.now)
+    # How watchful the review is for a coach's clients; it says nothing in a client's account.
+    false_alarms_a_year = models.FloatField(default=USUAL_BUDGET)
 
     objects: ClassVar[UserManager] = UserManager()
 
@@ -57,6 +60,10 @@ class User(AbstractBaseUser):
         constraints: ClassVar = [
             models.UniqueConstraint(Lower("email"), name="one_account_per_email"),
             models.CheckConstraint(condition=Q(role__in=Role.values), name="user_role_is_known"),
+            models.CheckConstraint(
+                condition=Q(false_alarms_a_year__in=budgets()),
+                name="false_alarms_a_year_is_a_choice",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -66,6 +73,11 @@ class User(AbstractBaseUser):
     def is_coach(self) -> bool:
         """Whether this account is a coach's."""
         return self.role == Role.COACH
+
+    @property
+    def watchfulness(self) -> Watchfulness:
+        """How watchful the review is for this coach's clients, and what that finds."""
+        return choice_for(self.false_alarms_a_year)
 
 
 class SignInLink(models.Model):

@@ -1,6 +1,14 @@
 from django.urls import URLPattern, path
 
-from clients.views import account, first_run, intake, intake_account, intake_limits, sign_in
+from clients.views import (
+    account,
+    first_run,
+    intake,
+    intake_account,
+    intake_limits,
+    settings,
+    sign_in,
+)
 
 app_name = "clients"
 
@@ -16,6 +24,9 @@ urlpatterns: list[URLPattern] = [
     path("account/", account.account, name="account"),
     path("account/save/", account.save_account, name="save-account"),
     path("account/password/", account.change_password, name="change-password"),
+    # How the tool reads for a coach
+    path("settings/", settings.settings, name="settings"),
+    path("settings/save/", settings.save_settings, name="save-settings"),
     # Intake
     path("clients/new/", intake.add_client, name="add-client"),
     path("clients/<int:client_id>/intake/", intake.intake, name="intake"),

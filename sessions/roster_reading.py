@@ -14,13 +14,13 @@ from datetime import date, timedelta
 from time import monotonic
 from typing import Any
 
-from django.db.models import Count, Max, QuerySet, Sum
+from django.db.models import Count, Max, QuerySet, Sum, prefetch_related_objects
 
 from clients.models import BodyWeight, Client, Equipment, JointLimit
 from coaching.blocks.models import BlockVersion, JointLimitOverride, Week
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import week_start
-from sessions.week_reading import WEEKS_READ, WeekReading, ranking_key, read_weeks
+from sessions.week_reading import WEEKS_FOLLOWED, WeekReading, ranking_key, read_weeks
 
 KEPT_FOR = 300.0
 """How long a reading is kept [s]."""
@@ -82,7 +82,9 @@ def _slim(reading: WeekReading) -> WeekReading:
 
 def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict[int, Mark]:
     """What tells whether something changed that a client's reading rests on."""
-    first = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
+    # Nothing where the coach came with the client, one query for all of them otherwise.
+    prefetch_related_objects(clients, "coach")
+    first = week_starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1)
     window = (first, max(today, week_start(week_starts_on) + timedelta(days=6)))
     sessions = LoggedSession.objects.filter(client__in=clients, on__range=window)
     sets = LoggedSet.objects.filter(
@@ -111,6 +113,7 @@ def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict
     return {
         client.pk: (
             *(today, client.created_at, client.stature_cm, client.sex, client.born_in),
+            client.coach.false_alarms_a_year,
             *(found[client.pk] for found in rows),
         )
         for client in clients

@@ -19,6 +19,7 @@ from coaching.blocks.queries import prescription_value, published_sessions, with
 from coaching.library.client_body import FittedExercises, bodies_of, fitted_exercises
 from coaching.library.queries import exercise_value, exercises_of
 from coaching.rules import log, plan
+from coaching.rules.ability_sets import rest_between
 from coaching.rules.body import Body
 from coaching.rules.findings import Finding
 from coaching.rules.joint_limits import Joints
@@ -82,16 +83,20 @@ class Facts:
     rungs: Mapping[tuple[str, int], tuple[int, plan.Exercise]]
 
 
-def facts_of(clients: Sequence[Client], start: date, week_starts_on: date, today: date) -> Facts:
-    """What was done from start to today, and what is planned; 17 queries for any roster.
+def facts_of(
+    clients: Sequence[Client], since: tuple[date, date], week_starts_on: date, today: date
+) -> Facts:
+    """What was done up to today, and what is planned; 17 queries for any roster.
 
+    Sessions are read from the first day of ``since``, targets and attendance from the second.
     4 more when a client of it must avoid something.
     """
     end = max(today, week_starts_on + timedelta(days=6))
     weights = latest_body_weights(clients)
     joints = joints_of_clients(clients)
     bodies = bodies_of(clients, weights, today)
-    sessions, exposures = _logs(clients, (start, end), weights, bodies)
+    followed, start = since
+    sessions, exposures = _logs(clients, (followed, start, end), weights, bodies)
     return Facts(
         sessions=sessions,
         exposures=exposures,
@@ -122,7 +127,7 @@ class _SetRow(NamedTuple):
     warm_up: bool
 
 
-def _set_value(row: _SetRow, exercise: plan.Exercise) -> log.LoggedSet:
+def _set_value(row: _SetRow, exercise: plan.Exercise, rest: float | None) -> log.LoggedSet:
     return log.LoggedSet(
         exercise=exercise,
         number=row.number,
@@ -135,6 +140,7 @@ def _set_value(row: _SetRow, exercise: plan.Exercise) -> log.LoggedSet:
         pain_where=row.pain_where,
         note=row.note,
         warm_up=row.warm_up,
+        rest=rest,
     )
 
 
@@ -144,21 +150,26 @@ Exposures = dict[int, dict[Place, list[Exposure]]]
 
 def _logs(
     clients: Sequence[Client],
-    days: tuple[date, date],
+    days: tuple[date, date, date],
     weights: Mapping[int, float],
     bodies: Mapping[int, Body],
 ) -> tuple[Sessions, Exposures]:
-    """Logged sessions as values, and every time an exercise was done; 4 queries."""
+    """Logged sessions from the first day as values; from the second on what each exercise was.
+
+    4 queries.
+    """
+    followed, start, end = days
+    days_read = (followed, end)
     heads = list(
         LoggedSession.objects.filter(
-            client__in=clients, on__range=days, skipped_reason=""
+            client__in=clients, on__range=days_read, skipped_reason=""
         ).order_by("on", "started_at")
     )
     rows = [
         _SetRow(*row)
         for row in LoggedSet.objects.filter(
             logged_session__client__in=clients,
-            logged_session__on__range=days,
+            logged_session__on__range=days_read,
             logged_session__skipped_reason="",
             removed_at__isnull=True,
         )
@@ -167,19 +178,31 @@ def _logs(
     ]
     exercises = fitted_exercises({row.exercise_id for row in rows}, bodies)
     owner = {head.pk: head.client_id for head in heads}
+    rests = {head.pk: _rests(head.plan) for head in heads}
     by_session: dict[int, list[tuple[_SetRow, log.LoggedSet]]] = defaultdict(list)
     for row in rows:
         exercise = exercises.of(owner[row.logged_session_id], row.exercise_id)
-        by_session[row.logged_session_id].append((row, _set_value(row, exercise)))
+        rest = rests[row.logged_session_id].get(str(row.prescription_uid))
+        by_session[row.logged_session_id].append((row, _set_value(row, exercise, rest)))
     sessions: dict[int, list[log.LoggedSession]] = defaultdict(list)
     exposures: Exposures = defaultdict(lambda: defaultdict(list))
     for head in heads:
         done = by_session[head.pk]
         weight = float(head.body_weight_kg or weights.get(head.client_id) or UNKNOWN_BODY_WEIGHT)
         sessions[head.client_id].append(_session_value(head, weight, [one for _, one in done]))
-        for place, exposure in _exposures(head, done, exercises):
+        for place, exposure in _exposures(head, done, exercises) if head.on >= start else ():
             exposures[head.client_id][place].append(exposure)
     return {client: tuple(found) for client, found in sessions.items()}, exposures
+
+
+def _rests(planned: Sequence[Mapping[str, Any]]) -> dict[str, float]:
+    """Seconds between two sets of each prescription of a session, by its uid."""
+    return {
+        line["uid"]: rest_between(line["rest_s"], paired=len(pair["lines"]) > 1)
+        for session in planned
+        for pair in session["pairs"]
+        for line in pair["lines"]
+    }
 
 
 def _session_value(

@@ -8,8 +8,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from django.db.models import prefetch_related_objects
+
 from clients.models import Client
 from coaching.rules import log, plan
+from coaching.rules.ability import Believed, read_ability
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
 from coaching.rules.loads import available_loads, can_do
@@ -20,6 +23,8 @@ from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
 from sessions.week_facts import BlockPlace, Calendar, Facts, Place, facts_of, with_chosen_load
 
 WEEKS_READ = 8
+WEEKS_FOLLOWED = 26
+"""How far back the model of ability follows a client."""
 
 
 @dataclass(frozen=True)
@@ -132,7 +137,10 @@ def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> 
     17 queries for any number of clients and any length of history.
     """
     start = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
-    facts = facts_of(clients, start, week_starts_on, today)
+    # Nothing where the coach came with the client, one query for all of them otherwise.
+    prefetch_related_objects(clients, "coach")
+    followed = week_starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1)
+    facts = facts_of(clients, (followed, start), week_starts_on, today)
     readings = [_read(client, week_starts_on, today, facts) for client in clients]
     return sorted(readings, key=ranking_key)
 
@@ -140,7 +148,9 @@ def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> 
 def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> WeekReading:
     """One client's week; what came after it counts for the next targets only."""
     end = week_starts_on + timedelta(days=6)
-    sessions = tuple(s for s in facts.sessions.get(client.pk, ()) if s.on <= end)
+    start = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
+    followed = tuple(s for s in facts.sessions.get(client.pk, ()) if s.on <= end)
+    sessions = tuple(s for s in followed if s.on >= start)
     attendance = tuple(
         a
         for a in facts.attendance.get(client.pk, ())
@@ -149,7 +159,14 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     coming = facts.coming.get(client.pk)
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
-    findings = read_signals(sessions, attendance, today=as_of)
+    budget = client.coach.false_alarms_a_year
+    findings = read_signals(
+        sessions,
+        attendance,
+        today=as_of,
+        believed=_believed(followed),
+        false_alarms_a_year=budget,
+    )
     is_history = week_starts_on < week_start(today) - timedelta(days=7)
     avoided = () if is_history else facts.avoided.get(client.pk, ())
     return WeekReading(
@@ -163,6 +180,12 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         place=calendar.place if calendar else None,
         plans_block=coming.block_id if coming else None,
     )
+
+
+def _believed(sessions: Sequence[log.LoggedSession]) -> Believed | None:
+    """What the model of ability believes after the last of those sessions."""
+    course = read_ability(sessions)
+    return course[-1] if course else None
 
 
 def _of_the_plan(calendar: Calendar | None, as_of: date) -> tuple[Finding, ...]:

@@ -47,7 +47,6 @@ _SPOKEN_OF = {
     "pacing_drop": numbers.PACING_DROP,
     "effort_sessions": log_numbers.EFFORT_SESSIONS,
     "stall_exposures": numbers.STALL_EXPOSURES,
-    "falling_exercises": numbers.SHARED_FALL_EXERCISES,
     "sets_low": numbers.WEEKLY_SETS_LOW,
     "sets_high": numbers.WEEKLY_SETS_HIGH,
     "indirect_share": numbers.INDIRECT_SHARE,

@@ -33,18 +33,9 @@ _TOPICS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "Signals",
         (
             *("LIGHTER_", "HEAVIER_", "LOG_MISTAKE", "RECENT_", "USUAL_", "ABSENCE_", "SHARED_"),
-            *(
-                "FALL_",
-                "FALLS_",
-                "OWN_FALL",
-                "SESSION_NOISE",
-                "EFFORT_",
-                "STALL_",
-                "PROGRESS_",
-                "PACING_",
-                "REVIEW_",
-            ),
-            *("TREND_", "MISTAKE_", "NOISE_", "JUDGED_", "MISSED_", "COPIED_", "LIKELY_"),
+            *("FALL_", "FALLS_", "OWN_FALL", "EFFORT_", "STALL_", "PROGRESS_"),
+            *("PACING_", "REVIEW_", "TREND_", "MISTAKE_", "NOISE_", "JUDGED_", "MISSED_"),
+            *("COPIED_", "LIKELY_", "FALSE_ALARMS_", "WATCHFULNESS"),
         ),
     ),
 )

@@ -14,7 +14,7 @@ every set at its target and log neither reserve nor effort it knows less, and sa
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from math import exp, sqrt
+from math import erfc, exp, sqrt
 
 import numpy as np
 
@@ -24,7 +24,12 @@ from coaching.rules.ability_sets import Work, read_works
 from coaching.rules.ability_state import DAYS_A_WEEK, AbilityState, KnownExercise
 from coaching.rules.belief_bank import Moment, Numbers
 from coaching.rules.fall_hypotheses import Mask
-from coaching.rules.fall_numbers import FALL_BEFORE_DELOAD, FALL_FROM_DAY
+from coaching.rules.fall_numbers import (
+    FALL_AFTER_RETURN,
+    FALL_BEFORE_DELOAD,
+    FALL_FROM_DAY,
+    NO_GAIN,
+)
 from coaching.rules.log import LoggedSession
 from coaching.rules.numbers import ABSENCE_DAYS
 from coaching.rules.plan import WeekKind
@@ -48,6 +53,11 @@ class ExerciseBelief:
     dropped: float
     since: date | None
     share: float
+
+    @property
+    def no_gain(self) -> float:
+        """The probability [0-1] that the exercise does not progress."""
+        return erfc((self.gain - NO_GAIN.value) / self.gain_spread / sqrt(2)) / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +145,10 @@ class Ability:
 
     def _begin_falls(self, works: Mapping[str, Work], day: int, gap: float) -> None:
         state = self.state
-        if day - state.first <= FALL_FROM_DAY.value:
+        if gap >= ABSENCE_DAYS.value:
+            state.returned = day
+        is_back = day - state.returned > FALL_AFTER_RETURN.value
+        if day - state.first <= FALL_FROM_DAY.value or not is_back:
             return
         trained = [state.known[key] for key in works if key in state.known]
         lately = {

@@ -11,8 +11,7 @@ from coaching.rules.register import Number, NumberKind
 ABILITY_DAY_NOISE = Number(
     0.018,
     "share of strength",
-    "How far all exercises of an ordinary day lie together above or below what the client can do; "
-    "with the noise of one exercise it makes two tests of a maximum differ by about 4 %",
+    "How far all exercises of an ordinary day lie together above or below what can be done",
     NumberKind.EVIDENCE,
     "grgic-2020",
 )
@@ -201,7 +200,7 @@ SET_NEARNESS = Number(
 SET_TIRING_SPREAD = Number(
     0.2,
     "share",
-    "How far one client may tire more or less from set to set than others",
+    "How far one client may tire more or less than others",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
@@ -209,6 +208,13 @@ SET_REST = Number(
     120,
     "s",
     "Rest between two sets of an exercise where the plan says nothing",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+SET_OF_PARTNER = Number(
+    40,
+    "s",
+    "What the set of the other exercise of a pair takes, for the rest between two sets of one",
     NumberKind.CONVENTION,
     "common-practice",
 )
@@ -254,13 +260,6 @@ EFFORT_FAR = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
-LOST_A_WEEK_AWAY = Number(
-    0.012,
-    "share of strength a week",
-    "What is lost in each week away after the first; half of it is uncertain",
-    NumberKind.HOUSE_CHOICE,
-    "house",
-)
 LOG_DOUBT = Number(
     0.015,
     "share of sets",
@@ -271,7 +270,7 @@ LOG_DOUBT = Number(
 SET_MISSED_ABOVE = Number(
     0.7,
     "reps",
-    "What a client who missed a target could have had beyond what was done: half of one for whole numbers, a little for stopping early",
+    "What a client who missed a target could have had beyond what was done",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
@@ -299,7 +298,7 @@ SET_OPEN_NOISE = Number(
 SET_FAR_LOAD = Number(
     1.6,
     "times the last load",
-    "A load further off than this is taken for a mistake until it is logged again",
+    "A load further off is taken for a mistake until it is logged again",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

@@ -74,6 +74,17 @@ def read_works(session: LoggedSession, usual: Mapping[str, float]) -> dict[str, 
     return works
 
 
+def rest_between(rest: float, *, paired: bool) -> float:
+    """Rest between two sets of one exercise [s], from that after each set.
+
+    In a pair the other exercise has its rest and its set in between.
+
+    >>> rest_between(120, paired=True)
+    280.0
+    """
+    return 2.0 * rest + n.SET_OF_PARTNER.value if paired else float(rest)
+
+
 def _work(sets: list[LoggedSet], body_weight: float) -> Work | None:
     shown = []
     for place, done in enumerate(sets, start=1):

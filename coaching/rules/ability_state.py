@@ -15,6 +15,7 @@ from coaching.rules import ability_numbers as n
 from coaching.rules.ability_sets import Work
 from coaching.rules.belief_bank import BeliefBank, Numbers
 from coaching.rules.fall_hypotheses import Hypotheses
+from coaching.rules.fall_numbers import LOST_A_WEEK_AWAY, LOST_AWAY_SPREAD
 from coaching.rules.noise_scale import NoiseScale
 from coaching.rules.numbers import ABSENCE_DAYS
 
@@ -38,13 +39,17 @@ class KnownExercise:
 
 @dataclass
 class AbilityState:
-    """Beliefs, hypotheses, exercises and noise of one client on the day ``last`` (an ordinal)."""
+    """Beliefs, hypotheses, exercises and noise of one client; days are ordinals.
+
+    ``first`` and ``last`` are the days of sessions, ``returned`` is that after the last absence.
+    """
 
     bank: BeliefBank = field(default_factory=BeliefBank)
     falls: Hypotheses = field(default_factory=Hypotheses)
     known: dict[str, KnownExercise] = field(default_factory=dict)
     first: int = 0
     last: int = 0
+    returned: int = 0
     day_noise: NoiseScale = field(
         default_factory=lambda: NoiseScale.of(n.ABILITY_DAY_NOISE.value, 1)
     )
@@ -88,8 +93,8 @@ class AbilityState:
             noise[gain, gain] = n.ABILITY_GAIN_DRIFT.value**2 * weeks
         lost = 0.0
         if gap >= ABSENCE_DAYS.value:
-            lost = n.LOST_A_WEEK_AWAY.value * max(0.0, weeks - 1)
-            noise[FORM, FORM] += (lost / 2) ** 2
+            lost = LOST_A_WEEK_AWAY.value * max(0.0, weeks - 1)
+            noise[FORM, FORM] += (LOST_AWAY_SPREAD.value * weeks) ** 2
         self.bank.advance(turn, noise)
         self.bank.mean[:, FORM] -= lost
         return turn

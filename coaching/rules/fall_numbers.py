@@ -48,6 +48,13 @@ FALL_FROM_DAY = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+FALL_AFTER_RETURN = Number(
+    14,
+    "days",
+    "What is weaker so soon after an absence is explained by it and no fall of its own",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 OWN_FALLS_A_YEAR = Number(
     1.6,
     "a client and year",
@@ -103,6 +110,34 @@ OWN_FALL_DEPTHS = NumberTable(
     {"one exercise": (0.07, 0.13)},
     "log share of strength",
     "How deep the drops of one exercise are that are weighed beside each other",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+OWN_DROP_SAID = Number(
+    0.5,
+    "probability",
+    "From this on it is said that one exercise has dropped alone",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+NO_GAIN = Number(
+    0.0008,
+    "share of strength a week",
+    "An exercise that gains less than this does not progress",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+LOST_A_WEEK_AWAY = Number(
+    0.012,
+    "share of strength a week",
+    "What is lost in each week away after the first",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+LOST_AWAY_SPREAD = Number(
+    0.03,
+    "share of strength a week",
+    "How far one return may differ from another, for each week away",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

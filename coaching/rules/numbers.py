@@ -336,38 +336,10 @@ ABSENCE_DAYS = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
-SHARED_FALL_EXERCISES = Number(
-    3,
-    "exercises",
-    "How many must fall together, or most of those trained when fewer are",
-    NumberKind.HOUSE_CHOICE,
-    "house",
-)
 SHARED_FALL_LEAST = Number(
     0.02,
     "log share of strength",
     "The smallest mean fall that counts for one exercise, as stopped sets hide a part of it",
-    NumberKind.HOUSE_CHOICE,
-    "house",
-)
-FALL_SLACK = Number(
-    0.5,
-    "standard deviations",
-    "What each session may lie below the usual before the fall is added up",
-    NumberKind.EVIDENCE,
-    "montgomery-2009",
-)
-FALL_LIMIT = Number(
-    4,
-    "standard deviations",
-    "Sum of falls from which they are called more than chance",
-    NumberKind.EVIDENCE,
-    "montgomery-2009",
-)
-SESSION_NOISE = Number(
-    0.02,
-    "log share of strength",
-    "The least day-to-day noise of a session that is allowed for",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
@@ -567,34 +539,6 @@ MISTAKE_NEIGHBOURS = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
-SHARED_FALL_FEWEST = Number(
-    2,
-    "exercises",
-    "Even of very few exercises so many must fall together",
-    NumberKind.HOUSE_CHOICE,
-    "house",
-)
-SHARED_FALL_SESSIONS = Number(
-    2,
-    "sessions",
-    "The fewest that must show a shared fall",
-    NumberKind.HOUSE_CHOICE,
-    "house",
-)
-FALL_MOST_OF_ONE = Number(
-    0.6,
-    "share of the limit",
-    "The most that one session adds to the sum of falls, as one spoilt session is no alarm",
-    NumberKind.HOUSE_CHOICE,
-    "house",
-)
-NOISE_FEWEST = Number(
-    4,
-    "sessions",
-    "With fewer, the noise of a session is not measured but taken as the least that is allowed for",
-    NumberKind.HOUSE_CHOICE,
-    "house",
-)
 JUDGED_DAYS = Number(
     21,
     "days",
@@ -706,4 +650,31 @@ PAIN_RISES = Number(
     "So many, each with more pain than the one before, are called rising pain",
     NumberKind.HOUSE_CHOICE,
     "house",
+)
+FALSE_ALARMS_A_YEAR = Number(
+    1,
+    "false alarms per client and year",
+    "How many a coach is taken to put up with until the settings say otherwise",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+WATCHFULNESS = NumberTable(
+    (
+        "false alarms per client and year",
+        "probability from which it is said",
+        "share of falls found within 7 days",
+        "share of falls found within 14 days",
+    ),
+    {
+        "few: about one false alarm per client in four years": (0.25, 0.56, 0.27, 0.69),
+        "about one false alarm per client in two years": (0.5, 0.35, 0.36, 0.76),
+        "about one false alarm per client and year": (1, 0.20, 0.47, 0.82),
+        "about two false alarms per client and year": (2, 0.11, 0.58, 0.87),
+        "watchful: about four false alarms per client and year": (4, 0.06, 0.62, 0.90),
+    },
+    "as headed",
+    "Overreaching: what each budget of false alarms asks for and finds, "
+    "measured on made-up clients by tests.benchmarks.signals.budgets",
+    NumberKind.HOUSE_CHOICE,
+    "made-up-clients",
 )

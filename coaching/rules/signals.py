@@ -1,22 +1,28 @@
 """What a client's log says, most urgent first.
 
-``read_signals`` puts together what the other rules find: pain (``care``), a shared
-fall (``shared_fall``), missed sessions, effort that rises (``effort_trend``), what looks
+``read_signals`` puts together what the other rules find: pain (``care``), a shared fall and
+drops of one exercise as the model of ability believes them (``ability``, ``shared_fall``,
+``exercise_drop``), missed sessions, effort that rises (``effort_trend``), what looks
 mistyped (``log_checks``), and each exercise by itself (``exercise_trend``). ``exposures``
 turns sessions into the series that most of them read.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
+from coaching.rules.ability import Believed, read_ability
 from coaching.rules.care import find_pain
 from coaching.rules.effort_trend import find_rising_effort
+from coaching.rules.exercise_drop import exercise_drop, pain_on
 from coaching.rules.exercise_trend import find_pacing_fault, judge_exercise
-from coaching.rules.exposures import read_exposures
+from coaching.rules.exposures import Exposure, read_exposures
+from coaching.rules.fall_numbers import OWN_DROP_SAID
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.log import Attendance, LoggedSession
 from coaching.rules.log_checks import find_log_mistakes
 from coaching.rules.numbers import (
+    ABSENCE_DAYS,
     DELOAD_DUE_FROM,
     DELOAD_DUE_UNTIL,
     JUDGED_DAYS,
@@ -25,7 +31,8 @@ from coaching.rules.numbers import (
     REVIEW_DAYS,
     USUAL_DAYS,
 )
-from coaching.rules.shared_fall import find_overreaching
+from coaching.rules.shared_fall import SharedFall, find_overreaching
+from coaching.rules.watchfulness import USUAL_BUDGET, threshold_for
 
 _URGENCY = {kind: place for place, kind in enumerate(FindingKind)}
 # The rules look back so far; older sessions change nothing [days].
@@ -33,7 +40,12 @@ _LOOK_BACK = RECENT_DAYS.value + 2 * USUAL_DAYS.value
 
 
 def read_signals(
-    sessions: Sequence[LoggedSession], attendance: Sequence[Attendance], *, today: date
+    sessions: Sequence[LoggedSession],
+    attendance: Sequence[Attendance],
+    *,
+    today: date,
+    believed: Believed | None = None,
+    false_alarms_a_year: float = USUAL_BUDGET,
 ) -> tuple[Finding, ...]:
     """Everything a client's log says on a day, most urgent first.
 
@@ -41,34 +53,89 @@ def read_signals(
         sessions: Logged sessions, oldest first; ten weeks are enough.
         attendance: What became of the planned sessions.
         today: The day of the review; later sessions are not read.
+        believed: What the model of ability believes after the last session up to today, from as
+            much of the log as there is; when none, it is read from these sessions.
+        false_alarms_a_year: How watchful to be about overreaching [false alarms per client
+            and year]; one of ``watchfulness.budgets()``.
     """
     from_day = today - timedelta(days=_LOOK_BACK)
     known = [s for s in sessions if from_day <= s.on <= today]
     series = read_exposures(known)
-    found = find_pain(known, today=today)
-    fall = find_overreaching(known, series, today=today)
-    missed = find_missed_sessions(attendance, today=today)
-    if fall is not None:
-        found.append(fall.finding)
-    if missed is not None:
-        found.append(missed)
+    if believed is None and known:
+        *_, believed = read_ability(known)
+    fall = _fall(believed, series, threshold_for(false_alarms_a_year), today)
+    mistakes = find_log_mistakes(known, today=today)
+    found = [*find_pain(known, today=today), *mistakes]
+    found += [fall.finding] if fall is not None else []
     # A shared fall tells of the effort itself.
     effort = find_rising_effort(known, today=today) if fall is None else None
-    found.extend([effort] if effort is not None else [])
-    mistakes = find_log_mistakes(known, today=today)
-    found.extend(mistakes)
-    for exposures in series.values():
-        if (today - exposures[-1].on).days > JUDGED_DAYS.value:
-            continue
-        fell = fall is not None and exposures[-1].exercise.key in fall.exercises
-        found.append(judge_exercise(exposures, fell_with_others=fell))
-        since = today - timedelta(days=REVIEW_DAYS.value)
-        pacing = find_pacing_fault(exposures, since=since)
-        # Nobody is told to start slower because of a number that was mistyped.
-        mistyped = any(f.exercise == exposures[-1].exercise.key for f in mistakes)
-        if pacing is not None and not mistyped:
-            found.append(pacing)
+    missed = find_missed_sessions(attendance, today=today)
+    found += [one for one in (effort, missed) if one is not None]
+    lately = {
+        key: exposures
+        for key, exposures in series.items()
+        if (today - exposures[-1].on).days <= JUDGED_DAYS.value
+    }
+    found += _of_exercises(lately, believed, fall, mistakes, today)
+    if believed is not None and fall is None:
+        found += _drops(known, lately, believed)
     return tuple(sorted(found, key=lambda one: _URGENCY[one.kind]))
+
+
+def _fall(
+    believed: Believed | None,
+    series: Mapping[str, Sequence[Exposure]],
+    threshold: float,
+    today: date,
+) -> SharedFall | None:
+    """A shared fall, unless the client has been away since."""
+    if believed is None or (today - believed.on).days > ABSENCE_DAYS.value:
+        return None
+    return find_overreaching(believed, series, threshold=threshold)
+
+
+def _of_exercises(
+    series: Mapping[str, Sequence[Exposure]],
+    believed: Believed | None,
+    fall: SharedFall | None,
+    mistakes: Sequence[Finding],
+    today: date,
+) -> list[Finding]:
+    """What each exercise says by itself."""
+    found = []
+    # Nobody is told to start slower because of a number that was mistyped.
+    mistyped = {finding.exercise for finding in mistakes}
+    since = today - timedelta(days=REVIEW_DAYS.value)
+    for key, exposures in series.items():
+        fell = fall is not None and key in fall.exercises
+        finding = judge_exercise(exposures, fell_with_others=fell)
+        own = None if believed is None else believed.exercises.get(key)
+        if own is not None and finding.kind is FindingKind.STALLED:
+            finding = replace(finding, probability=own.no_gain)
+        found.append(finding)
+        pacing = find_pacing_fault(exposures, since=since)
+        if pacing is not None and key not in mistyped:
+            found.append(pacing)
+    return found
+
+
+def _drops(
+    sessions: Sequence[LoggedSession],
+    series: Mapping[str, Sequence[Exposure]],
+    believed: Believed,
+) -> list[Finding]:
+    """Exercises that have more likely than not fallen alone."""
+    return [
+        exercise_drop(
+            series[key][-1].exercise,
+            share=own.share,
+            probability=own.dropped,
+            since=own.since,
+            pain=pain_on(sessions, key, own.since),
+        )
+        for key, own in believed.exercises.items()
+        if key in series and own.since is not None and own.dropped >= OWN_DROP_SAID.value
+    ]
 
 
 def find_missed_sessions(attendance: Sequence[Attendance], *, today: date) -> Finding | None:

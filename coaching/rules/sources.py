@@ -46,6 +46,12 @@ SOURCES = _by_key(
         Certainty.NOT_APPLICABLE,
     ),
     Source(
+        "made-up-clients",
+        "Measured by this tool on made-up clients whose falls are known (tests/benchmarks/signals). "
+        "It compares choices with each other; it is no promise for real clients.",
+        Certainty.NOT_APPLICABLE,
+    ),
+    Source(
         "pelland-2024",
         "Pelland JC et al. The resistance training dose-response: meta-regressions of weekly "
         "set volume and frequency. SportRxiv preprint 2024. Fractional counting: direct set 1, "
@@ -186,12 +192,6 @@ SOURCES = _by_key(
         "exercise now; symptoms or known cardiovascular, metabolic or renal disease; intensity. "
         "The outcomes are written from memory.",
         Certainty.MEMORY,
-    ),
-    Source(
-        "montgomery-2009",
-        "Montgomery DC. Introduction to Statistical Quality Control, 6th ed. Wiley, 2009, ch. 9: "
-        "tabular CUSUM with k = 0.5 and h = 4 or 5 standard deviations.",
-        Certainty.SECONDARY,
     ),
     Source(
         "helsel-hirsch",

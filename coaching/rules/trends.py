@@ -1,7 +1,6 @@
 """Robust trend and change statistics for short series of training data.
 
-Theil-Sen and Mann-Kendall do not mind a mistyped session; the tabular CUSUM adds up
-small falls until they cannot be chance and says when they began.
+Theil-Sen and Mann-Kendall do not mind a mistyped session.
 """
 
 from collections import Counter
@@ -75,28 +74,3 @@ def chance_of_rise(s: int, n: int) -> float:
         ways = [sum(ways[max(0, k - more) : k + 1]) for k in range(len(ways) + more)]
     pairs = n * (n - 1) // 2
     return sum(w for k, w in enumerate(ways) if pairs - 2 * k >= s) / sum(ways)
-
-
-@dataclass(frozen=True, slots=True)
-class Cusum:
-    """Sums of falls below or rises above the usual, and how many steps each has run."""
-
-    above: tuple[float, ...]
-    below: tuple[float, ...]
-    steps_above: tuple[int, ...]
-    steps_below: tuple[int, ...]
-
-
-def tabular_cusum(y: Sequence[float], *, usual: float, slack: float) -> Cusum:
-    """Add up what lies more than ``slack`` beyond the usual, never below zero.
-
-    The change is estimated to have begun after the last zero, ``steps`` back.
-    Source: Montgomery, Introduction to Statistical Quality Control, ch. 9.
-    """
-    above, below, steps_above, steps_below = [0.0], [0.0], [0], [0]
-    for value in y:
-        above.append(max(0.0, value - (usual + slack) + above[-1]))
-        below.append(max(0.0, (usual - slack) - value + below[-1]))
-        steps_above.append(steps_above[-1] + 1 if above[-1] > 0 else 0)
-        steps_below.append(steps_below[-1] + 1 if below[-1] > 0 else 0)
-    return Cusum(tuple(above[1:]), tuple(below[1:]), tuple(steps_above[1:]), tuple(steps_below[1:]))

@@ -13,6 +13,7 @@ STATUS = "an answer of HTTP"
 
 RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("ability.py", "_SAME_DAY"): ({0.5}, "two sessions of one day are half a day apart"),
+    ("ability.py", "ExerciseBelief.no_gain"): ({2}, STATISTICS),
     ("ability_observing.py", "_read_effort"): (
         {0.5},
         "a rounded number lies half of one off; a rating counts half for its noise",
@@ -53,7 +54,6 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("progression.py", "_evidence"): ({2}, "the last session and the one before are shown"),
     ("progression.py", "_missed"): ({2}, "the last session is compared with the one before"),
     ("session_order.py", "_badly_paired"): ({2}, "a pair is two exercises"),
-    ("shared_fall.py", "_noise"): ({1.4826}, STATISTICS),
     ("stair.py", "is_pacing_fault"): ({2}, "a first and a last set are two"),
     ("strength.py", "one_rm_factor"): (
         {2},
@@ -145,5 +145,6 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/week_facts.py", "DAYS_AHEAD"): ({14}, TIME),
     ("sessions/week_facts.py", "WEEKS_REMEMBERED"): ({26}, TIME),
     ("sessions/week_facts.py", "_calendar"): ({14}, TIME),
+    ("sessions/week_reading.py", "WEEKS_FOLLOWED"): ({26}, LENGTH),
     ("sessions/week_reading.py", "WEEKS_READ"): ({8}, LENGTH),
 }

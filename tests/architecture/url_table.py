@@ -253,6 +253,9 @@ TABLE: dict[str, Row] = {
     "clients:account": page(COACHES),
     "clients:save-account": act(COACHES, fine=REFUSED),
     "clients:change-password": act(COACHES, fine=REFUSED),
+    # clients: how the tool reads for a coach
+    "clients:settings": page(COACHES),
+    "clients:save-settings": act(COACHES, fine=REFUSED),
     # Intake of clients
     "clients:add-client": page(COACHES),
     "clients:intake": page(OWN_COACH, client_id),

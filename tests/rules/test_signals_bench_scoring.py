@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from tests.benchmarks.signals.__main__ import main
-from tests.benchmarks.signals.app_rule import AppRule
+from tests.benchmarks.signals.ability_model import AbilityModel
 from tests.benchmarks.signals.calendar import LEAD_DAYS
 from tests.benchmarks.signals.detector import (
     ClientLog,
@@ -309,16 +309,16 @@ def test_sessions_since_the_best():
     assert sessions_without_best(bests(1, 3, 2, 2)) == 2
 
 
-def test_the_apps_rule_reads_every_session_and_never_ahead():
+def test_the_model_reads_every_session_and_never_ahead():
     client = simulate(Kind.RESERVE, 2, weeks=11)
-    rule = AppRule()
+    model = AbilityModel()
 
-    readings = rule.read(client.log)
+    readings = model.read(client.log)
 
     assert [r.on for r in readings] == [s.on for s in client.log.sessions]
-    assert {r.score for r in readings} <= {0.0, 1.0}
+    assert all(0 <= (r.probability or 0) <= 1 for r in readings)
     assert any(r.exercises for r in readings)
-    assert looks_ahead(rule, client.log, sessions=[12]) == []
+    assert looks_ahead(model, client.log, sessions=[12, 22]) == []
 
 
 def test_the_limit_is_sure_of_a_deep_fall_and_of_a_steady_client_and_never_looks_ahead():

@@ -8,6 +8,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from clients.account_services import choose_watchfulness
+from coaching.blocks.models import PlannedSession
 from coaching.blocks.snapshots import lines_of, snapshot_of
 from coaching.rules.signals import deload_due
 from sessions.models import Decision, LoggedSet, WeekReview
@@ -540,3 +542,24 @@ def test_a_client_meets_no_review(cleo, trained, last_week):
 )
 def test_targets_are_read_as_coaches_write_them(text, targets):
     assert read_targets(text) == targets
+
+
+def test_an_overreaching_client_leads_to_how_watchful_the_review_is(ana, cleo, coach, today):
+    choose_watchfulness(coach=ana, false_alarms_a_year=2)
+    monday = week_start(today)
+    for weeks_ago in (8, 3):
+        published_block(cleo, monday - timedelta(weeks=weeks_ago), TEMPLATE)
+    for planned in PlannedSession.objects.filter(week__block__client=cleo, on__lt=today):
+        fell = planned.on >= monday - timedelta(days=10)
+        log_session(cleo, planned, drop=2 if fell else 0, rpe=9 if fell else 7)
+
+    text = coach.get(at("review-client", monday, cleo.pk)).text
+
+    assert '<a href="/settings/">How watchful?</a> About two false alarms' in text
+
+
+def test_a_client_who_trained_to_plan_asks_nothing_about_watchfulness(coach, trained, last_week):
+    text = coach.get(at("review-client", last_week, trained.pk)).text
+
+    assert "Numbers, rule and source" in text or "The week went to plan" in text
+    assert "/settings/" not in text.partition('class="review-findings"')[2]

@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
+from clients.account_services import choose_watchfulness
 from clients.services import add_joint_limit, record_body_weight, set_equipment
 from coaching.blocks.models import PlannedSession
 from sessions import roster_reading
@@ -76,6 +77,10 @@ def change_the_plan(client, today):
     accept_proposals(reading=reading, proposals=reading.steps, today=today, by=client.coach)
 
 
+def be_watchful(client, _today):
+    choose_watchfulness(coach=client.coach, false_alarms_a_year=4)
+
+
 CHANGES = {
     "a session is logged": log_one,
     "a set is corrected": correct_a_set,
@@ -83,6 +88,7 @@ CHANGES = {
     "the plan changes": change_the_plan,
     "the client is weighed": lambda c, on: record_body_weight(client=c, on=on, kg=80),
     "equipment is written down": lambda c, _: set_equipment(client=c, items=[{"kind": "rings"}]),
+    "the coach is more watchful": be_watchful,
     "a joint is limited": lambda c, on: add_joint_limit(
         client=c, stress="grip", action="avoid", since=on
     ),

@@ -3,9 +3,15 @@
 from datetime import timedelta
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
+from clients.account_services import choose_watchfulness
+from clients.models import Client
 from coaching.blocks.models import PlannedSession, Prescription
 from coaching.rules.findings import FindingKind
+from coaching.rules.signals import read_signals
+from sessions import week_reading
 from sessions.models import LoggedSet
 from sessions.queries import week_start
 from sessions.week_reading import NEEDS_COACH, read_weeks, with_targets
@@ -199,3 +205,25 @@ def test_a_week_of_any_roster_costs_the_same_queries(
         readings = read_weeks(roster, last_week, today)
 
     assert len(readings) == clients
+
+
+def test_signals_are_read_within_the_budget_of_each_clients_coach(
+    ana, ben, last_week, today, monkeypatch
+):
+    choose_watchfulness(coach=ben, false_alarms_a_year=0.25)
+    made = [ClientFactory.create(coach=coach) for coach in (ana, ben, ana, ben)]
+    clients = list(Client.objects.filter(pk__in=[one.pk for one in made]).order_by("pk"))
+    budgets = []
+
+    def read(*logs, today, believed, false_alarms_a_year):
+        budgets.append(false_alarms_a_year)
+        return read_signals(
+            *logs, today=today, believed=believed, false_alarms_a_year=false_alarms_a_year
+        )
+
+    monkeypatch.setattr(week_reading, "read_signals", read)
+    with CaptureQueriesContext(connection) as asked:
+        read_weeks(clients, last_week, today)
+
+    assert budgets == [1, 0.25, 1, 0.25]
+    assert len([one for one in asked.captured_queries if "clients_user" in one["sql"]]) == 1

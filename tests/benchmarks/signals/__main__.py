@@ -2,14 +2,14 @@
 
 ``--clients`` is the number of clients of each kind, in training and in testing. ``--limit``
 adds what a detector could do that is told how the clients are made; it takes a second or two a
-client, as the app's own rule does.
+client.
 """
 
 import argparse
 import time
 from collections.abc import Sequence
 
-from tests.benchmarks.signals.app_rule import AppRule, AppRuleGraded
+from tests.benchmarks.signals.ability_model import AbilityModel
 from tests.benchmarks.signals.detector import Detector
 from tests.benchmarks.signals.oracle import Oracle
 from tests.benchmarks.signals.report import Row, judge, show
@@ -21,7 +21,7 @@ TRAINING_FROM, TESTING_FROM = 1000, 9000
 
 def all_detectors() -> list[Detector]:
     """Every detector that the table knows; a new one is added here."""
-    return [*SIMPLE_RULES, *STALL_RULES, AppRule(), AppRuleGraded()]
+    return [*SIMPLE_RULES, *STALL_RULES, AbilityModel()]
 
 
 def main(arguments: Sequence[str] | None = None) -> None:

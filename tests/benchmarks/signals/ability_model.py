@@ -2,16 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import erfc, log, sqrt
+from math import log
 
-from coaching.rules.ability import Ability, Believed, ExerciseBelief
+from coaching.rules.ability import Ability, Believed
+from coaching.rules.ability_sets import rest_between
 from coaching.rules.log import LoggedSession
 from coaching.rules.plan import PlannedSession
 from tests.benchmarks.signals.detector import ClientLog, ExerciseReading, Reading
-from tests.benchmarks.signals.one_set import rest_between_sets
-
-# An exercise that gains less than this a week counts as stalled [log share].
-NO_GAIN = 0.0008
 
 
 @dataclass(frozen=True)
@@ -43,7 +40,7 @@ def with_rests(log: ClientLog) -> Sequence[LoggedSession]:
 def rests(plan: PlannedSession) -> dict[str, float]:
     """Seconds between two sets of each exercise."""
     return {
-        one.exercise.key: rest_between_sets(one.part, paired=len(pair.prescriptions) > 1)
+        one.exercise.key: rest_between(one.rest, paired=len(pair.prescriptions) > 1)
         for pair in plan.pairs
         for one in pair.prescriptions
     }
@@ -58,11 +55,7 @@ def reading(believed: Believed) -> Reading:
         probability=believed.fall,
         since=believed.since,
         exercises={
-            key: ExerciseReading(_no_gain(one), one.dropped)
+            key: ExerciseReading(one.no_gain, one.dropped)
             for key, one in believed.exercises.items()
         },
     )
-
-
-def _no_gain(one: ExerciseBelief) -> float:
-    return erfc((one.gain - NO_GAIN) / one.gain_spread / sqrt(2)) / 2

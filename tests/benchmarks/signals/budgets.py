@@ -1,4 +1,4 @@
-"""What each budget of false alarms asks for and finds: where ``fall_numbers.WATCHFULNESS`` is from.
+"""What each budget of false alarms asks for and finds: where ``numbers.WATCHFULNESS`` is from.
 
 ``python -m tests.benchmarks.signals.budgets [--clients 24]``. Two halves of the clients are used in
 turn to choose the threshold and to judge it; the threshold printed is the mean of both.
