@@ -12,7 +12,7 @@ from django.db.models import prefetch_related_objects
 
 from clients.models import Client
 from coaching.rules import log, plan
-from coaching.rules.ability import Believed, read_ability
+from coaching.rules.ability import believe
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
 from coaching.rules.loads import available_loads, can_do
@@ -23,7 +23,7 @@ from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
 from sessions.week_facts import BlockPlace, Calendar, Facts, Place, facts_of, with_chosen_load
 
 WEEKS_READ = 8
-WEEKS_FOLLOWED = 26
+WEEKS_FOLLOWED = 16
 """How far back the model of ability follows a client."""
 
 
@@ -164,7 +164,7 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         sessions,
         attendance,
         today=as_of,
-        believed=_believed(followed),
+        believed=believe(followed),
         false_alarms_a_year=budget,
     )
     is_history = week_starts_on < week_start(today) - timedelta(days=7)
@@ -180,12 +180,6 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         place=calendar.place if calendar else None,
         plans_block=coming.block_id if coming else None,
     )
-
-
-def _believed(sessions: Sequence[log.LoggedSession]) -> Believed | None:
-    """What the model of ability believes after the last of those sessions."""
-    course = read_ability(sessions)
-    return course[-1] if course else None
 
 
 def _of_the_plan(calendar: Calendar | None, as_of: date) -> tuple[Finding, ...]:

@@ -93,8 +93,8 @@ class Ability:
     _days: list[date] = field(default_factory=list)
     _moments: list[Moment] = field(default_factory=list)
 
-    def take(self, session: LoggedSession) -> Believed:
-        """Learn from the next session; returns what is believed after it.
+    def take(self, session: LoggedSession) -> None:
+        """Learn from the next session.
 
         Raises:
             ValueError: when the session is older than the last one.
@@ -121,7 +121,6 @@ class Ability:
             turned = np.eye(len(ahead[0]))
             turned[: len(turn), : len(turn)] = turn
             self._moments.append(Moment(self._mean(), state.bank.cov, turned, *ahead))
-        return self._believed(session.on)
 
     def _mean(self) -> Numbers:
         """The mean of each state over all hypotheses (states,)."""
@@ -156,8 +155,13 @@ class Ability:
         }
         state.falls.begin(state.bank, day, gap, lately, of=max(1, len(self._lately(day))))
 
-    def _believed(self, on: date) -> Believed:
-        state, day = self.state, on.toordinal()
+    @property
+    def believed(self) -> Believed | None:
+        """What is believed after the last session; none before the first."""
+        if not self._days:
+            return None
+        state, on = self.state, self._days[-1]
+        day = on.toordinal()
         weights = state.bank.weights
         mean = self._mean()
         running = state.falls.running(day)
@@ -206,5 +210,17 @@ class Ability:
 
 def read_ability(sessions: Iterable[LoggedSession]) -> tuple[Believed, ...]:
     """What was believed after each session, by what was known then; oldest first."""
+    ability, course = Ability(), []
+    for session in sessions:
+        ability.take(session)
+        if ability.believed is not None:
+            course.append(ability.believed)
+    return tuple(course)
+
+
+def believe(sessions: Iterable[LoggedSession]) -> Believed | None:
+    """What is believed after the last of those sessions, oldest first; none without any."""
     ability = Ability()
-    return tuple(ability.take(session) for session in sessions)
+    for session in sessions:
+        ability.take(session)
+    return ability.believed

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 
-from coaching.rules.ability import Believed, read_ability
+from coaching.rules.ability import Believed, believe
 from coaching.rules.care import find_pain
 from coaching.rules.effort_trend import find_rising_effort
 from coaching.rules.exercise_drop import exercise_drop, pain_on
@@ -61,8 +61,7 @@ def read_signals(
     from_day = today - timedelta(days=_LOOK_BACK)
     known = [s for s in sessions if from_day <= s.on <= today]
     series = read_exposures(known)
-    if believed is None and known:
-        *_, believed = read_ability(known)
+    believed = believe(known) if believed is None else believed
     fall = _fall(believed, series, threshold_for(false_alarms_a_year), today)
     mistakes = find_log_mistakes(known, today=today)
     found = [*find_pain(known, today=today), *mistakes]

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import log
 
-from coaching.rules.ability import Ability, Believed
+from coaching.rules.ability import Believed, read_ability
 from coaching.rules.ability_sets import rest_between
 from coaching.rules.log import LoggedSession
 from coaching.rules.plan import PlannedSession
@@ -19,8 +19,7 @@ class AbilityModel:
 
     def read(self, log: ClientLog) -> list[Reading]:
         """One reading a session."""
-        ability = Ability()
-        return [reading(ability.take(session)) for session in with_rests(log)]
+        return [reading(believed) for believed in read_ability(with_rests(log))]
 
 
 def with_rests(log: ClientLog) -> Sequence[LoggedSession]:
