@@ -170,7 +170,7 @@ RESERVE_FAR = Number(
     "house",
 )
 SET_FAST = Number(
-    0.8,
+    0.9,
     "log share of reps",
     "What a set to failure takes out of the next ones and gives back with rest",
     NumberKind.HOUSE_CHOICE,
@@ -184,7 +184,7 @@ SET_FAST_SECONDS = Number(
     "house",
 )
 SET_SLOW = Number(
-    0.11,
+    0.12,
     "log share of reps",
     "What a set to failure takes out of the next ones for the whole session",
     NumberKind.HOUSE_CHOICE,
