@@ -69,6 +69,7 @@ def import_log(*, coach: User, log: Log) -> Imported:
     # Two imports of one coach go one after the other, so that nothing is doubled.
     User.objects.select_for_update().get(pk=coach.pk)
     known = known_of(coach, log.rows)
+    _refuse_without_library(known)
     said, faults = said_of_sessions(log.rows)
     faults += [*log.faults, *_two_of_a_name(log.rows, known)]
     same = {name: row.pk for name, row in known.exercises.items()}
@@ -95,6 +96,15 @@ def import_log(*, coach: User, log: Log) -> Imported:
         new_sessions=begun,
         new_sets=len(fresh),
     )
+
+
+def _refuse_without_library(known: Known) -> None:
+    if all(row.coach_id is not None for row in known.exercises.values()):
+        message = (
+            "The practice has no shared exercises yet, and the log's are looked for among them; run "
+            "“python3 manage.py start” once, stop it with Ctrl-C, and import again."
+        )
+        raise LogFileError(message)
 
 
 def _two_of_a_name(rows: Sequence[LogRow], known: Known) -> Iterator[RowFault]:
@@ -151,12 +161,6 @@ def _add_exercises(
     faults: list[RowFault] = []
     for name, rows in strangers.items():
         pattern = patterns[name]
-        if not shared.get(pattern):
-            message = (
-                "The practice has no shared exercises yet, and new ones are made after them; run "
-                "“python3 manage.py start” once, stop it with Ctrl-C, and import again."
-            )
-            raise LogFileError(message)
         try:
             values = new_exercise(rows, pattern, shared[pattern])
             made[name] = add_own_exercise(coach=coach, values=values)

@@ -229,7 +229,7 @@ def _records(text: str, separator: str) -> Iterator[tuple[int, list[str]]]:
 def _check_header(header: Sequence[str]) -> None:
     known = (*REQUIRED, *OPTIONAL)
     missing = [name for name in REQUIRED if name not in header]
-    unknown = [f"“{name}”" for name in header if name not in known]
+    unknown = [f"“{name}”" if name else "without a name" for name in header if name not in known]
     twice = sorted({f"“{name}”" for name in header if header.count(name) > 1})
     parts = [
         f"the columns {', '.join(missing)} are missing" if missing else "",

@@ -7,6 +7,7 @@ from io import StringIO
 import pytest
 from django.core.management import call_command
 from django.core.management.base import CommandError
+from django.db.migrations.executor import MigrationExecutor
 
 from clients.models import BodyWeight, Client
 from coaching.library.models import Exercise
@@ -48,7 +49,11 @@ def refused(bring):
             bring(content, **options)
         assert refusal.value.returncode == 1
         assert written() == before
-        return str(refusal.value)
+        count, *faults = str(refusal.value).splitlines()
+        if not faults:
+            return count
+        assert count == f"Nothing was imported; to mend: {len(faults)}."
+        return "\n".join(faults)
 
     return run
 
@@ -273,7 +278,7 @@ def test_a_bad_cell_is_named_with_its_line_its_column_and_the_remedy(refused, co
     place = "pattern" if text == "Pulup" else column
     assert said.startswith(f"line 2, {place}: ")
     assert words in said
-    assert said.endswith("Nothing was imported; to mend: 1.")
+    assert "\n" not in said
 
 
 def test_a_day_in_the_future_is_named(refused):
@@ -300,7 +305,6 @@ def test_all_faults_are_named_at_once_and_in_the_order_of_the_file(refused):
         "line 4, row",
         "line 5, pattern",
         "line 6, set",
-        "Nothing was imported; to mend",
     ]
 
 
@@ -370,6 +374,7 @@ def test_a_note_may_hold_separators_and_line_breaks(bring):
         (f"{HEADER}\n", "The file holds a header and no row"),
         ("client,date,set,reps\n", "the columns exercise, load_kg are missing"),
         (f"{HEADER},mood,tempo\n", "the columns “mood”, “tempo” are not known"),
+        (f"{HEADER},\n", "the columns without a name are not known"),
         (f"{HEADER},reps\n", "the columns “reps” stand there twice"),
         (GOOD.encode("utf-16"), "is not in UTF-8; save it again as “CSV UTF-8”."),
         ("René".join(("", row())).encode("latin-1"), "is not in UTF-8"),
@@ -404,6 +409,19 @@ def test_a_practice_without_a_coach_is_told_how_to_get_one(db, tmp_path):
 
     with pytest.raises(CommandError, match="There is no coach in this practice yet"):
         call_command("import_log", str(tmp_path / "log.csv"))
+
+
+def test_a_practice_without_its_library_is_told_how_to_get_it(refused, ben):
+    Exercise.objects.update(coach=ben)
+
+    assert "has no shared exercises yet" in refused(row(), coach="ana@practice.example")
+
+
+def test_a_practice_of_an_earlier_version_is_told_to_start_once(refused, monkeypatch):
+    undone = [("client_sessions", "0001_initial")]
+    monkeypatch.setattr(MigrationExecutor, "migration_plan", lambda *_: undone)
+
+    assert "run “python3 manage.py start” once" in refused(row())
 
 
 def test_another_coachs_own_exercise_is_not_known(refused, ben, bring):

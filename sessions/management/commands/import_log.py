@@ -42,7 +42,7 @@ class Command(BaseCommand):
         except LogFileError as error:
             raise CommandError(str(error)) from error
         except LogImportError as error:
-            message = f"{error}\nNothing was imported; to mend: {len(error.faults)}."
+            message = f"Nothing was imported; to mend: {len(error.faults)}.\n{error}"
             raise CommandError(message) from error
         self.stdout.write("\n".join(_summary(imported)))
 
