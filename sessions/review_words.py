@@ -98,12 +98,7 @@ def _joint_limit(finding: Finding, _name: str, reading: WeekReading) -> Short:
 
 
 def _overreaching(finding: Finding, _name: str, _reading: WeekReading) -> Short:
-    fell, _, rest = finding.sentence.partition(" fell together by ")
-    by = rest.partition(" (")[0]
-    since = f" since {short_day(finding.since)}" if finding.since else ""
-    return Short(
-        "Overreaching", f"{fell[:1].lower()}{fell[1:]} fell by {by}{since}" if by else fell
-    )
+    return Short("Overreaching", finding.evidence[0].value)
 
 
 def _missed(finding: Finding, _name: str, reading: WeekReading) -> Short:

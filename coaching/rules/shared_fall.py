@@ -124,7 +124,7 @@ def _finding(
     if fallen:
         falls = sorted(percent(fall) for fall in fallen.values())
         sentence += (
-            f" {_count(len(fallen))} of {_count(len(judged)).lower()} that show it fell by "
+            f" Of {len(judged)} that can be compared set by set {len(fallen)} fell by "
             f"{_least(compared, fallen)}{_range(falls)}."
         )
     sentence += " Nothing planned explains it: no deload, no change of exercise, no missed week."
@@ -133,7 +133,13 @@ def _finding(
     return Finding(
         kind=FindingKind.OVERREACHING,
         sentence=sentence,
-        evidence=tuple(_evidence(compared, recent, fallen, effort)),
+        evidence=(
+            Evidence(
+                "All exercises together",
+                f"about {100 * believed.share:.0f} % weaker since {since.day} {since:%b}",
+            ),
+            *_evidence(compared, recent, fallen, effort),
+        ),
         rule=RULE,
         source_key="meeusen-2013",
         since=since,
@@ -192,8 +198,3 @@ def _evidence(
             Evidence("Session effort", f"{effort[0]:.1f} before, {effort[1]:.1f} of 10 now")
         )
     return lines
-
-
-def _count(number: int) -> str:
-    words = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten")
-    return words[number] if number < len(words) else str(number)
