@@ -17,6 +17,7 @@ from datetime import date
 from math import erfc, exp, sqrt
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coaching.rules import ability_numbers as n
 from coaching.rules.ability_observing import read_works_into
@@ -83,15 +84,30 @@ class Believed:
         return min(self.fall, self.without_one)
 
 
+@dataclass(frozen=True)
+class Remembered:
+    """All that was believed after one session: for whoever follows the course of ability.
+
+    ``places`` are those of the exercises trained, by key. ``fall`` is how far strength has fallen
+    by each hypothesis [log share], ``of`` the place of the exercise that fell or ``SHARED``.
+    """
+
+    on: date
+    places: Mapping[str, int]
+    moment: Moment
+    fall: Numbers
+    of: NDArray[np.int_]
+
+
 @dataclass
 class Ability:
     """The running belief about one client; feed it sessions, oldest first."""
 
     keeps_course: bool = False
-    """Whether to remember every moment for ``course``."""
+    """Whether to remember every session for ``course``."""
     state: AbilityState = field(default_factory=AbilityState)
     _days: list[date] = field(default_factory=list)
-    _moments: list[Moment] = field(default_factory=list)
+    _course: list[Remembered] = field(default_factory=list)
 
     def take(self, session: LoggedSession) -> None:
         """Learn from the next session.
@@ -114,13 +130,22 @@ class Ability:
         self._begin_falls(works, day, gap)
         for key, work in works.items():
             state.meet(key, work)
-        ahead = self._mean(), state.bank.cov.copy()
+        ahead = state.bank.mean.copy(), state.bank.cov.copy()
         read_works_into(state, works, day, None if is_deload else session.rpe)
-        state.falls.prune(state.bank, day)
+        now = state.bank.mean, state.bank.cov, state.bank.weights
+        fall, of = state.falls.courses(day), state.falls.exercise
+        kept = state.falls.prune(state.bank, day)
         if self.keeps_course:
-            turned = np.eye(len(ahead[0]))
+            turned = np.eye(len(state.bank.cov))
             turned[: len(turn), : len(turn)] = turn
-            self._moments.append(Moment(self._mean(), state.bank.cov, turned, *ahead))
+            places = {key: state.known[key].place for key in works}
+            moment = Moment(*now, kept, turned, *ahead)
+            self._course.append(Remembered(session.on, places, moment, fall, of))
+
+    @property
+    def course(self) -> tuple[Remembered, ...]:
+        """Every session's belief, oldest first; nothing unless the course is kept."""
+        return tuple(self._course)
 
     def _mean(self) -> Numbers:
         """The mean of each state over all hypotheses (states,)."""

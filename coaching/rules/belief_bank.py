@@ -23,6 +23,8 @@ Numbers = NDArray[np.float64]
 _HALF_LOG_TAU = log(2 * pi) / 2
 # So many standard deviations above a bound it says nothing that could be computed.
 _FAR_ABOVE = 4.0
+# A hypothesis below this probability changes no picture.
+_WEIGHTLESS = 1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,32 +196,68 @@ def _mixed(good: Numbers, bad: Numbers, doubt: float) -> tuple[Numbers, Numbers]
 class Moment:
     """What was believed after one moment, and what had been expected of it before.
 
-    ``mean`` (states,) and ``cov`` (states, states) after the observations; ``turn`` is what time
-    did since the moment before, ``ahead_mean`` and ``ahead_cov`` what was expected after that.
+    ``mean`` (hypotheses, states), ``cov`` (states, states) and ``weights`` (hypotheses,) after the
+    observations; ``kept`` says which hypotheses were followed from there. ``turn`` is what time did
+    since the moment before, ``ahead_mean`` and ``ahead_cov`` what was expected after that.
+    Hypotheses that began with this moment stand behind those followed from the one before.
     """
 
     mean: Numbers
     cov: Numbers
+    weights: Numbers
+    kept: NDArray[np.bool_]
     turn: Numbers
     ahead_mean: Numbers
     ahead_cov: Numbers
 
 
-def smooth(moments: Sequence[Moment]) -> list[tuple[Numbers, Numbers]]:
+@dataclass(frozen=True)
+class Hindsight:
+    """What is known of one moment afterwards, by each way that things may have gone since.
+
+    ``mean`` (ways, states), ``cov`` (states, states), ``weights`` (ways,), and the hypothesis of
+    the moment that each way goes through (ways,).
+    """
+
+    mean: Numbers
+    cov: Numbers
+    weights: Numbers
+    hypothesis: NDArray[np.int_]
+
+
+def smooth(moments: Sequence[Moment]) -> list[Hindsight]:
     """What is known of every moment afterwards: the backward pass of Rauch, Tung and Striebel.
 
-    States may be added along the way; an earlier moment knows only those it had.
+    Each hypothesis is smoothed by itself and weighed by what is known at the end. One that was
+    dropped on the way keeps the weight that it had then, and shares what the others
+    learned later. States may be added along the way; an earlier moment knows only those it had.
 
     Args:
         moments: Oldest first; each with the step that led to it.
     """
-    mean, cov = moments[-1].mean, moments[-1].cov
-    known = [(mean, cov)]
-    for now, then in zip(reversed(moments[:-1]), reversed(moments[1:]), strict=True):
-        size = len(now.mean)
-        turn, ahead = then.turn[:size, :size], then.ahead_cov[:size, :size]
-        gain = np.linalg.lstsq(ahead, turn @ now.cov, rcond=None)[0].T
-        mean = now.mean + gain @ (mean[:size] - then.ahead_mean[:size])
-        cov = now.cov + gain @ (cov[:size, :size] - ahead) @ gain.T
-        known.append((mean, cov))
+    last = moments[-1]
+    then = Hindsight(last.mean, last.cov, last.weights, np.arange(len(last.mean)))
+    known = [then]
+    for now, after in zip(reversed(moments[:-1]), reversed(moments[1:]), strict=True):
+        then = _look_back(now, after, then)
+        known.append(then)
     return known[::-1]
+
+
+def _look_back(now: Moment, after: Moment, then: Hindsight) -> Hindsight:
+    """One step of it: from what is known of a moment to what is known of the one before."""
+    size = now.mean.shape[1]
+    turn, ahead = after.turn[:size, :size], after.ahead_cov[:size, :size]
+    gain = np.linalg.lstsq(ahead, turn @ now.cov, rcond=None)[0].T
+    followed = np.flatnonzero(now.kept)
+    # What began later had believed all that the plain hypothesis did.
+    came_from = followed[np.where(then.hypothesis < len(followed), then.hypothesis, 0)]
+    learned = (then.mean - after.ahead_mean[then.hypothesis])[:, :size] @ gain.T
+    dropped = np.flatnonzero(~now.kept & (now.weights > _WEIGHTLESS))
+    left = 1 - now.weights[dropped].sum()
+    return Hindsight(
+        mean=np.vstack([now.mean[came_from] + learned, now.mean[dropped] + then.weights @ learned]),
+        cov=now.cov + gain @ (then.cov[:size, :size] - ahead) @ gain.T,
+        weights=np.concatenate([left * then.weights, now.weights[dropped]]),
+        hypothesis=np.concatenate([came_from, dropped]),
+    )

@@ -129,14 +129,18 @@ class Hypotheses:
         weights = np.exp(left - left.max(axis=0))
         return float((weights[running].sum(axis=0) / weights.sum(axis=0)).min())
 
-    def prune(self, bank: BeliefBank, day: int) -> None:
-        """Drop what is hopeless, over, or so old that it is simply what the client can do."""
+    def prune(self, bank: BeliefBank, day: int) -> Mask:
+        """Drop what is hopeless, over, or so old that it is simply what the client can do.
+
+        Returns which were kept.
+        """
         own = self.exercise != SHARED
         limit = np.where(own, OWN_FALL_HOPELESS.value, FALL_HOPELESS.value)
-        keep = bank.log_weight > bank.log_weight.max() - limit
+        keep: Mask = bank.log_weight > bank.log_weight.max() - limit
         keep &= day - self.onset < FALL_REMEMBERED.value
         keep &= day - self.ended < FALL_OVER_AFTER.value
         keep[0] = True
         for name in ("onset", "depth", "ramp", "ended", "exercise", "said"):
             setattr(self, name, getattr(self, name)[keep])
         bank.keep(keep)
+        return keep

@@ -14,6 +14,7 @@ STATUS = "an answer of HTTP"
 RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("ability.py", "_SAME_DAY"): ({0.5}, "two sessions of one day are half a day apart"),
     ("ability.py", "ExerciseBelief.no_gain"): ({2}, STATISTICS),
+    ("ability_course.py", "IN_BAND"): ({0.9}, "how much of what is believed a band holds"),
     ("ability_observing.py", "_read_effort"): (
         {0.5},
         "a rounded number lies half of one off; a rating counts half for its noise",
@@ -28,6 +29,7 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
         {4},
         "beyond so many standard deviations nothing is learned",
     ),
+    ("belief_bank.py", "_WEIGHTLESS"): ({0.0001}, "what is less probable changes no picture"),
     ("capacity.py", "_MOST"): ({4}, "keeps a power from running away"),
     ("fall_hypotheses.py", "_DAYS_A_YEAR"): ({365.25}, "the days of a year"),
     ("body.py", "_mass"): ({2}, "a body has two sides"),
