@@ -1,14 +1,13 @@
-"""Figures of a client's log: what exercises share over weeks, and the week's volume.
+"""Figures of a client's log: small lines over weeks, and the week's volume.
 
 Every figure is plain data; colours are words that the page's tokens fill in.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from math import exp
-from statistics import fmean, median
-from typing import Any
+from statistics import median
 
 from coaching.blocks.charts import (
     SpineVolume,
@@ -20,24 +19,22 @@ from coaching.blocks.charts import (
 )
 from coaching.rules.balance import Tally
 from coaching.rules.exposures import Exposure
-from coaching.rules.plan import Exercise, Muscle, Pattern
+from coaching.rules.plan import Exercise, Muscle
 from coaching.rules.volume import MuscleVolume
 from coaching.rules.volume_range import VolumeLine
 
 SPARK_WIDTH, SPARK_HEIGHT = 160.0, 40.0
 # A sparkline shows at least this much above and below the usual [% of usual].
 SPARK_LEAST = 6.0
-CHART_LEAST = 4.0
 FEWEST_POINTS = 3
 
 
 @dataclass(frozen=True)
 class Point:
-    """One session of an exercise: strength in per cent of usual; ``at_least`` if not measured."""
+    """One session of an exercise: strength in per cent of usual."""
 
     on: date
     value: float
-    at_least: bool
 
 
 @dataclass(frozen=True)
@@ -62,124 +59,9 @@ def usual_series(
             continue
         before = [e.index for e in sessions if onset is None or e.on < onset]
         usual = median(before or [e.index for e in sessions])
-        points = tuple(Point(e.on, 100 * exp(e.index - usual), e.at_least) for e in sessions)
+        points = tuple(Point(e.on, 100 * exp(e.index - usual)) for e in sessions)
         found.append(Series(sessions[0].exercise, points))
     return tuple(found)
-
-
-def shared_line(series: Iterable[Series]) -> tuple[Point, ...]:
-    """What all exercises share: the middle of each day's exercises in per cent of usual."""
-    days: dict[date, list[Point]] = {}
-    for one in series:
-        for point in one.points:
-            days.setdefault(point.on, []).append(point)
-    return tuple(
-        Point(on, median(p.value for p in points), all(p.at_least for p in points))
-        for on, points in sorted(days.items())
-    )
-
-
-def shared_figure(series: Sequence[Series], onset: date | None) -> dict[str, Any]:
-    """A Plotly figure: every exercise thin, what they share strong, and where a fall began."""
-    lines = [_exercise_line(one) for one in series]
-    shared = shared_line(series)
-    lines.append(
-        {
-            "x": [p.on.isoformat() for p in shared],
-            "y": [round(p.value, 1) for p in shared],
-            "mode": "lines+markers",
-            "line": {"color": "token:ink", "width": 3},
-            "marker": {"color": "token:ink", "size": 7},
-            "name": "all exercises",
-            "hovertemplate": "%{x|%-d %b}: %{y:.1f} % of usual<extra>all exercises</extra>",
-        }
-    )
-    return {"data": lines, "layout": _layout(onset, _reach(shared))}
-
-
-def _exercise_line(one: Series) -> dict[str, Any]:
-    colour = {Pattern.PUSH: "push", Pattern.PULL: "pull"}.get(one.exercise.pattern, "ink-soft")
-    dash = {Pattern.PUSH: "solid", Pattern.PULL: "dot"}.get(one.exercise.pattern, "dash")
-    return {
-        "x": [p.on.isoformat() for p in one.points],
-        "y": [round(p.value, 1) for p in one.points],
-        "mode": "lines",
-        "line": {"color": f"token:{colour}/0.55", "width": 1.5, "dash": dash},
-        "name": one.exercise.name,
-        "hovertemplate": f"%{{x|%-d %b}}: %{{y:.1f}} %<extra>{one.exercise.name}</extra>",
-    }
-
-
-def _reach(shared: Sequence[Point]) -> float:
-    """How far from the usual the figure goes; one exercise at a new load may leave it."""
-    return 4 + max([CHART_LEAST, *(abs(p.value - 100) for p in shared)])
-
-
-def _layout(onset: date | None, reach: float) -> dict[str, Any]:
-    usual = {
-        "type": "line",
-        "xref": "paper",
-        "x0": 0,
-        "x1": 1,
-        "y0": 100,
-        "y1": 100,
-        "line": {"color": "token:line-strong", "width": 1},
-    }
-    layout: dict[str, Any] = {
-        "template": None,
-        "height": 264,
-        "margin": {"l": 52, "r": 12, "t": 24, "b": 36},
-        "xaxis": {"tickformat": "%-d %b", "nticks": 6, "showgrid": False},
-        "yaxis": {"ticksuffix": " %", "nticks": 5, "range": [100 - reach, 100 + reach]},
-        "shapes": [usual],
-        "annotations": [],
-    }
-    if onset is not None:
-        on = onset.isoformat()
-        line = {"color": "token:accent", "width": 2, "dash": "dot"}
-        layout["shapes"].append(
-            {"type": "line", "x0": on, "x1": on, "yref": "paper", "y0": 0, "y1": 1, "line": line}
-        )
-        layout["annotations"].append(
-            {
-                "x": on,
-                "y": 1.1,
-                "yref": "paper",
-                "text": f"since {onset.day} {onset:%b}",
-                "showarrow": False,
-                "font": {"color": "token:accent", "size": 14},
-            }
-        )
-    return layout
-
-
-@dataclass(frozen=True)
-class WeekTable:
-    """The same numbers by week: a row for each exercise, and one for all of them."""
-
-    weeks: tuple[date, ...]
-    rows: tuple[tuple[str, tuple[str, ...]], ...]
-
-
-def week_table(series: Sequence[Series]) -> WeekTable:
-    """Mean per cent of usual of each exercise in each week."""
-    every = sorted({_monday(p.on) for one in series for p in one.points})
-    rows = [(one.exercise.name, _by_week(one.points, every)) for one in series]
-    if rows:
-        rows.append(("All exercises", _by_week(shared_line(series), every)))
-    return WeekTable(tuple(every), tuple(rows))
-
-
-def _by_week(points: Sequence[Point], weeks: Sequence[date]) -> tuple[str, ...]:
-    found = []
-    for monday in weeks:
-        values = [p.value for p in points if _monday(p.on) == monday]
-        found.append(f"{fmean(values):.0f}" if values else "–")
-    return tuple(found)
-
-
-def _monday(on: date) -> date:
-    return on - timedelta(days=on.weekday())
 
 
 @dataclass(frozen=True)

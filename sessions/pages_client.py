@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Any
 
 from clients.models import BodyWeight, Client, JointLimit
 from clients.queries import joint_limit_rows
@@ -19,14 +18,12 @@ from coaching.rules.volume import logged_session_totals
 from sessions.charts import (
     Series,
     Spark,
-    WeekTable,
     number_spark,
-    shared_figure,
     spark,
     usual_series,
-    week_table,
 )
 from sessions.models import WeekReview
+from sessions.pages_ability import ability_address
 from sessions.pages_goals import GoalsSection, goals_section
 from sessions.pages_panel import DecisionLine, decision_lines, week_volume
 from sessions.pages_review import ReviewWeek
@@ -69,6 +66,7 @@ class ExerciseLine:
     word: str
     how: str
     sentence: str
+    chart: str
 
 
 @dataclass(frozen=True)
@@ -94,9 +92,8 @@ class ClientPage:
     full_week: ReviewWeek
     coming: tuple[PlannedSession, ...]
     weeks: tuple[TrainedWeek, ...]
-    series: tuple[Series, ...]
-    figure: dict[str, Any]
-    table: WeekTable
+    course: str
+    """Where the chart of what all exercises share is."""
     exercises: tuple[ExerciseLine, ...]
     volume: SpineVolume
     limits: tuple[JointLimit, ...]
@@ -138,9 +135,7 @@ def client_page(client: Client, today: date, goals: GoalsSection | None = None) 
         full_week=full,
         coming=_coming(client, today),
         weeks=_weeks(reading, week),
-        series=series,
-        figure=shared_figure(series, onset),
-        table=week_table(series),
+        course=ability_address(client, week.starts_on, since=onset),
         exercises=_exercises(reading, series, week, onset),
         volume=week_volume(reading, full),
         limits=tuple(row for row in joint_limit_rows(client) if not _ended(row, today)),
@@ -214,6 +209,7 @@ def _exercises(
                 word=finding.kind.value if finding else "not trained lately",
                 how=_how(finding),
                 sentence=finding.sentence if finding else "",
+                chart=ability_address(reading.client, week.starts_on, one.exercise.key, onset),
             )
         )
     return tuple(sorted(lines, key=lambda line: (_ORDER.get(line.word, 9), line.name)))

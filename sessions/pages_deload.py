@@ -17,6 +17,7 @@ from coaching.rules.plan import PlannedWeek, WeekKind
 from sessions.forms_deload import BEFORE, IN_PLACE, LightWeekForm, asked_day, with_defaults
 from sessions.light_week_view import Day, Effect, days_of, effect_of, percent
 from sessions.models import Decision
+from sessions.pages_ability import chart_address
 from sessions.pages_review import ReviewWeek
 from sessions.queries_deload import (
     UsualWeek,
@@ -43,11 +44,12 @@ LEADS_TO_LIGHT_WEEK = (
 
 @dataclass(frozen=True)
 class Found:
-    """One finding that led here."""
+    """One finding that led here, and where its chart is."""
 
     word: str
     finding: Finding
     source: str
+    chart: str
 
 
 @dataclass(frozen=True)
@@ -149,7 +151,7 @@ def deload_page(
         today=today,
         review=review,
         reading=reading,
-        found=tuple(_found(f) for f in sorted(found, key=_order)),
+        found=tuple(_found(f, reading) for f in sorted(found, key=_order)),
         pain=tuple(f for f in reading.urgent if f.kind is FindingKind.PAIN),
         applied=applied,
         running=running,
@@ -163,8 +165,13 @@ def _order(finding: Finding) -> int:
     return LEADS_TO_LIGHT_WEEK.index(finding.kind)
 
 
-def _found(finding: Finding) -> Found:
-    return Found(KIND_WORDS[finding.kind], finding, source_words(finding.source_key))
+def _found(finding: Finding, reading: WeekReading) -> Found:
+    return Found(
+        word=KIND_WORDS[finding.kind],
+        finding=finding,
+        source=source_words(finding.source_key),
+        chart=chart_address(reading.client, reading.week_starts_on, finding),
+    )
 
 
 def _applied(client: Client, today: date) -> Applied | None:

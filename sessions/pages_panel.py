@@ -23,15 +23,13 @@ from coaching.rules.volume_range import judge_volume
 from sessions.charts import (
     Series,
     Spark,
-    WeekTable,
     done_balance_words,
-    shared_figure,
     spark,
     usual_series,
-    week_table,
     week_volume_chart,
 )
 from sessions.models import Decision, LoggedSession, WeekReview
+from sessions.pages_ability import ability_address, chart_address
 from sessions.pages_review import ReviewWeek, change_line
 from sessions.pages_week_done import WeekDone, week_done
 from sessions.queries import UNKNOWN_BODY_WEIGHT, sessions_with_sets
@@ -55,13 +53,14 @@ LIGHT_WEEK = {FindingKind.OVERREACHING, FindingKind.DELOAD_DUE}
 
 @dataclass(frozen=True)
 class FindingView:
-    """A finding with the name of its exercise, its source and how likely it is, written out."""
+    """A finding with its exercise, source and how likely it is in words, and where its chart is."""
 
     word: str
     exercise: str
     finding: Finding
     source: str
     likely: str
+    chart: str
 
 
 @dataclass(frozen=True)
@@ -130,9 +129,8 @@ class Panel:
     rows: tuple[TargetRow, ...]
     decided: int
     done: WeekDone
-    series: tuple[Series, ...]
-    figure: dict[str, Any]
-    table: WeekTable
+    course: str
+    """Where the chart of what all exercises share is; empty when nothing was logged."""
     volume: SpineVolume
     efforts: tuple[tuple[date, float], ...]
     decisions: tuple[DecisionLine, ...]
@@ -199,8 +197,8 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         reading=reading,
         week=week,
         lede=_lede(reading),
-        findings=_groups(reading.urgent, names),
-        trends=tuple(_view(f, names) for f in reading.findings if f not in reading.urgent),
+        findings=_groups(reading, names),
+        trends=tuple(_view(f, names, reading) for f in reading.findings if f not in reading.urgent),
         proposal=proposal_words(reading, light_from),
         wants_light_week=bool(reading.first and reading.first.kind in LIGHT_WEEK),
         light_from=light_from,
@@ -208,9 +206,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         rows=_rows(reading, series, week, onset, decided),
         decided=sum(p.exercise_id in decided for p in reading.proposals),
         done=_done(reading, week),
-        series=series,
-        figure=shared_figure(series, onset),
-        table=week_table(series),
+        course=ability_address(client, week.starts_on, since=onset) if reading.sessions else "",
         volume=week_volume(reading, week),
         efforts=_efforts(reading),
         decisions=decision_lines(decisions, newest_versions(decisions)),
@@ -234,21 +230,22 @@ def _lede(reading: WeekReading) -> str:
     return " · ".join(parts) or "no block this week"
 
 
-def _groups(findings: Sequence[Finding], names: dict[str, str]) -> tuple[FindingGroup, ...]:
+def _groups(reading: WeekReading, names: dict[str, str]) -> tuple[FindingGroup, ...]:
     found = []
-    for kind, same in joined_findings(findings).items():
-        views = [_view(f, names) for f in same]
+    for kind, same in joined_findings(reading.urgent).items():
+        views = [_view(f, names, reading) for f in same]
         found.append(FindingGroup(KIND_WORDS[kind], views[0], tuple(views[1:])))
     return tuple(found)
 
 
-def _view(finding: Finding, names: dict[str, str]) -> FindingView:
+def _view(finding: Finding, names: dict[str, str], reading: WeekReading) -> FindingView:
     return FindingView(
         word=KIND_WORDS.get(finding.kind, finding.kind.value.capitalize()),
         exercise=names.get(finding.exercise, ""),
         finding=finding,
         source=source_words(finding.source_key),
         likely=likely_beside(finding),
+        chart=chart_address(reading.client, reading.week_starts_on, finding),
     )
 
 

@@ -111,6 +111,17 @@ def facts_of(
     )
 
 
+def logged_sessions(
+    client: Client, start: date, end: date, today: date
+) -> tuple[log.LoggedSession, ...]:
+    """One client's sessions from start to end as the rules read them; 8 queries."""
+    weights = latest_body_weights([client])
+    bodies = bodies_of([client], weights, today)
+    none_of_them = end + timedelta(days=1)
+    sessions, _ = _logs([client], (start, none_of_them, end), weights, bodies)
+    return sessions.get(client.pk, ())
+
+
 class _SetRow(NamedTuple):
     logged_session_id: int
     exercise_id: int

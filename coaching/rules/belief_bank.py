@@ -248,7 +248,11 @@ def _look_back(now: Moment, after: Moment, then: Hindsight) -> Hindsight:
     """One step of it: from what is known of a moment to what is known of the one before."""
     size = now.mean.shape[1]
     turn, ahead = after.turn[:size, :size], after.ahead_cov[:size, :size]
-    gain = np.linalg.lstsq(ahead, turn @ now.cov, rcond=None)[0].T
+    # What time wiped out learns nothing from what came later.
+    lasting = np.flatnonzero(ahead.diagonal() > 0)
+    gain = np.zeros((size, size))
+    moved = (turn @ now.cov)[lasting]
+    gain[:, lasting] = np.linalg.solve(ahead[np.ix_(lasting, lasting)], moved).T
     followed = np.flatnonzero(now.kept)
     # What began later had believed all that the plain hypothesis did.
     came_from = followed[np.where(then.hypothesis < len(followed), then.hypothesis, 0)]

@@ -1,0 +1,223 @@
+"""What a finding's chart shows: ability over time beside what was planned and done."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+from urllib.parse import urlencode
+
+from django.urls import reverse
+
+from clients.models import Client
+from coaching.rules.ability_course import AbilityCourse, Band, LevelOn, ability_course
+from coaching.rules.findings import Finding, FindingKind
+from coaching.rules.plan import Exercise, Measure
+from coaching.rules.shown_strength import DaySets, shown_strength
+from sessions.charts_ability import exercise_figure, shared_ability_figure
+from sessions.pages_review import ReviewWeek
+from sessions.set_words import done_words
+from sessions.week_facts import logged_sessions
+from sessions.week_reading import WEEKS_FOLLOWED
+
+ROWS_SHOWN = 10
+# What is said of an exercise, or of all together, has its course behind it.
+CHARTED = frozenset(
+    {
+        FindingKind.OVERREACHING,
+        FindingKind.EXERCISE_DROP,
+        FindingKind.STALLED,
+        FindingKind.PACING,
+        FindingKind.EFFORT,
+        FindingKind.HOLDING,
+        FindingKind.PROGRESSING,
+    }
+)
+# Findings that tell since when strength is lower.
+FALLS = frozenset({FindingKind.OVERREACHING, FindingKind.EXERCISE_DROP})
+
+
+@dataclass(frozen=True)
+class AbilityRow:
+    """One session: its day, what was planned, what was done, and between what ability lay."""
+
+    on: date
+    planned: str
+    done: str
+    between: str
+
+
+@dataclass(frozen=True)
+class Asked:
+    """Whose chart is asked for, as of which week, and behind which finding.
+
+    ``exercise`` is a key, empty for all exercises together. ``said`` keeps the charts of a page
+    apart: two findings may show the same course.
+    """
+
+    client: Client
+    week: ReviewWeek
+    exercise: str = ""
+    since: date | None = None
+    said: str = ""
+
+
+@dataclass(frozen=True)
+class AbilityPage:
+    """The chart of one exercise, or of all together when ``exercise`` is none."""
+
+    asked: Asked
+    exercise: Exercise | None
+    label: str
+    figure: dict[str, Any] | None = None
+    rows: tuple[AbilityRow, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """What the chart is about."""
+        return self.exercise.name if self.exercise else "What all exercises share"
+
+    @property
+    def side(self) -> str:
+        """push, pull or nothing, for hue and texture."""
+        pattern = self.exercise.pattern.value if self.exercise else ""
+        return pattern if pattern in {"push", "pull"} else ""
+
+    @property
+    def is_hold(self) -> bool:
+        """Whether seconds are counted."""
+        return self.exercise is not None and self.exercise.measure is Measure.SECONDS
+
+    @property
+    def unit(self) -> str:
+        """The unit of the axis."""
+        return "kg" if self.exercise else "%"
+
+    @property
+    def figure_id(self) -> str:
+        """A word that is its own among the charts of a page."""
+        about = self.exercise.key if self.exercise else "all"
+        return f"{self.asked.said or 'course'}-{about}"
+
+
+def chart_address(client: Client, week_starts_on: date, finding: Finding) -> str:
+    """Where the chart behind a finding is, or nothing when it has none."""
+    if finding.kind not in CHARTED:
+        return ""
+    since = finding.since if finding.kind in FALLS else None
+    return ability_address(client, week_starts_on, finding.exercise, since, finding.kind)
+
+
+def ability_address(
+    client: Client,
+    week_starts_on: date,
+    exercise: str = "",
+    since: date | None = None,
+    said: FindingKind | None = None,
+) -> str:
+    """Where the course of one exercise, or of all together, is drawn.
+
+    ``said`` is the finding that it stands behind: two findings may show the same course.
+    """
+    asked = {
+        "week": week_starts_on.isoformat(),
+        "exercise": exercise,
+        "since": since.isoformat() if since else "",
+        "said": said.name.lower() if said else "",
+    }
+    query = urlencode({name: value for name, value in asked.items() if value})
+    return f"{reverse('sessions:ability', args=[client.pk])}?{query}"
+
+
+def ability_page(asked: Asked) -> AbilityPage | None:
+    """The chart as of the end of a week; 8 queries. None when that exercise was not logged."""
+    week = asked.week
+    start = week.starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1)
+    sessions = logged_sessions(asked.client, start, week.ends_on, week.today)
+    course = ability_course(sessions)
+    days = _as_read(course, shown_strength(sessions))
+    if not asked.exercise:
+        return _of_all(asked, course, days)
+    logged = (one.exercise for s in reversed(sessions) for one in s.sets)
+    exercise = next((one for one in logged if one.key == asked.exercise), None)
+    if exercise is None:
+        return None
+    if not days.get(exercise.key):
+        return AbilityPage(asked, exercise, exercise.name)
+    return _of_one(asked, course.exercises[exercise.key], days[exercise.key])
+
+
+def _of_all(
+    asked: Asked, course: AbilityCourse, days: Mapping[str, Sequence[DaySets]]
+) -> AbilityPage:
+    if not course.shared:
+        return AbilityPage(asked, None, "What all exercises share")
+    now = _between(course.shared[-1].now, "%")
+    return AbilityPage(
+        asked,
+        None,
+        f"What all exercises share in {len(course.shared)} sessions, in % of strength, now {now}",
+        shared_ability_figure(course, days, onset=asked.since),
+        _shared_rows(course, days),
+    )
+
+
+def _of_one(asked: Asked, levels: Sequence[LevelOn], days: Sequence[DaySets]) -> AbilityPage:
+    exercise = days[-1].exercise
+    now = {one.on: one.now for one in levels}
+    rows = [_row(day, now[day.on]) for day in days[: -ROWS_SHOWN - 1 : -1]]
+    last = _between(levels[-1].now, "kg")
+    return AbilityPage(
+        asked,
+        exercise,
+        f"{exercise.name}, ability in kg over {len(days)} sessions, now {last}",
+        exercise_figure(levels, days, onset=asked.since),
+        tuple(rows),
+    )
+
+
+def _as_read(
+    course: AbilityCourse, days: Mapping[str, Sequence[DaySets]]
+) -> dict[str, tuple[DaySets, ...]]:
+    """Without the days that the model took for mistyped."""
+    return {
+        key: tuple(day for day in days[key] if day.on in {one.on for one in levels})
+        for key, levels in course.exercises.items()
+    }
+
+
+def _row(day: DaySets, now: Band) -> AbilityRow:
+    measure, kind = day.exercise.measure, day.exercise.load_kind
+    planned = [one for one in day.sets if one.target]
+    loads = [one.load if one.target_load is None else one.target_load for one in planned]
+    return AbilityRow(
+        on=day.on,
+        planned=done_words([one.target or 0 for one in planned], loads, measure, kind) or "–",
+        done=done_words(
+            [one.amount for one in day.sets], [s.load for s in day.sets], measure, kind
+        ),
+        between=_between(now, "kg"),
+    )
+
+
+def _shared_rows(
+    course: AbilityCourse, days: Mapping[str, Sequence[DaySets]]
+) -> tuple[AbilityRow, ...]:
+    rows = []
+    for one in course.shared[: -ROWS_SHOWN - 1 : -1]:
+        sets = [s for found in days.values() for d in found if d.on == one.on for s in d.sets]
+        asked = [s for s in sets if s.target]
+        met = sum(s.amount >= (s.target or 0) for s in asked)
+        row = AbilityRow(
+            on=one.on,
+            planned=f"{len(asked)} sets",
+            done=f"{met} met, {len(asked) - met} short",
+            between=_between(one.now, "%"),
+        )
+        rows.append(row)
+    return tuple(rows)
+
+
+def _between(band: Band, unit: str) -> str:
+    if unit == "%":
+        return f"{band.low:+.1f} to {band.high:+.1f} %".replace("-", "−")
+    return f"{band.low:.1f} to {band.high:.1f} {unit}"
