@@ -117,9 +117,26 @@ def logged_sessions(
     """One client's sessions from start to end as the rules read them; 8 queries."""
     weights = latest_body_weights([client])
     bodies = bodies_of([client], weights, today)
+    return sessions_between([client], (start, end), weights, bodies).get(client.pk, ())
+
+
+def sessions_between(
+    clients: Sequence[Client],
+    days: tuple[date, date],
+    weights: Mapping[int, float],
+    bodies: Mapping[int, Body],
+) -> dict[int, tuple[log.LoggedSession, ...]]:
+    """The sessions of those clients from the first to the second day; 4 queries.
+
+    Args:
+        clients: Whose.
+        days: The first and the last, both included.
+        weights: Body weight [kg] by client, for sessions that name none.
+        bodies: Those that are known, by client.
+    """
+    start, end = days
     none_of_them = end + timedelta(days=1)
-    sessions, _ = _logs([client], (start, none_of_them, end), weights, bodies)
-    return sessions.get(client.pk, ())
+    return _logs(clients, (start, none_of_them, end), weights, bodies)[0]
 
 
 class _SetRow(NamedTuple):
@@ -319,10 +336,11 @@ def _calendars(clients: Sequence[Client], week_starts_on: date) -> dict[int, Cal
     weeks: dict[int, list[Week]] = defaultdict(list)
     for row in rows.select_related("block"):
         weeks[row.block.client_id].append(row)
-    return {client: _calendar(mine, week_starts_on) for client, mine in weeks.items()}
+    return {client: calendar_of(mine, week_starts_on) for client, mine in weeks.items()}
 
 
-def _calendar(weeks: Sequence[Week], week_starts_on: date) -> Calendar:
+def calendar_of(weeks: Sequence[Week], week_starts_on: date) -> Calendar:
+    """What a client's published weeks, oldest first, say about one of them; no query."""
     end = week_starts_on + timedelta(days=6)
     begun = [w for w in weeks if w.starts_on <= end]
     is_deload = plan.WeekKind.DELOAD.value

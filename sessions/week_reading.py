@@ -174,7 +174,7 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         week_starts_on=week_starts_on,
         sessions=sessions,
         attendance=attendance,
-        findings=(*findings, *avoided, *_of_the_plan(calendar, as_of)),
+        findings=(*findings, *avoided, *findings_of_plan(calendar, as_of)),
         proposals=_proposals(client, week_starts_on, today, facts),
         body_weight=facts.body_weights.get(client.pk),
         place=calendar.place if calendar else None,
@@ -182,7 +182,7 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     )
 
 
-def _of_the_plan(calendar: Calendar | None, as_of: date) -> tuple[Finding, ...]:
+def findings_of_plan(calendar: Calendar | None, as_of: date) -> tuple[Finding, ...]:
     """What the weeks as planned say: a block that ends, a deload that is due and not near."""
     if calendar is None:
         return ()
