@@ -11,7 +11,7 @@ from django.db import transaction
 
 from clients.models import Client, Role, User
 from clients.services import make_sign_in_link, record_body_weight
-from coaching.blocks.models import BlockTemplate
+from coaching.blocks.models import Block, BlockTemplate, BlockVersion
 from coaching.blocks.services import create_block, create_block_from_template, publish_block
 from coaching.blocks.shared_templates import read_shared_templates
 from coaching.blocks.snapshots import SessionData, Snapshot, week_data
@@ -28,6 +28,7 @@ from sessions.history import HistorySession, HistorySet, record_history
 COACH = "Tove Aldengren"
 COACH_EMAIL = "tove@stonequay.example"
 PHONE_CLIENT = "Amara Diallo"
+PUBLISHED_AHEAD = timedelta(days=10)
 TRAINS_AT = (time(6, 40), time(12, 10), time(17, 30), time(19, 5))
 
 
@@ -78,7 +79,8 @@ def _train(
     for name, weeks in training.blocks:
         snapshot: Snapshot = {"weeks": [week_data(week, rows) for week in weeks]}
         block = create_block(client=client, name=name, snapshot=snapshot)
-        publish_block(block=block, by=coach, why="Agreed at the start of the block")
+        version = publish_block(block=block, by=coach, why="Agreed at the start of the block")
+        _date_back(version, trainee.today)
     sessions = _history(client, training, trainee, rows)
     record_history(client=client, sessions=sessions)
     User.objects.filter(client=client).update(last_login=sessions[0].started_at)
@@ -86,6 +88,14 @@ def _train(
     if person.story is Story.LIGHT_NOW:
         _draft_next(coach, client, person.template, monday + timedelta(days=7))
     return training.moved
+
+
+def _date_back(version: BlockVersion, today: date) -> None:
+    """The block was published some days before it began, or today if that is to come."""
+    on = min(version.block.starts_on - PUBLISHED_AHEAD, today)
+    at = min(datetime.combine(on, time(8), UTC), version.at)
+    BlockVersion.objects.filter(pk=version.pk).update(at=at)
+    Block.objects.filter(pk=version.block_id).update(published_at=at)
 
 
 def _draft_next(coach: User, client: Client, key: str, starts_on: date) -> None:

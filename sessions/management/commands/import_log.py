@@ -6,8 +6,6 @@ from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
-from django.db import connection
-from django.db.migrations.executor import MigrationExecutor
 
 from clients.models import Role, User
 from coaching.library.models import Exercise
@@ -15,6 +13,7 @@ from coaching.rules.plan import LoadKind
 from sessions.errors import LogFileError, LogImportError
 from sessions.log_import_services import Imported, import_log
 from sessions.log_rows import read_log, text_of
+from sessions.management.prepared import refuse_unprepared
 
 _LOADS = {
     LoadKind.EXTERNAL.value: "the load alone counts, because every set has one",
@@ -34,7 +33,7 @@ class Command(BaseCommand):
 
     def handle(self, *_args: Any, **options: Any) -> None:
         """Import the file, or name everything that has to be mended."""
-        _refuse_unprepared()
+        refuse_unprepared("import")
         today = datetime.now().astimezone().date()
         try:
             coach = _coach(options["coach"])
@@ -45,16 +44,6 @@ class Command(BaseCommand):
             message = f"Nothing was imported; to mend: {len(error.faults)}.\n{error}"
             raise CommandError(message) from error
         self.stdout.write("\n".join(_summary(imported)))
-
-
-def _refuse_unprepared() -> None:
-    executor = MigrationExecutor(connection)
-    if executor.migration_plan(executor.loader.graph.leaf_nodes()):
-        message = (
-            "The practice is not made yet, or is of an earlier version; run “python3 manage.py "
-            "start” once, stop it with Ctrl-C, and import again."
-        )
-        raise CommandError(message)
 
 
 def _coach(email: str) -> User:

@@ -1,0 +1,183 @@
+"""What each past week of a log would have said, client by client; values only, no database.
+
+A client is followed once through the whole span and not anew for each week. That belief knows more
+than the sixteen weeks that the review follows, and is surer of the client's ups and downs.
+So every week that says something the belief stands behind, or nearly would, is
+believed anew from sixteen weeks before, as the review does it.
+"""
+
+import os
+from collections.abc import Sequence
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+from math import isnan
+from multiprocessing import get_context
+
+from coaching.rules.ability import Ability, Believed
+from coaching.rules.body import Body
+from coaching.rules.bodyweight_load import fitted
+from coaching.rules.fall_numbers import OWN_DROP_SAID
+from coaching.rules.findings import Finding
+from coaching.rules.log import Attendance, LoggedSession
+from coaching.rules.numbers import BODY_WEIGHT_UNKNOWN
+from coaching.rules.plan import Exercise
+from coaching.rules.signals import read_signals
+from coaching.rules.watchfulness import threshold_for
+
+NEARLY = 4
+"""A belief nearly says something from this part of the probability at which it is said."""
+KEPT_UP = timedelta(weeks=3)
+"""A belief begun anew serves the weeks after it too, for so long."""
+WORTH_PROCESSES = 300
+"""From so many weeks of clients on, starting another process costs less than it saves."""
+
+Findings = tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class KnownWeek:
+    """What was known at the end of a week besides the log.
+
+    ``followed_from`` and ``read_from`` are the first days that the belief and the other rules
+    look at, ``last_day`` is the last one that was known, ``weight`` [kg] and ``body`` as of it;
+    ``as_of`` is the day of the review.
+    """
+
+    followed_from: date
+    read_from: date
+    last_day: date
+    as_of: date
+    attendance: tuple[Attendance, ...]
+    weight: float | None
+    body: Body | None
+
+
+@dataclass(frozen=True)
+class ClientLog:
+    """All weeks of one client to be read; body weights that no session names are not a number."""
+
+    sessions: tuple[LoggedSession, ...]
+    weeks: tuple[KnownWeek, ...]
+    false_alarms_a_year: float
+
+
+def findings_of_clients(logs: Sequence[ClientLog]) -> list[list[Findings]]:
+    """The findings of every week of every client, over several processes if it is worth it."""
+    processes = min(os.cpu_count() or 1, len(logs))
+    if processes > 1 and sum(len(one.weeks) for one in logs) >= WORTH_PROCESSES:
+        # The model's matrices are small: threads inside of them only get in each other's way.
+        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+        try:
+            with ProcessPoolExecutor(processes, get_context("spawn")) as pool:
+                return list(pool.map(findings_of_weeks, logs))
+        except (OSError, BrokenProcessPool):  # a machine that allows no second process
+            pass
+    return [findings_of_weeks(one) for one in logs]
+
+
+def findings_of_weeks(client: ClientLog) -> list[Findings]:
+    """The findings of each week of one client."""
+    past = _Past(client)
+    return [past.findings(week) for week in client.weeks]
+
+
+@dataclass
+class _Followed:
+    """A belief that goes on from week to week, by sessions from a first day on."""
+
+    since: date
+    ability: Ability = field(default_factory=Ability)
+    taken: int = 0
+    first: date | None = None
+    """The day of the first session that it rests on."""
+
+    def up_to(self, day: date, sessions: Sequence[LoggedSession]) -> Believed | None:
+        """What is believed after the last session up to a day."""
+        while self.taken < len(sessions) and sessions[self.taken].on <= day:
+            one = sessions[self.taken]
+            if one.on >= self.since:
+                self.ability.take(one)
+                self.first = self.first or one.on
+            self.taken += 1
+        return self.ability.believed
+
+    def is_from(self, day: date) -> bool:
+        """Whether nothing before a day went into it."""
+        return self.first is None or self.first >= day
+
+
+class _Past:
+    """One client's weeks, the oldest first, each read by what was known at its end."""
+
+    def __init__(self, client: ClientLog) -> None:
+        self.client = client
+        self.known: tuple[float | None, bool] | None = None
+        self.sessions: tuple[LoggedSession, ...] = ()
+        self.whole: _Followed | None = None
+        self.anew: _Followed | None = None
+
+    def findings(self, week: KnownWeek) -> Findings:
+        """What the log said at the end of a week."""
+        self._read_as_known(week)
+        self.whole = self.whole or _Followed(week.followed_from)
+        believed = self.whole.up_to(week.last_day, self.sessions)
+        found = self._signals(week, believed)
+        if self.whole.is_from(week.followed_from) or not self._tells(found, believed):
+            return found
+        if self.anew is None or week.followed_from - self.anew.since > KEPT_UP:
+            self.anew = _Followed(week.followed_from)
+        return self._signals(week, self.anew.up_to(week.last_day, self.sessions))
+
+    def _read_as_known(self, week: KnownWeek) -> None:
+        """The sessions with the body weight and the shares of the body as far as they were known."""
+        window = (week.followed_from, week.last_day)
+        of_week = [s for s in self.client.sessions if window[0] <= s.on <= window[1]]
+        lacks_weight = any(isnan(s.body_weight) for s in of_week)
+        known = (week.weight if lacks_weight else None, week.body is not None)
+        if known != self.known:
+            self.known, self.whole, self.anew = known, None, None
+            self.sessions = _as_known(self.client.sessions, week)
+
+    def _signals(self, week: KnownWeek, believed: Believed | None) -> Findings:
+        window = (week.read_from, week.last_day)
+        return read_signals(
+            [s for s in self.sessions if window[0] <= s.on <= window[1]],
+            week.attendance,
+            today=week.as_of,
+            believed=believed,
+            false_alarms_a_year=self.client.false_alarms_a_year,
+        )
+
+    def _tells(self, found: Findings, believed: Believed | None) -> bool:
+        """Whether a finding stands on the belief, or would on a slightly different one."""
+        if believed is None:
+            return False
+        threshold = threshold_for(self.client.false_alarms_a_year)
+        drops = [one.dropped for one in believed.exercises.values()]
+        return (
+            any(one.probability is not None for one in found)
+            or NEARLY * believed.fall_of_several >= threshold
+            or NEARLY * max(drops, default=0.0) >= OWN_DROP_SAID.value
+        )
+
+
+def _as_known(sessions: Sequence[LoggedSession], week: KnownWeek) -> tuple[LoggedSession, ...]:
+    weight = week.weight or BODY_WEIGHT_UNKNOWN.value
+    shares: dict[str, Exercise] = {}
+    return tuple(_session_as_known(one, weight, week.body, shares) for one in sessions)
+
+
+def _session_as_known(
+    session: LoggedSession, weight: float, body: Body | None, shares: dict[str, Exercise]
+) -> LoggedSession:
+    sets = []
+    for one in session.sets:
+        key = one.exercise.key
+        if key not in shares:
+            shares[key] = fitted(one.exercise, body)
+        same = shares[key] is one.exercise
+        sets.append(one if same else replace(one, exercise=shares[key]))
+    weighed = weight if isnan(session.body_weight) else session.body_weight
+    return replace(session, sets=tuple(sets), body_weight=weighed)

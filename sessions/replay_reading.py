@@ -1,0 +1,140 @@
+"""Past weeks of a roster as the review would have read them, by what was known at their end."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import prefetch_related_objects
+
+from clients.models import Client
+from coaching.library.client_body import bodies_of
+from coaching.rules.plan import Exercise
+from sessions.replay_facts import ClientHistory, RosterHistory, histories_of
+from sessions.replay_findings import ClientLog, Findings, KnownWeek, findings_of_clients
+from sessions.week_facts import calendar_of
+from sessions.week_reading import (
+    WEEKS_FOLLOWED,
+    WEEKS_READ,
+    WeekReading,
+    findings_of_plan,
+    ranking_key,
+)
+
+
+@dataclass(frozen=True)
+class PastWeek:
+    """A week with its readings in the order in which they needed the coach; no proposals."""
+
+    starts_on: date
+    readings: tuple[WeekReading, ...]
+    exercise_names: Mapping[str, str]
+    """Names by key of exercises that a joint limit was held against."""
+
+
+@dataclass(frozen=True)
+class _Week:
+    """A week to be read, and the last day of it that was known."""
+
+    starts_on: date
+    today: date
+
+    @property
+    def ends_on(self) -> date:
+        return self.starts_on + timedelta(days=6)
+
+    @property
+    def last_day(self) -> date:
+        return min(self.ends_on, self.today)
+
+    @property
+    def as_of(self) -> date:
+        """The day of the review: the Monday after, or today while the week runs."""
+        return min(self.ends_on + timedelta(days=1), self.today)
+
+    @property
+    def read_from(self) -> date:
+        return self.starts_on - timedelta(weeks=WEEKS_READ - 1)
+
+    @property
+    def followed_from(self) -> date:
+        return self.starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1)
+
+
+def read_past_weeks(
+    clients: Sequence[Client], mondays: Sequence[date], today: date
+) -> list[PastWeek]:
+    """Weeks that have begun, the oldest first; at most 13 queries for any number of them.
+
+    Nothing of a later day is read: no session, attendance, body weight, joint limit, override or
+    published block. What was overwritten since is read as it stands now.
+    """
+    weeks = [_Week(monday, today) for monday in sorted(mondays)]
+    if not weeks:
+        return []
+    prefetch_related_objects(clients, "coach")
+    first, last = weeks[0], weeks[-1]
+    roster = histories_of(clients, first.followed_from, first.read_from, last.ends_on)
+    logs = [_log(roster.clients[client.pk], weeks) for client in clients]
+    found = dict(zip((c.pk for c in clients), findings_of_clients(logs), strict=True))
+    names = {one.key: one.name for one in roster.exercises.values()}
+    return [
+        PastWeek(week.starts_on, _readings(clients, roster, (number, week), found), names)
+        for number, week in enumerate(weeks)
+    ]
+
+
+def _log(history: ClientHistory, weeks: Sequence[_Week]) -> ClientLog:
+    return ClientLog(
+        sessions=history.sessions,
+        weeks=tuple(_known(history, week) for week in weeks),
+        false_alarms_a_year=history.client.coach.false_alarms_a_year,
+    )
+
+
+def _known(history: ClientHistory, week: _Week) -> KnownWeek:
+    client, weight = history.client, history.weight(week.last_day)
+    weights = {client.pk: weight} if weight else {}
+    days = (week.read_from, week.ends_on)
+    return KnownWeek(
+        followed_from=week.followed_from,
+        read_from=week.read_from,
+        last_day=week.last_day,
+        as_of=week.as_of,
+        attendance=history.attendance(days, week.last_day, week.as_of),
+        weight=weight,
+        body=bodies_of([client], weights, week.last_day).get(client.pk),
+    )
+
+
+def _readings(
+    clients: Sequence[Client],
+    roster: RosterHistory,
+    week: tuple[int, _Week],
+    found: dict[int, list[Findings]],
+) -> tuple[WeekReading, ...]:
+    number, one = week
+    readings = [
+        _reading(roster.clients[client.pk], one, found[client.pk][number], roster.exercises)
+        for client in clients
+    ]
+    return tuple(sorted(readings, key=ranking_key))
+
+
+def _reading(
+    history: ClientHistory, week: _Week, found: Findings, exercises: Mapping[int, Exercise]
+) -> WeekReading:
+    known = history.known_weeks(week.starts_on, week.last_day)
+    calendar = calendar_of(known, week.starts_on) if known else None
+    avoided = history.avoided(week.last_day, week.as_of, exercises)
+    days = (week.read_from, week.ends_on)
+    return WeekReading(
+        client=history.client,
+        week_starts_on=week.starts_on,
+        sessions=tuple(s for s in history.sessions if days[0] <= s.on <= week.last_day),
+        attendance=history.attendance(days, week.last_day, week.as_of),
+        findings=(*found, *avoided, *findings_of_plan(calendar, week.as_of)),
+        proposals=(),
+        body_weight=history.weight(week.last_day),
+        place=calendar.place if calendar else None,
+        plans_block=None,
+    )
