@@ -1,6 +1,13 @@
 """All registers as one, for whoever shows or checks every number."""
 
-from coaching.rules import ability_numbers, body_numbers, fall_numbers, log_numbers, numbers
+from coaching.rules import (
+    ability_numbers,
+    body_numbers,
+    fall_numbers,
+    forecast_numbers,
+    log_numbers,
+    numbers,
+)
 from coaching.rules.register import Number, NumberTable
 
 
@@ -15,5 +22,12 @@ def all_tables() -> dict[str, NumberTable]:
 
 
 def _entries() -> dict[str, object]:
-    registers = (numbers, body_numbers, log_numbers, ability_numbers, fall_numbers)
+    registers = (
+        numbers,
+        body_numbers,
+        log_numbers,
+        ability_numbers,
+        fall_numbers,
+        forecast_numbers,
+    )
     return {name: one for register in registers for name, one in vars(register).items()}

@@ -6,6 +6,9 @@ Strength is told as the natural logarithm of the system load [kg] that could be 
 from dataclasses import dataclass
 from math import exp, log
 
+import numpy as np
+from numpy.typing import NDArray
+
 from coaching.rules.ability_numbers import HOLD_GRAIN
 from coaching.rules.numbers import HOLD_STRENGTH_SHARE, ONE_RM_LINES
 from coaching.rules.plan import Measure
@@ -39,6 +42,19 @@ class Curve:
         if self.measure is Measure.REPS:
             return max(_LEAST, _EPLEY * (exp(kept) - 1))
         return max(_LEAST, exp(kept / HOLD_STRENGTH_SHARE.value))
+
+    def strengths(self, amounts: NDArray[np.float64]) -> NDArray[np.float64]:
+        """The same as ``strength`` for many amounts, down to nothing."""
+        if self.measure is Measure.REPS:
+            return np.log1p(amounts / _EPLEY)
+        return HOLD_STRENGTH_SHARE.value * np.log(np.maximum(amounts, np.finfo(float).tiny))
+
+    def amounts(self, strengths: NDArray[np.float64]) -> NDArray[np.float64]:
+        """The same as ``amount`` for many strengths, down to nothing: who cannot move it does none."""
+        kept = np.minimum(strengths, _MOST)
+        if self.measure is Measure.REPS:
+            return np.maximum(0.0, _EPLEY * np.expm1(kept))
+        return np.exp(kept / HOLD_STRENGTH_SHARE.value)
 
     def slope(self, amount: float) -> float:
         """What one more repetition or second is worth in log strength."""

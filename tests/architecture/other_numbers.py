@@ -15,6 +15,7 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("ability.py", "_SAME_DAY"): ({0.5}, "two sessions of one day are half a day apart"),
     ("ability.py", "ExerciseBelief.no_gain"): ({2}, STATISTICS),
     ("ability_course.py", "IN_BAND"): ({0.9}, "how much of what is believed a band holds"),
+    ("ability_forecast.py", "_STATES"): ({4}, "how many states are drawn together"),
     ("ability_observing.py", "_read_effort"): (
         {0.5},
         "a rounded number lies half of one off; a rating counts half for its noise",

@@ -59,6 +59,7 @@ REGISTERS = (
     "log_numbers.py",
     "ability_numbers.py",
     "fall_numbers.py",
+    "forecast_numbers.py",
 )
 
 

@@ -19,6 +19,7 @@ REGISTERS = (
     "log_numbers.py",
     "ability_numbers.py",
     "fall_numbers.py",
+    "forecast_numbers.py",
 )
 APP_FOLDERS = ("coaching/blocks", "coaching/library", "sessions", "clients")
 

@@ -31,9 +31,13 @@ DAYS_A_YEAR = 365.25
 
 @dataclass
 class DrawnClient:
-    """Truth and log of one client; the truth by day of a session and exercise key [log kg]."""
+    """Truth and log of one client; the truth by day of a session and exercise key [log kg].
+
+    ``could`` is what each set would have given to failure, by the same and the number of the set.
+    """
 
     truth: dict[tuple[date, str], float] = field(default_factory=dict)
+    could: dict[tuple[date, str, int], float] = field(default_factory=dict)
     sessions: list[LoggedSession] = field(default_factory=list)
 
 
@@ -122,7 +126,9 @@ class _Drawing:
                 n.ABILITY_BAD_EXERCISE.value,
                 n.ABILITY_BAD_EXERCISES.value,
             )
-            sets += self.sets(slot, now + shared + own, left)
+            done = self.sets(slot, now + shared + own, left)
+            sets += [one for one, _ in done]
+            client.could |= {(on, key, one.number): could for one, could in done}
         client.sessions.append(
             LoggedSession(on, tuple(sets), BODY, rpe=self.rated(left, self.fall(day, "")))
         )
@@ -132,7 +138,9 @@ class _Drawing:
         mean -= n.EFFORT_OF_FALL.value * fall
         return float(round(self.normal(mean, n.EFFORT_NOISE.value)))
 
-    def sets(self, slot: _Slot, strength: float, left: list[float]) -> list[LoggedSet]:
+    def sets(
+        self, slot: _Slot, strength: float, left: list[float]
+    ) -> list[tuple[LoggedSet, float]]:
         # The coach asks for what leaves about three of what is usual.
         target = max(2, int(CURVE.amount(slot.level - slot.system)) - 3)
         fast = slow = 0.0
@@ -144,7 +152,8 @@ class _Drawing:
             amount = max(1, min(target, int(could)))
             rir = self.said(could - amount) if amount >= target else None
             left.append(max(could - amount - 0.5, 0.0))
-            done.append(LoggedSet(slot.exercise, number, amount, 0.0, target, 0.0, rir=rir))
+            one = LoggedSet(slot.exercise, number, amount, 0.0, target, 0.0, rir=rir)
+            done.append((one, could))
             fast, slow = tire(n.SET_REST.value, amount / could, fast, slow)
         return done
 

@@ -7,7 +7,7 @@ the rest, and a set ends at its target unless the client trains otherwise.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from math import exp
 
@@ -59,6 +59,9 @@ class SimulatedClient:
     truth: Truth
     # Repetitions a share of strength buys, by exercise key: for detectors that are told.
     endurance: dict[str, float]
+    # Whole repetitions that each set could have had, by place of the session, exercise key and
+    # number of the set: for scoring what is told ahead.
+    could: dict[tuple[int, str, int], int]
 
 
 @dataclass
@@ -79,6 +82,7 @@ class _Year:
     events: list[Event]
     used: list[list[tuple[int, str]]]  # by slot: from which day which exercise key
     endurance: dict[str, float]
+    could: dict[tuple[int, str, int], int] = field(default_factory=dict)
 
     def on(self, day: int) -> date:
         return self.start + timedelta(days=day)
@@ -128,7 +132,7 @@ def simulate(kind: Kind, seed: int, *, weeks: int = WEEKS, start: date = MONDAY)
             _plan_and_train(year, 7 * week + weekday, rotation, light=place == light)
             rotation = (rotation + 1) % len(programme.sessions)
     log = ClientLog(tuple(year.sessions), tuple(year.planned), tuple(year.attendance))
-    return SimulatedClient(person, log, _truth(year, 7 * weeks), year.endurance)
+    return SimulatedClient(person, log, _truth(year, 7 * weeks), year.endurance, year.could)
 
 
 def cohort(seeds: Iterable[int], *, weeks: int = WEEKS) -> list[SimulatedClient]:
@@ -306,6 +310,7 @@ def _sets(
         amount = repetitions_done(
             int(could), asked, target, open_end=open_end, person=person, noise=noise
         )
+        year.could[len(year.sessions), slot.exercise.key, place + 1] = int(could)
         left = int(could) - amount
         if slot.part is not Part.PREHAB:
             today.reserves.append(float(left))
