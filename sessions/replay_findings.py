@@ -18,6 +18,7 @@ from multiprocessing import get_context
 from coaching.rules.ability import Ability, Believed
 from coaching.rules.body import Body
 from coaching.rules.bodyweight_load import fitted
+from coaching.rules.exposures import ExposureReader
 from coaching.rules.fall_numbers import OWN_DROP_SAID
 from coaching.rules.findings import Finding
 from coaching.rules.log import Attendance, LoggedSession
@@ -117,6 +118,7 @@ class _Past:
         self.sessions: tuple[LoggedSession, ...] = ()
         self.whole: _Followed | None = None
         self.anew: _Followed | None = None
+        self.reader = ExposureReader()
 
     def findings(self, week: KnownWeek) -> Findings:
         """What the log said at the end of a week."""
@@ -138,6 +140,7 @@ class _Past:
         known = (week.weight if lacks_weight else None, week.body is not None)
         if known != self.known:
             self.known, self.whole, self.anew = known, None, None
+            self.reader = ExposureReader()
             self.sessions = _as_known(self.client.sessions, week)
 
     def _signals(self, week: KnownWeek, believed: Believed | None) -> Findings:
@@ -148,6 +151,7 @@ class _Past:
             today=week.as_of,
             believed=believed,
             false_alarms_a_year=self.client.false_alarms_a_year,
+            reader=self.reader,
         )
 
     def _tells(self, found: Findings, believed: Believed | None) -> bool:

@@ -78,7 +78,7 @@ def _warning_words(sessions: Sequence[LoggedSession]) -> Iterator[Finding]:
             (f"{s.note} {s.pain_where}", s.exercise.name, s.exercise.key) for s in session.sets
         ]
         seen = set()
-        for note, name, key in notes:
+        for note, name, key in (one for one in notes if one[0].strip()):
             words = [word for word, pattern in RED_FLAGS if re.search(pattern, note.lower())]
             if words and (note, key) not in seen:
                 seen.add((note, key))

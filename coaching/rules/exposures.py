@@ -5,7 +5,7 @@ Every set of a session counts, on the system load, by Epley's formula to the
 logarithm, so that a difference is a share of strength: 0.07 is 7 %.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -100,19 +100,38 @@ def read_exposures(sessions: Iterable[LoggedSession]) -> dict[str, tuple[Exposur
     Deload and test weeks and warm-ups are left out, and so is a session so far from
     those around it that a typing or unit mistake is likelier than a change.
     """
-    series: dict[str, list[Exposure]] = {}
-    for session in sorted(sessions, key=lambda s: s.on):
-        if session.kind is not WeekKind.BUILD:
-            continue
-        by_exercise: dict[str, list[LoggedSet]] = {}
-        for done in session.sets:
-            if not done.warm_up and (done.amount > 0 or done.target):
-                by_exercise.setdefault(done.exercise.key, []).append(done)
-        for key, sets in by_exercise.items():
-            exposure = _exposure(session, sets)
-            if exposure is not None:
-                series.setdefault(key, []).append(exposure)
-    return {key: _without_mistakes(exposures) for key, exposures in series.items()}
+    return ExposureReader().read(sessions)
+
+
+class ExposureReader:
+    """Reads the exposures of one log many times, week by week, and each of its sessions once."""
+
+    def __init__(self) -> None:
+        # The session is kept beside its exposures, so that no other one gets its id.
+        self._known: dict[int, tuple[LoggedSession, tuple[Exposure, ...]]] = {}
+
+    def read(self, sessions: Iterable[LoggedSession]) -> dict[str, tuple[Exposure, ...]]:
+        """What ``read_exposures`` answers for those sessions."""
+        series: dict[str, list[Exposure]] = {}
+        for session in sorted(sessions, key=lambda s: s.on):
+            if session.kind is not WeekKind.BUILD:
+                continue
+            if id(session) not in self._known:
+                self._known[id(session)] = (session, tuple(_exposures(session)))
+            for exposure in self._known[id(session)][1]:
+                series.setdefault(exposure.exercise.key, []).append(exposure)
+        return {key: _without_mistakes(exposures) for key, exposures in series.items()}
+
+
+def _exposures(session: LoggedSession) -> Iterator[Exposure]:
+    by_exercise: dict[str, list[LoggedSet]] = {}
+    for done in session.sets:
+        if not done.warm_up and (done.amount > 0 or done.target):
+            by_exercise.setdefault(done.exercise.key, []).append(done)
+    for sets in by_exercise.values():
+        exposure = _exposure(session, sets)
+        if exposure is not None:
+            yield exposure
 
 
 def _exposure(session: LoggedSession, sets: Sequence[LoggedSet]) -> Exposure | None:

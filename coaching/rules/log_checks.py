@@ -82,8 +82,14 @@ class _Earlier:
 
     def amount_of(self, number: int) -> float:
         """The usual repetitions or seconds of the set of that number."""
-        same = [s.amount for sets in self.sessions for s in sets if s.number == number]
-        return median(same) if same else self.amount
+        return self._amounts.get(number, self.amount)
+
+    @cached_property
+    def _amounts(self) -> dict[int, float]:
+        by_number: dict[int, list[int]] = {}
+        for one in (s for sets in self.sessions for s in sets):
+            by_number.setdefault(one.number, []).append(one.amount)
+        return {number: median(same) for number, same in by_number.items()}
 
     def knows(self, load: float) -> bool:
         """Whether a load is near to what was lifted, the lowest and the highest day left out."""

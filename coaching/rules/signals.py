@@ -16,7 +16,7 @@ from coaching.rules.care import find_pain
 from coaching.rules.effort_trend import find_rising_effort
 from coaching.rules.exercise_drop import exercise_drop, pain_on
 from coaching.rules.exercise_trend import find_pacing_fault, judge_exercise
-from coaching.rules.exposures import Exposure, read_exposures
+from coaching.rules.exposures import Exposure, ExposureReader
 from coaching.rules.fall_numbers import OWN_DROP_SAID
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.log import Attendance, LoggedSession
@@ -46,6 +46,7 @@ def read_signals(
     today: date,
     believed: Believed | None = None,
     false_alarms_a_year: float = USUAL_BUDGET,
+    reader: ExposureReader | None = None,
 ) -> tuple[Finding, ...]:
     """Everything a client's log says on a day, most urgent first.
 
@@ -57,10 +58,11 @@ def read_signals(
             much of the log as there is; when none, it is read from these sessions.
         false_alarms_a_year: How watchful to be about overreaching [false alarms per client
             and year]; one of ``watchfulness.budgets()``.
+        reader: One for all weeks of a log saves reading its sessions anew each time.
     """
     from_day = today - timedelta(days=_LOOK_BACK)
     known = [s for s in sessions if from_day <= s.on <= today]
-    series = read_exposures(known)
+    series = (reader or ExposureReader()).read(known)
     believed = believe(known) if believed is None else believed
     fall = _fall(believed, series, threshold_for(false_alarms_a_year), today)
     mistakes = find_log_mistakes(known, today=today)
