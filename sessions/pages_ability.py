@@ -1,6 +1,6 @@
 """What a finding's chart shows: ability over time beside what was planned and done."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -9,17 +9,20 @@ from urllib.parse import urlencode
 from django.urls import reverse
 
 from clients.models import Client
-from coaching.rules.ability_course import AbilityCourse, Band, LevelOn, ability_course
+from coaching.rules.ability_course import AbilityCourse, LevelOn, ability_course
 from coaching.rules.findings import Finding, FindingKind
-from coaching.rules.plan import Exercise, Measure
+from coaching.rules.log import LoggedSession
+from coaching.rules.plan import Exercise, Pattern
 from coaching.rules.shown_strength import DaySets, shown_strength
-from sessions.charts_ability import exercise_figure, shared_ability_figure
+from sessions.ability_words import between, exercise_words, shared_words
+from sessions.charts import FEWEST_POINTS
+from sessions.charts_ability import exercise_figure, names_in, shared_ability_figure
 from sessions.pages_review import ReviewWeek
 from sessions.set_words import done_words
 from sessions.week_facts import logged_sessions
-from sessions.week_reading import WEEKS_FOLLOWED
+from sessions.week_reading import WEEKS_FOLLOWED, WeekReading
 
-ROWS_SHOWN = 10
+SHARED = "What all exercises share"
 # What is said of an exercise, or of all together, has its course behind it.
 CHARTED = frozenset(
     {
@@ -28,22 +31,29 @@ CHARTED = frozenset(
         FindingKind.STALLED,
         FindingKind.PACING,
         FindingKind.EFFORT,
+        FindingKind.DELOAD_DUE,
         FindingKind.HOLDING,
         FindingKind.PROGRESSING,
     }
 )
+# What stands behind these is seen in the sets of the week.
+OF_THE_WEEK = frozenset({FindingKind.PAIN, FindingKind.MISSED, FindingKind.LOG_MISTAKE})
 # Findings that tell since when strength is lower.
 FALLS = frozenset({FindingKind.OVERREACHING, FindingKind.EXERCISE_DROP})
 
 
 @dataclass(frozen=True)
 class AbilityRow:
-    """One session: its day, what was planned, what was done, and between what ability lay."""
+    """One session: its day, what was planned, what was done, and between what ability lay.
+
+    ``then`` is what was known of it on the day, ``now`` what is known with all that came later.
+    """
 
     on: date
     planned: str
     done: str
-    between: str
+    then: str
+    now: str
 
 
 @dataclass(frozen=True)
@@ -67,25 +77,30 @@ class AbilityPage:
 
     asked: Asked
     exercise: Exercise | None
-    label: str
+    sentence: str = ""
     figure: dict[str, Any] | None = None
     rows: tuple[AbilityRow, ...] = ()
 
     @property
     def name(self) -> str:
         """What the chart is about."""
-        return self.exercise.name if self.exercise else "What all exercises share"
+        return self.exercise.name if self.exercise else SHARED
+
+    @property
+    def label(self) -> str:
+        """The chart in words, for who does not see it."""
+        return f"{self.name}, ability in {self.unit}. {self.sentence}"
+
+    @property
+    def shown(self) -> frozenset[str]:
+        """What there is to see, by name; the legend explains no more."""
+        return names_in(self.figure) if self.figure else frozenset()
 
     @property
     def side(self) -> str:
         """push, pull or nothing, for hue and texture."""
         pattern = self.exercise.pattern.value if self.exercise else ""
         return pattern if pattern in {"push", "pull"} else ""
-
-    @property
-    def is_hold(self) -> bool:
-        """Whether seconds are counted."""
-        return self.exercise is not None and self.exercise.measure is Measure.SECONDS
 
     @property
     def unit(self) -> str:
@@ -99,12 +114,21 @@ class AbilityPage:
         return f"{self.asked.said or 'course'}-{about}"
 
 
-def chart_address(client: Client, week_starts_on: date, finding: Finding) -> str:
+def chart_address(reading: WeekReading, finding: Finding) -> str:
     """Where the chart behind a finding is, or nothing when it has none."""
     if finding.kind not in CHARTED:
         return ""
+    if finding.exercise and finding.exercise not in followed_keys(reading.sessions):
+        return ""
     since = finding.since if finding.kind in FALLS else None
-    return ability_address(client, week_starts_on, finding.exercise, since, finding.kind)
+    week = reading.week_starts_on
+    return ability_address(reading.client, week, finding.exercise, since, finding.kind)
+
+
+def followed_keys(sessions: Iterable[LoggedSession]) -> frozenset[str]:
+    """The exercises whose strength is followed: all but prehab."""
+    sets = [one for session in sessions for one in session.sets if not one.warm_up]
+    return frozenset(one.exercise.key for one in sets if one.exercise.pattern is not Pattern.PREHAB)
 
 
 def ability_address(
@@ -149,29 +173,30 @@ def ability_page(asked: Asked) -> AbilityPage | None:
 def _of_all(
     asked: Asked, course: AbilityCourse, days: Mapping[str, Sequence[DaySets]]
 ) -> AbilityPage:
-    if not course.shared:
-        return AbilityPage(asked, None, "What all exercises share")
-    now = _between(course.shared[-1].now, "%")
+    rows = _shared_rows(course, days)
+    if len(course.shared) < FEWEST_POINTS:
+        return AbilityPage(asked, None, rows=rows)
     return AbilityPage(
         asked,
         None,
-        f"What all exercises share in {len(course.shared)} sessions, in % of strength, now {now}",
+        shared_words(course.shared, asked.since),
         shared_ability_figure(course, days, onset=asked.since),
-        _shared_rows(course, days),
+        rows,
     )
 
 
 def _of_one(asked: Asked, levels: Sequence[LevelOn], days: Sequence[DaySets]) -> AbilityPage:
     exercise = days[-1].exercise
-    now = {one.on: one.now for one in levels}
-    rows = [_row(day, now[day.on]) for day in days[: -ROWS_SHOWN - 1 : -1]]
-    last = _between(levels[-1].now, "kg")
+    level_on = {one.on: one for one in levels}
+    rows = tuple(_row(day, level_on[day.on]) for day in reversed(days))
+    if len(levels) < FEWEST_POINTS:
+        return AbilityPage(asked, exercise, rows=rows)
     return AbilityPage(
         asked,
         exercise,
-        f"{exercise.name}, ability in kg over {len(days)} sessions, now {last}",
+        exercise_words(exercise, levels, asked.since),
         exercise_figure(levels, days, onset=asked.since),
-        tuple(rows),
+        rows,
     )
 
 
@@ -179,13 +204,14 @@ def _as_read(
     course: AbilityCourse, days: Mapping[str, Sequence[DaySets]]
 ) -> dict[str, tuple[DaySets, ...]]:
     """Without the days that the model took for mistyped."""
-    return {
-        key: tuple(day for day in days[key] if day.on in {one.on for one in levels})
-        for key, levels in course.exercises.items()
-    }
+    found = {}
+    for key, levels in course.exercises.items():
+        read = {one.on for one in levels}
+        found[key] = tuple(day for day in days[key] if day.on in read)
+    return found
 
 
-def _row(day: DaySets, now: Band) -> AbilityRow:
+def _row(day: DaySets, level: LevelOn) -> AbilityRow:
     measure, kind = day.exercise.measure, day.exercise.load_kind
     planned = [one for one in day.sets if one.target]
     loads = [one.load if one.target_load is None else one.target_load for one in planned]
@@ -195,7 +221,8 @@ def _row(day: DaySets, now: Band) -> AbilityRow:
         done=done_words(
             [one.amount for one in day.sets], [s.load for s in day.sets], measure, kind
         ),
-        between=_between(now, "kg"),
+        then=between(level.then, "kg"),
+        now=between(level.now, "kg"),
     )
 
 
@@ -203,7 +230,7 @@ def _shared_rows(
     course: AbilityCourse, days: Mapping[str, Sequence[DaySets]]
 ) -> tuple[AbilityRow, ...]:
     rows = []
-    for one in course.shared[: -ROWS_SHOWN - 1 : -1]:
+    for one in reversed(course.shared):
         sets = [s for found in days.values() for d in found if d.on == one.on for s in d.sets]
         asked = [s for s in sets if s.target]
         met = sum(s.amount >= (s.target or 0) for s in asked)
@@ -211,13 +238,8 @@ def _shared_rows(
             on=one.on,
             planned=f"{len(asked)} sets",
             done=f"{met} met, {len(asked) - met} short",
-            between=_between(one.now, "%"),
+            then=between(one.then, "%"),
+            now=between(one.now, "%"),
         )
         rows.append(row)
     return tuple(rows)
-
-
-def _between(band: Band, unit: str) -> str:
-    if unit == "%":
-        return f"{band.low:+.1f} to {band.high:+.1f} %".replace("-", "−")
-    return f"{band.low:.1f} to {band.high:.1f} {unit}"

@@ -23,7 +23,7 @@ from sessions.charts import (
     usual_series,
 )
 from sessions.models import WeekReview
-from sessions.pages_ability import ability_address
+from sessions.pages_ability import ability_address, followed_keys
 from sessions.pages_goals import GoalsSection, goals_section
 from sessions.pages_panel import DecisionLine, decision_lines, week_volume
 from sessions.pages_review import ReviewWeek
@@ -197,9 +197,11 @@ def _exercises(
         for f in reversed(reading.findings)
         if f.kind in {FindingKind.HOLDING, FindingKind.PROGRESSING, FindingKind.STALLED}
     }
+    followed = followed_keys(reading.sessions)
     lines = []
     for one in series:
-        finding = said.get(one.exercise.key)
+        key = one.exercise.key
+        finding = said.get(key)
         pattern = one.exercise.pattern.value
         lines.append(
             ExerciseLine(
@@ -209,7 +211,9 @@ def _exercises(
                 word=finding.kind.value if finding else "not trained lately",
                 how=_how(finding),
                 sentence=finding.sentence if finding else "",
-                chart=ability_address(reading.client, week.starts_on, one.exercise.key, onset),
+                chart=ability_address(reading.client, week.starts_on, key, onset)
+                if key in followed
+                else "",
             )
         )
     return tuple(sorted(lines, key=lambda line: (_ORDER.get(line.word, 9), line.name)))

@@ -170,7 +170,7 @@ def _found(finding: Finding, reading: WeekReading) -> Found:
         word=KIND_WORDS[finding.kind],
         finding=finding,
         source=source_words(finding.source_key),
-        chart=chart_address(reading.client, reading.week_starts_on, finding),
+        chart=chart_address(reading, finding),
     )
 
 

@@ -29,7 +29,7 @@ from sessions.charts import (
     week_volume_chart,
 )
 from sessions.models import Decision, LoggedSession, WeekReview
-from sessions.pages_ability import ability_address, chart_address
+from sessions.pages_ability import OF_THE_WEEK, ability_address, chart_address
 from sessions.pages_review import ReviewWeek, change_line
 from sessions.pages_week_done import WeekDone, week_done
 from sessions.queries import UNKNOWN_BODY_WEIGHT, sessions_with_sets
@@ -61,6 +61,7 @@ class FindingView:
     source: str
     likely: str
     chart: str
+    shows_week: bool
 
 
 @dataclass(frozen=True)
@@ -130,7 +131,7 @@ class Panel:
     decided: int
     done: WeekDone
     course: str
-    """Where the chart of what all exercises share is; empty when nothing was logged."""
+    """Where the chart of what all share is; empty without a log, or when a finding opens it."""
     volume: SpineVolume
     efforts: tuple[tuple[date, float], ...]
     decisions: tuple[DecisionLine, ...]
@@ -206,7 +207,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         rows=_rows(reading, series, week, onset, decided),
         decided=sum(p.exercise_id in decided for p in reading.proposals),
         done=_done(reading, week),
-        course=ability_address(client, week.starts_on, since=onset) if reading.sessions else "",
+        course=ability_address(client, week.starts_on) if reading.sessions and not onset else "",
         volume=week_volume(reading, week),
         efforts=_efforts(reading),
         decisions=decision_lines(decisions, newest_versions(decisions)),
@@ -245,7 +246,8 @@ def _view(finding: Finding, names: dict[str, str], reading: WeekReading) -> Find
         finding=finding,
         source=source_words(finding.source_key),
         likely=likely_beside(finding),
-        chart=chart_address(reading.client, reading.week_starts_on, finding),
+        chart=chart_address(reading, finding),
+        shows_week=finding.kind in OF_THE_WEEK,
     )
 
 

@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from math import exp
+from statistics import median
 
 from coaching.rules.ability_sets import Shown, Work, read_works
 from coaching.rules.capacity import Curve
 from coaching.rules.log import LoggedSession, LoggedSet
+from coaching.rules.numbers import LIGHTER_WORK, USUAL_DAYS, USUAL_FEWEST
 from coaching.rules.plan import Exercise, WeekKind
 from coaching.rules.volume import system_load
 
@@ -48,6 +50,22 @@ def shown_strength(sessions: Iterable[LoggedSession]) -> dict[str, tuple[DaySets
         for key, work in read_works(session, {}).items():
             days.setdefault(key, []).append(_day(session, key, work))
     return {key: tuple(found) for key, found in days.items()}
+
+
+def lighter_days(days: Sequence[DaySets]) -> tuple[date, ...]:
+    """The days outside a deload week whose targets asked less than usual, oldest first.
+
+    Usual is the median of what the days before asked at most.
+    """
+    planned = [one for one in days if one.asked and one.kind is not WeekKind.DELOAD]
+    found = []
+    for place, one in enumerate(planned):
+        since = one.on - timedelta(days=USUAL_DAYS.value)
+        before = [max(other.asked) for other in planned[:place] if other.on >= since]
+        enough = len(before) >= USUAL_FEWEST.value
+        if enough and max(one.asked) < LIGHTER_WORK.value * median(before):
+            found.append(one.on)
+    return tuple(found)
 
 
 def _day(session: LoggedSession, key: str, work: Work) -> DaySets:

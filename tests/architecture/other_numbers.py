@@ -130,7 +130,6 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/log_cells.py", "EARLIEST_YEAR"): ({1970}, FIELD),
     ("sessions/log_import_services.py", "NOON"): ({12}, "the hour of a log that tells none"),
     ("sessions/log_rows.py", "_READERS"): ({10, 25, 50, 120, 300, 500, 999, 1000}, FIELD),
-    ("sessions/pages_ability.py", "ROWS_SHOWN"): ({10}, LENGTH),
     ("sessions/pages_client.py", "COMING_DAYS"): ({21}, TIME),
     ("sessions/pages_client.py", "COMING_SHOWN"): ({5}, LENGTH),
     ("sessions/pages_client.py", "REVIEWS_SHOWN"): ({12}, LENGTH),

@@ -65,20 +65,20 @@ def test_whose_week_needs_the_coach_comes_first_with_the_evidence_in_place(desk)
     panel.get_by_text("Numbers, rule and source").first.click()
     expect(panel.get_by_text("7 of 10").first).to_be_visible()
 
-    panel.get_by_role("heading", name="Ability, sixteen weeks").scroll_into_view_if_needed()
+    panel.get_by_role("heading", name="Strength over time").scroll_into_view_if_needed()
     expect(panel.locator(".js-plotly-plot").first).to_be_visible()
 
 
 def test_a_finding_about_an_exercise_opens_its_chart_with_the_table_beside_it(desk):
     panel = desk.locator("#panel")
     panel.get_by_text("Exercise by exercise").click()
-    line = panel.locator(".review-lines li", has_text="Show the chart").first
+    line = panel.locator(".review-lines li", has=desk.locator(".is-chart")).first
 
-    line.get_by_text("Show the chart").click()
+    line.locator(".is-chart > summary").press("Enter")
 
     expect(line.locator(".js-plotly-plot")).to_be_visible()
     expect(line.locator(".chart-legend")).to_contain_text("what the planned target asks")
-    line.get_by_text("The last sessions as a table").click()
+    line.get_by_text("Every session as a table").click()
     expect(line.get_by_role("columnheader", name="Planned")).to_be_visible()
     expect(line.get_by_role("cell", name=re.compile(r"[\d.]+ to [\d.]+ kg")).first).to_be_visible()
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from coaching.rules.shown_strength import shown_strength
+from coaching.rules.plan import WeekKind
+from coaching.rules.shown_strength import lighter_days, shown_strength
 from tests.rules.examples import day, make_exercise, make_logged_session, make_pull_up, make_sets
 
 PULL_UP = make_pull_up()
@@ -62,3 +63,23 @@ def test_every_exercise_has_days_of_its_own_oldest_first():
     found = shown_strength(sessions)
 
     assert [d.on for d in found["row"]] == [d.on for d in found["pull-up"]] == [day(0), day(2)]
+
+
+def planned(targets, kind=WeekKind.BUILD):
+    sessions = [
+        make_logged_session(make_sets(PULL_UP, [t], targets=[t]), on=day(7 * n), kind=kind)
+        for n, t in enumerate(targets)
+    ]
+    return shown_strength(sessions)["pull-up"]
+
+
+def test_a_day_that_asks_less_than_usual_is_lighter_work():
+    assert lighter_days(planned([8, 8, 8, 4, 8])) == (day(21),)
+
+
+def test_two_earlier_days_show_nothing_usual():
+    assert lighter_days(planned([8, 8, 4])) == ()
+
+
+def test_a_deload_week_is_told_as_such_and_not_as_lighter_work():
+    assert lighter_days(planned([8, 8, 8, 4], WeekKind.DELOAD)) == ()

@@ -1,5 +1,6 @@
 """The chart behind a finding: ability with its band, what was planned, the onset, the sets."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -12,14 +13,16 @@ from coaching.rules.ability_course import ability_course
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.plan import Pattern, WeekKind
 from coaching.rules.shown_strength import shown_strength
-from sessions.charts_ability import exercise_figure, shared_ability_figure
+from sessions.ability_words import exercise_words, shared_words
+from sessions.charts_ability import exercise_figure, names_in, shared_ability_figure
 from sessions.pages_ability import Asked, ability_page, chart_address
 from sessions.pages_review import review_week
 from sessions.queries import week_start
+from sessions.week_reading import WeekReading
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
-from tests.rules.examples import day
+from tests.rules.examples import day, make_exercise, make_logged_session, make_sets
 from tests.rules.simulated_client import EXERCISES, SimulatedClient, drop
 
 TEMPLATE = "beginner-full-body"
@@ -48,7 +51,8 @@ def named(figure, name):
 
 def test_the_ability_of_every_day_stands_in_its_band(fallen):
     figure = figure_of(fallen, "dip")
-    (ability,), (low, high) = named(figure, "ability"), figure["data"][-3:-1]
+    (ability,), (high,) = named(figure, "ability"), named(figure, "band")
+    low = figure["data"][figure["data"].index(high) - 1]
 
     assert ability["x"] == low["x"] == high["x"] == [s.on.isoformat() for s in fallen]
     for at_least, middle, at_most in zip(low["y"], ability["y"], high["y"], strict=True):
@@ -89,11 +93,42 @@ def test_an_onset_before_the_first_session_is_not_drawn(fallen):
     assert layout["annotations"] == []
 
 
-def test_deload_weeks_are_shaded_from_monday_to_monday(fallen):
-    shapes = figure_of(fallen, "dip")["layout"]["shapes"]
+def test_deload_weeks_are_shaded_with_a_texture_from_monday_to_monday(fallen):
+    (deload,) = named(figure_of(fallen, "dip"), "deload week")
 
-    weeks = [(shape["x0"], shape["x1"]) for shape in shapes if shape["type"] == "rect"]
-    assert weeks == [(day(28).isoformat(), day(35).isoformat())]
+    assert (min(filter(None, deload["x"])), max(filter(None, deload["x"]))) == (
+        day(28).isoformat(),
+        day(35).isoformat(),
+    )
+    assert deload["fillpattern"]["shape"]
+
+
+def test_what_was_known_then_stands_beside_what_is_known_now(fallen):
+    levels = ability_course(fallen).exercises["dip"]
+    (then,) = named(figure_of(fallen, "dip"), "as known then")
+
+    assert then["y"] == [round(one.then.middle, 1) for one in levels]
+    assert then["line"]["dash"] == "dash"
+    low, high = then["customdata"][0]
+    assert low == round(levels[0].then.low, 1) < high == round(levels[0].then.high, 1)
+
+
+def test_the_legend_names_only_what_there_is_to_see():
+    plain = SimulatedClient(1, "last").sessions(4)
+
+    shown = names_in(figure_of(plain, "dip"))
+
+    assert {"ability", "band", "sets", "planned"} <= shown
+    assert "deload week" not in shown
+
+
+def test_the_figure_has_room_for_the_band_and_for_every_set(fallen):
+    figure = figure_of(fallen, "dip")
+    low, high = figure["layout"]["yaxis"]["range"]
+
+    for name in ("ability", "band", "sets", "planned", "as known then"):
+        for trace in named(figure, name):
+            assert all(low < value < high for value in trace["y"])
 
 
 def test_push_and_pull_differ_by_hue_texture_and_mark(fallen):
@@ -102,7 +137,7 @@ def test_push_and_pull_differ_by_hue_texture_and_mark(fallen):
     for name, what in (("ability", "line"), ("sets", "marker")):
         assert named(push, name)[0][what]["color"] != named(pull, name)[0][what]["color"]
     assert named(push, "sets")[0]["marker"]["symbol"] != named(pull, "sets")[0]["marker"]["symbol"]
-    shapes = [figure["data"][-2]["fillpattern"]["shape"] for figure in (push, pull)]
+    shapes = [named(figure, "band")[0]["fillpattern"]["shape"] for figure in (push, pull)]
     assert shapes == ["/", "."]
     assert {exercise.pattern for exercise in EXERCISES} >= {Pattern.PUSH, Pattern.PULL}
 
@@ -114,6 +149,48 @@ def test_all_together_are_drawn_in_per_cent_and_fall_with_the_client(fallen):
     assert figure["layout"]["yaxis"]["ticksuffix"] == " %"
     assert ability["y"][0] == pytest.approx(0, abs=1)
     assert -13 < ability["y"][-1] < -5
+
+
+def test_sets_that_show_less_than_the_band_holds_anyway_are_left_out_of_all_together(fallen):
+    course = ability_course(fallen)
+    figure = shared_ability_figure(course, shown_strength(fallen), onset=None)
+    low_on = {one.on.isoformat(): one.now.low for one in course.shared}
+
+    hollow = [one for one in named(figure, "sets") if one["marker"]["symbol"].endswith("-open")]
+    assert hollow
+    for trace in hollow:
+        for on, value in zip(trace["x"], trace["y"], strict=True):
+            assert value >= low_on[on] - 0.05
+
+
+# The sentence
+
+
+def test_the_sentence_tells_how_much_and_against_when(fallen):
+    course = ability_course(fallen)
+    dip = next(one for one in EXERCISES if one.key == "dip")
+
+    words = exercise_words(dip, course.exercises["dip"], day(60))
+
+    before = max(s.on for s in fallen if s.on < day(60))
+    assert f"less than on {before.day} {before:%b}." in words
+    assert "moved once, body weight included" in words
+
+
+def test_a_change_that_the_band_holds_is_called_none():
+    levels = ability_course(SimulatedClient(1, "last").sessions(4)).exercises["dip"]
+    steady = [replace(levels[0], now=levels[-1].now), *levels[1:]]
+    dip = next(one for one in EXERCISES if one.key == "dip")
+
+    assert "no clear change since" in exercise_words(dip, steady, None)
+
+
+def test_together_they_stand_below_or_at_their_own_level(fallen):
+    shared = ability_course(fallen).shared
+
+    assert "% below their own level" in shared_words(shared, day(60))
+    assert shared_words(shared, day(60)).endswith("since about 2 May.")
+    assert "at their own level" in shared_words(shared[:10], None)
 
 
 # The page
@@ -169,8 +246,9 @@ def test_the_table_tells_day_plan_what_was_done_and_ability(ana, trained, last_w
     newest, before = page.rows[:2]
     assert newest.on > before.on
     assert newest.planned.split(" · ")[0] == newest.done.split(" · ")[0]
-    low, high = newest.between.removesuffix(" kg").split(" to ")
-    assert float(low) < float(high)
+    for between in (newest.now, newest.then):
+        low, high = between.removesuffix(" kg").split(" to ")
+        assert float(low) < float(high)
 
 
 @pytest.mark.django_db
@@ -191,7 +269,35 @@ def test_all_together_count_what_was_met(ana, trained, last_week):
 
     assert page.exercise is None
     assert page.rows[0].done.endswith(" met, 0 short")
-    assert page.rows[0].between.endswith(" %")
+    assert page.rows[0].now.endswith(" %")
+
+
+@pytest.mark.django_db
+def test_the_sentence_stands_above_the_chart(ana, trained, last_week):
+    answer = asked_for(ana, trained, last_week, exercise=trained_key(trained))
+    text = answer.content.decode()
+
+    sentence = answer.context["page"].sentence
+    assert text.index(sentence) < text.index("<plotly-chart")
+    assert "9 times in 10" in sentence
+
+
+@pytest.mark.django_db
+def test_too_few_sessions_are_told_in_words_with_their_table(ana, cleo, last_week):
+    published_block(cleo, last_week, TEMPLATE)
+    log_week(cleo, last_week)
+    key = trained_key(cleo)
+
+    text = asked_for(ana, cleo, last_week, exercise=key).content.decode()
+
+    assert "from three on there is a course to draw" in text
+    assert "<plotly-chart" not in text
+    assert "Known on the day" in text
+
+
+@pytest.mark.django_db
+def test_another_coach_is_shown_nothing(ben, trained, last_week):
+    assert asked_for(ben, trained, last_week).status_code == 404
 
 
 @pytest.mark.django_db
@@ -247,25 +353,43 @@ def test_the_cost_does_not_grow_with_the_history(trained, last_week, today):
 # The address
 
 
-def test_only_what_is_said_of_strength_has_a_chart(cleo_unsaved):
-    monday = date(2026, 3, 2)
-
-    assert chart_address(cleo_unsaved, monday, finding(FindingKind.PAIN, "dip")) == ""
-    assert chart_address(cleo_unsaved, monday, finding(FindingKind.BLOCK_ENDS)) == ""
+@pytest.mark.parametrize("kind", [FindingKind.PAIN, FindingKind.LOG_MISTAKE])
+def test_what_is_not_said_of_strength_has_no_chart(reading, kind):
+    assert chart_address(reading, finding(kind, "dip")) == ""
 
 
-def test_a_fall_carries_its_onset_and_a_stall_does_not(cleo_unsaved):
-    monday, since = date(2026, 3, 2), date(2026, 2, 20)
+def test_a_fall_carries_its_onset_and_a_stall_does_not(reading):
+    since = date(2026, 2, 20)
     fell = finding(FindingKind.EXERCISE_DROP, "dip", since)
     stalled = finding(FindingKind.STALLED, "dip", since)
 
-    assert chart_address(cleo_unsaved, monday, fell).endswith(
+    assert chart_address(reading, fell).endswith(
         "?week=2026-03-02&exercise=dip&since=2026-02-20&said=exercise_drop"
     )
-    assert "since" not in chart_address(cleo_unsaved, monday, stalled)
+    assert "since" not in chart_address(reading, stalled)
+
+
+def test_an_exercise_that_is_not_followed_has_no_chart(reading):
+    assert chart_address(reading, finding(FindingKind.HOLDING, "wall-slide")) == ""
+
+
+def test_a_deload_that_is_due_opens_what_all_share(reading):
+    assert "exercise" not in chart_address(reading, finding(FindingKind.DELOAD_DUE))
+    assert chart_address(reading, finding(FindingKind.DELOAD_DUE)).endswith("said=deload_due")
 
 
 @pytest.fixture
-def cleo_unsaved():
-    """A row that is in no database."""
-    return Client(pk=7)
+def reading():
+    """A week with dips of a client who is in no database."""
+    dips = make_logged_session(make_sets(make_exercise("dip"), [8, 8]))
+    return WeekReading(
+        client=Client(pk=7),
+        week_starts_on=date(2026, 3, 2),
+        sessions=(dips,),
+        attendance=(),
+        findings=(),
+        proposals=(),
+        body_weight=None,
+        place=None,
+        plans_block=None,
+    )

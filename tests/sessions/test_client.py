@@ -88,7 +88,10 @@ def test_every_exercise_has_its_course_and_its_word(ana, cleo, block):
     assert page.exercises
     assert {line.word for line in page.exercises} <= {"progressing", "holding", "stalled"}
     assert "of usual" in page.exercises[0].spark.label
-    assert all(reverse("sessions:ability", args=[cleo.pk]) in one.chart for one in page.exercises)
+    address = reverse("sessions:ability", args=[cleo.pk])
+    charts = [one.chart for one in page.exercises if one.chart]
+    assert charts
+    assert all(chart.startswith(address) for chart in charts)
     assert page.course.replace("&", "&amp;") in text
 
 
