@@ -3,7 +3,7 @@
 A client is followed once through the whole span and not anew for each week. That belief knows more
 than the sixteen weeks that the review follows, and is surer of the client's ups and downs.
 So every week that says something the belief stands behind, or nearly would, is
-believed anew from sixteen weeks before, as the review does it.
+believed anew from its own sixteen weeks, as the review does it: what is printed is the review's.
 """
 
 import os
@@ -11,11 +11,11 @@ from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, field, replace
-from datetime import date, timedelta
+from datetime import date
 from math import isnan
 from multiprocessing import get_context
 
-from coaching.rules.ability import Ability, Believed
+from coaching.rules.ability import Ability, Believed, believe
 from coaching.rules.body import Body
 from coaching.rules.bodyweight_load import fitted
 from coaching.rules.exposures import ExposureReader
@@ -29,8 +29,6 @@ from coaching.rules.watchfulness import threshold_for
 
 NEARLY = 4
 """A belief nearly says something from this part of the probability at which it is said."""
-KEPT_UP = timedelta(weeks=3)
-"""A belief begun anew serves the weeks after it too, for so long."""
 WORTH_PROCESSES = 300
 """From so many weeks of clients on, starting another process costs less than it saves."""
 
@@ -117,7 +115,6 @@ class _Past:
         self.known: tuple[float | None, bool] | None = None
         self.sessions: tuple[LoggedSession, ...] = ()
         self.whole: _Followed | None = None
-        self.anew: _Followed | None = None
         self.reader = ExposureReader()
 
     def findings(self, week: KnownWeek) -> Findings:
@@ -128,9 +125,9 @@ class _Past:
         found = self._signals(week, believed)
         if self.whole.is_from(week.followed_from) or not self._tells(found, believed):
             return found
-        if self.anew is None or week.followed_from - self.anew.since > KEPT_UP:
-            self.anew = _Followed(week.followed_from)
-        return self._signals(week, self.anew.up_to(week.last_day, self.sessions))
+        window = (week.followed_from, week.last_day)
+        anew = believe(s for s in self.sessions if window[0] <= s.on <= window[1])
+        return self._signals(week, anew)
 
     def _read_as_known(self, week: KnownWeek) -> None:
         """The sessions with the body weight and the shares of the body as far as they were known."""
@@ -139,7 +136,7 @@ class _Past:
         lacks_weight = any(isnan(s.body_weight) for s in of_week)
         known = (week.weight if lacks_weight else None, week.body is not None)
         if known != self.known:
-            self.known, self.whole, self.anew = known, None, None
+            self.known, self.whole = known, None
             self.reader = ExposureReader()
             self.sessions = _as_known(self.client.sessions, week)
 

@@ -124,4 +124,6 @@ def _findings_lines(reading: WeekReading) -> list[str]:
 def _line(finding: Finding) -> str:
     likely = likely_beside(finding)
     said = f" {likely[0].upper()}{likely[1:]}." if likely else ""
-    return f"{KIND_WORDS[finding.kind]}: {finding.sentence}{said}"
+    word = KIND_WORDS[finding.kind]
+    before = "" if finding.sentence.startswith(word) else f"{word}: "
+    return f"{before}{finding.sentence}{said}"

@@ -4,12 +4,14 @@ import os
 import statistics
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 
+from demo_fixtures.people import PEOPLE, DemoClient
 
-def open_practice() -> date:
-    """Set Django up on a fresh data folder with the demo practice; returns today."""
+
+def open_practice(people: Sequence[DemoClient] = PEOPLE) -> date:
+    """Set Django up on a fresh data folder with the demo practice, or other people; returns today."""
     os.environ["BLOCKWRIGHT_DATA"] = tempfile.mkdtemp(prefix="blockwright-benchmark-")
     os.environ["DJANGO_SETTINGS_MODULE"] = "coaching.settings"
     import django  # noqa: PLC0415 - the data folder must be chosen before settings are read
@@ -29,7 +31,7 @@ def open_practice() -> date:
     load_shared_templates()
     today = date.today()  # noqa: DTZ011 - the demo counts back from the machine's own day
     started = time.perf_counter()
-    load_demo(today)
+    load_demo(today, people)
     print(f"demo practice loaded in {time.perf_counter() - started:.1f} s")  # noqa: T201
     return today
 
