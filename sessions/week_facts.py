@@ -59,10 +59,11 @@ class Calendar:
 
 @dataclass(frozen=True)
 class Coming:
-    """What the next block sessions ask of each exercise, in every way they ask it."""
+    """What the next block sessions ask of each exercise, in every way they ask it, and when first."""
 
     block_id: int
     asked: Mapping[Place, tuple[plan.Prescription, ...]]
+    on: Mapping[Place, date]
 
 
 @dataclass(frozen=True)
@@ -299,13 +300,15 @@ def _coming(
     exercises = fitted_exercises(used, bodies)
     blocks: dict[int, int] = {}
     asked: dict[int, dict[Place, list[plan.Prescription]]] = defaultdict(lambda: defaultdict(list))
+    days: dict[int, dict[Place, date]] = defaultdict(dict)
     for row in rows:
         client = row.week.block.client_id
         if blocks.setdefault(client, row.week.block_id) == row.week.block_id:
             for place, value in _asked_in(row, exercises):
                 asked[client][place].append(value)
+                days[client].setdefault(place, row.on)
     return {
-        client: Coming(block, {place: _distinct(found) for place, found in asked[client].items()})
+        client: Coming(block, {p: _distinct(f) for p, f in asked[client].items()}, days[client])
         for client, block in blocks.items()
     }
 

@@ -4,7 +4,7 @@ Reads a fixed number of weeks for any number of clients with a fixed number of
 queries, so that the cost grows with the roster and never with the history.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -12,13 +12,15 @@ from django.db.models import prefetch_related_objects
 
 from clients.models import Client
 from coaching.rules import log, plan
-from coaching.rules.ability import believe
+from coaching.rules.ability import Ability
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
 from coaching.rules.loads import available_loads, can_do
 from coaching.rules.numbers import DELOAD_DUE_UNTIL
 from coaching.rules.progression import Exposure, NextTarget, Step, next_target
+from coaching.rules.progression_ahead import Ahead
 from coaching.rules.signals import block_ends, deload_due, read_signals
+from sessions.ahead_reading import Followed
 from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
 from sessions.week_facts import BlockPlace, Calendar, Facts, Place, facts_of, with_chosen_load
 
@@ -160,13 +162,17 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
     budget = client.coach.false_alarms_a_year
+    ability = Ability()
+    for session in followed:
+        ability.take(session)
     findings = read_signals(
         sessions,
         attendance,
         today=as_of,
-        believed=believe(followed),
+        believed=ability.believed,
         false_alarms_a_year=budget,
     )
+    weight = facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT)
     is_history = week_starts_on < week_start(today) - timedelta(days=7)
     avoided = () if is_history else facts.avoided.get(client.pk, ())
     return WeekReading(
@@ -175,7 +181,9 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         sessions=sessions,
         attendance=attendance,
         findings=(*findings, *avoided, *findings_of_plan(calendar, as_of)),
-        proposals=_proposals(client, week_starts_on, today, facts),
+        proposals=_proposals(
+            client, week_starts_on, today, facts, Followed(ability, findings, weight)
+        ),
         body_weight=facts.body_weights.get(client.pk),
         place=calendar.place if calendar else None,
         plans_block=coming.block_id if coming else None,
@@ -194,12 +202,13 @@ def findings_of_plan(calendar: Calendar | None, as_of: date) -> tuple[Finding, .
 
 
 def _proposals(
-    client: Client, week_starts_on: date, today: date, facts: Facts
+    client: Client, week_starts_on: date, today: date, facts: Facts, followed: Followed
 ) -> tuple[Proposal, ...]:
     """One proposal for each exercise trained since the week began that is still to come.
 
     A week longer ago is history: its logs no longer say what to ask next. What the client
-    must avoid by now is not proposed: it is replaced, or overridden by name.
+    must avoid by now is not proposed: it is replaced, or overridden by name. ``followed`` is fed
+    with what was logged after the week.
     """
     coming = facts.coming.get(client.pk)
     if coming is None or week_starts_on < week_start(today) - timedelta(days=7):
@@ -207,8 +216,14 @@ def _proposals(
     done = facts.exposures.get(client.pk, {})
     joints = facts.joints.get(client.pk, Joints())
     now = Joints(joints.on(today), joints.overrides)
+    end = week_starts_on + timedelta(days=6)
+    followed.fed(s for s in facts.sessions.get(client.pk, ()) if s.on > end)
+
+    def ahead(place: Place, exercise: plan.Exercise) -> Ahead:
+        return followed.ahead(done[place][-1], exercise, coming.on[place])
+
     return tuple(
-        _proposal(client, place, planned, done[place], now, facts)
+        _proposal(client, place, planned, done[place], now, facts, ahead)
         for place, planned in coming.asked.items()
         if place in done and done[place][-1].on >= week_starts_on
         if not now.blocking(planned[0].exercise, today)
@@ -222,6 +237,7 @@ def _proposal(
     exposures: list[Exposure],
     joints: Joints,
     facts: Facts,
+    ahead: Callable[[Place, plan.Exercise], Ahead],
 ) -> Proposal:
     exercise_id, part = place
     equipment = facts.equipment.get(client.pk, ())
@@ -237,6 +253,7 @@ def _proposal(
         easier=easier[1] if easier else None,
         body_weight=facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT),
         rung_loads={value.key: available_loads(value, equipment) for value in neighbours},
+        ahead=ahead(place, asked.exercise),
     )
     rungs = (one for one in (harder, easier) if one)
     swap = next((one for one in rungs if one[1].key == target.exercise_key), (None, None))

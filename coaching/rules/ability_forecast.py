@@ -43,7 +43,7 @@ from coaching.rules.volume import system_load
 _SEED = 1
 # Level, gain, form and tiring are drawn together.
 _STATES = 4
-_DRAWS = int(FORECAST_DRAWS.value)
+DRAWS = int(FORECAST_DRAWS.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,10 +86,19 @@ class Forecast:
     chance: float
     could: NDArray[np.int_]
 
+    @property
+    def band(self) -> float:
+        """How much of what may come each range holds [0-1]."""
+        return FORECAST_BAND.value
+
 
 @dataclass(frozen=True, slots=True)
-class _Start:
-    """Where the belief of an exercise is read from, and what the step to the plan adds to it."""
+class Start:
+    """Where the belief of an exercise is read from, and what the step to the plan adds to it.
+
+    ``shift`` and ``spread`` [log share] hold for the next session; what is still to be learned of a
+    new exercise is in them.
+    """
 
     of: KnownExercise
     is_own: bool
@@ -118,7 +127,7 @@ def forecast(
     if kilograms <= 0 or not work.targets:
         return None
     system = log(kilograms)
-    start = _start(state, work.exercise, system, kin)
+    start = start_of(state, work.exercise, system, kin)
     if start is None:
         return None
     strength, tiring = _drawn_strength(state, start, on.toordinal())
@@ -148,16 +157,17 @@ def is_same_scale(known: Exercise, load: float, wanted: Exercise, wanted_load: f
     )
 
 
-def _start(
+def start_of(
     state: AbilityState, exercise: Exercise, system: float, kin: Iterable[Exercise]
-) -> _Start | None:
+) -> Start | None:
+    """Where to read an exercise at a log system load from; none when nothing is known of it."""
     own = state.known.get(exercise.key)
     if own is not None:
         jump = n.ABILITY_JUMP.value * (system - own.load)
         learned = _learned_next(own) if own.is_new else 0.0
         unsure = n.ABILITY_LEARNED_UNSURELY.value * learned
         shift = n.ABILITY_LEARNED_SURELY.value * learned
-        return _Start(own, is_own=True, shift=shift, spread=sqrt(jump**2 + unsure**2))
+        return Start(own, is_own=True, shift=shift, spread=sqrt(jump**2 + unsure**2))
     near = sorted(kin, key=lambda one: (abs(one.rung - exercise.rung), one.key))
     for other in near:
         known = state.known.get(other.key)
@@ -165,7 +175,7 @@ def _start(
             jump = n.ABILITY_JUMP.value * (system - known.load)
             unlearned = n.ABILITY_LEARNED_SURELY.value * n.ABILITY_LEARNED.value
             spread = sqrt(jump**2 + n.ABILITY_NEW.value**2)
-            return _Start(known, is_own=False, shift=-unlearned, spread=spread)
+            return Start(known, is_own=False, shift=-unlearned, spread=spread)
     return None
 
 
@@ -174,7 +184,7 @@ def _learned_next(one: KnownExercise) -> float:
     return n.ABILITY_LEARNED.value * (exp(-(one.times - 1) / fades) - exp(-one.times / fades))
 
 
-def _drawn_strength(state: AbilityState, start: _Start, day: int) -> tuple[Numbers, Numbers]:
+def _drawn_strength(state: AbilityState, start: Start, day: int) -> tuple[Numbers, Numbers]:
     """Log strength of the day on this occasion, and how much the client tires, drawn."""
     luck = _luck()
     level, gain, form, tiring, which = drawn_state(state, start.of)
@@ -210,7 +220,7 @@ def drawn_state(
     return level, gain, form, tiring, which
 
 
-def _fallen(state: AbilityState, start: _Start, day: int) -> Numbers:
+def _fallen(state: AbilityState, start: Start, day: int) -> Numbers:
     """How far the exercise will have fallen by each hypothesis [log share] (hypotheses,)."""
     falls = state.falls
     concerns = falls.exercise == SHARED
@@ -222,8 +232,8 @@ def _fallen(state: AbilityState, start: _Start, day: int) -> Numbers:
 def _drawn_sets(work: PlannedWork, above: Numbers, tiring: Numbers) -> NDArray[np.int_]:
     curve = Curve(work.exercise.measure)
     fresh = curve.amounts(above)
-    fast = slow = np.zeros(_DRAWS)
-    done = np.empty((_DRAWS, len(work.targets)), dtype=int)
+    fast = slow = np.zeros(DRAWS)
+    done = np.empty((DRAWS, len(work.targets)), dtype=int)
     for place, target in enumerate(work.targets):
         now = curve.strengths(fresh * np.exp(-(fast + slow) * tiring))
         could = curve.amounts(now + n.ABILITY_SET_NOISE.value * _set_luck(place))
@@ -262,20 +272,20 @@ class _Luck:
 def _luck() -> _Luck:
     random = np.random.default_rng(_SEED)
     return _Luck(
-        share=(np.arange(_DRAWS) + 1 / 2) / _DRAWS,
-        state=random.standard_normal((_STATES, _DRAWS)),
-        ahead=random.standard_normal(_DRAWS),
-        is_bad_day=random.random(_DRAWS) < n.ABILITY_BAD_DAYS.value,
-        day=random.standard_normal(_DRAWS),
-        is_bad_occasion=random.random(_DRAWS) < n.ABILITY_BAD_EXERCISES.value,
-        occasion=random.standard_normal(_DRAWS),
+        share=(np.arange(DRAWS) + 1 / 2) / DRAWS,
+        state=random.standard_normal((_STATES, DRAWS)),
+        ahead=random.standard_normal(DRAWS),
+        is_bad_day=random.random(DRAWS) < n.ABILITY_BAD_DAYS.value,
+        day=random.standard_normal(DRAWS),
+        is_bad_occasion=random.random(DRAWS) < n.ABILITY_BAD_EXERCISES.value,
+        occasion=random.standard_normal(DRAWS),
     )
 
 
 @cache
 def _set_luck(place: int) -> Numbers:
     """The luck of one set, by its place in the exercise."""
-    luck: Numbers = np.random.default_rng((_SEED, place)).standard_normal(_DRAWS)
+    luck: Numbers = np.random.default_rng((_SEED, place)).standard_normal(DRAWS)
     return luck
 
 

@@ -20,3 +20,17 @@ FORECAST_BAND = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+STEP_CHANCE = Number(
+    0.5,
+    "probability",
+    "A load beyond the next one is gone to only if its first targets are all made so often",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+GOAL_WEEKS_MOST = Number(
+    52,
+    "weeks",
+    "A goal that may take longer than this is not told ahead",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)

@@ -7,21 +7,16 @@ a published source. A proposal never changes a plan; the coach decides.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import ceil
 
 from coaching.rules import progression_words as words
 from coaching.rules.findings import Evidence
 from coaching.rules.loads import next_load_down
-from coaching.rules.next_load import LoadStep, load_for, load_words, one_load_up
-from coaching.rules.numbers import (
-    JUMP_LEAST_SHARE,
-    JUMP_SHORT_OF_RANGE,
-    MISSES_BEFORE_STEP_BACK,
-    MOST_ABOVE_TOP,
-    PAIN_LIMIT,
-)
+from coaching.rules.next_load import LoadStep, load_words
+from coaching.rules.numbers import MISSES_BEFORE_STEP_BACK, MOST_ABOVE_TOP, PAIN_LIMIT
 from coaching.rules.plan import Exercise, LoadKind, Part, Prescription
+from coaching.rules.progression_ahead import Ahead, ahead_evidence, ahead_words
 from coaching.rules.progression_case import Case, Exposure
+from coaching.rules.progression_loads import first_reps, next_load, rung_too_hard, too_big
 from coaching.rules.stair import Range, is_pacing_fault, one_step_up, spread, usual_range
 
 __all__ = ["Exposure", "NextTarget", "Step", "next_target"]
@@ -55,7 +50,7 @@ class NextTarget:
     source_key: str
 
 
-def next_target(
+def next_target(  # noqa: PLR0913 - each is one thing that a proposal rests on
     prescription: Prescription,
     exposures: Sequence[Exposure],
     *,
@@ -65,6 +60,7 @@ def next_target(
     body_weight: float,
     range_: tuple[int, int] | None = None,
     rung_loads: Mapping[str, tuple[float, ...]] | None = None,
+    ahead: Ahead | None = None,
 ) -> NextTarget:
     """What to ask next of an exercise, from what was asked and what was done.
 
@@ -81,6 +77,7 @@ def next_target(
         body_weight: Weight of the client [kg].
         range_: Fewest and most repetitions (or seconds) a set, the usual ones if none.
         rung_loads: Loads of neighbouring rungs by exercise key [kg], easiest first.
+        ahead: What is told of the sessions to come, and what forbids a step up for now.
 
     Raises:
         ValueError: when there are no sets, the range is none, or dates run backwards.
@@ -102,8 +99,12 @@ def next_target(
         body_weight=body_weight,
         range=Range(*range_, step=usual.step) if range_ else usual,
         rung_loads=rung_loads or {},
+        ahead=ahead or Ahead(),
     )
-    return _decide(case)
+    found = _decide(case)
+    if case.ahead.held is not None and found.step in {Step.STEP_UP, Step.SWAP}:
+        return _hold(case, words.HELD[case.ahead.held], words.HELD_RULE)
+    return found
 
 
 def _decide(case: Case) -> NextTarget:
@@ -143,6 +144,11 @@ def _answer(  # noqa: PLR0913 - each is one part of a proposal
     weight = case.possible_load(case.asked.load) if load is None else load
     told = f"{words.amounts(goal, to.measure)} at {load_words(to, weight)}"
     change = {"name": case.exercise.name, "to": to.name, "goal": told}
+    ahead = None if step is Step.SWAP else case.ahead.of(to, weight, goal)
+    if ahead is not None:
+        more = (*more, *ahead_evidence(ahead, to.measure))
+        # What hurts is not told how often it will be made.
+        sentence += "" if rule == words.PAIN_RULE else ahead_words(ahead, to.measure)
     return NextTarget(
         step=step,
         exercise_key=to.key,
@@ -216,10 +222,10 @@ def _base(case: Case, amounts: tuple[int, ...]) -> tuple[int, ...]:
 
 
 def _past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> NextTarget:
-    next_load = _next_load(case, load, reps)
-    if next_load is not None and not _too_big(case, next_load, reps):
-        return _add_load(case, next_load)
-    if case.harder is not None:
+    step = next_load(case, load, reps)
+    if step is not None and not too_big(case, step, reps):
+        return _add_load(case, step)
+    if case.harder is not None and not rung_too_hard(case, case.harder, base):
         return _to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
     if min(base) >= case.range.top + MOST_ABOVE_TOP.value * case.range.step:
         return _answer(case, Step.SWAP, words.SWAP, words.TOP_RULE, targets=base, load=load)
@@ -231,38 +237,8 @@ def _past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> 
         words.TOP_RULE,
         targets=one_step_up(base, case.range.step),
         load=load,
-        more=words.load_evidence(next_load) if next_load else (),
+        more=words.load_evidence(step) if step else (),
     )
-
-
-def _next_load(case: Case, load: float, reps: int) -> LoadStep | None:
-    """The load to go to: for about the fewest reps on the stair, else the very next one."""
-    if case.exercise.load_kind is LoadKind.NONE:
-        return None
-    if case.asked.part is not Part.PRIMARY:
-        return one_load_up(case.exercise, load, reps, case.loads, case.body_weight)
-    own = (case.exercise, load)
-    return load_for(own, reps, case.range.bottom, case.loads, case.body_weight)
-
-
-def _too_big(case: Case, step: LoadStep, reps: int) -> bool:
-    """Whether a load waits, because the client could not own it or would fall right back."""
-    if step.expected is None:
-        return False
-    if case.asked.part is Part.PRIMARY:
-        return step.expected < case.range.bottom - JUMP_SHORT_OF_RANGE.value
-    # Dumbbells come in big steps: more repetitions first, but not without end.
-    patient = reps < case.range.top + MOST_ABOVE_TOP.value
-    return patient and step.expected < JUMP_LEAST_SHARE.value * case.range.bottom
-
-
-def _first_reps(case: Case, step: LoadStep) -> int:
-    """What to begin with at a new load: the bottom of the range, fewer after a big jump."""
-    bottom = case.range.bottom
-    if case.asked.part is Part.PRIMARY or step.expected is None or not step.is_big:
-        return bottom
-    least = ceil(JUMP_LEAST_SHARE.value * bottom)
-    return min(bottom, max(least, int(step.expected)))
 
 
 def _add_load(case: Case, step: LoadStep) -> NextTarget:
@@ -276,7 +252,7 @@ def _add_load(case: Case, step: LoadStep) -> NextTarget:
         Step.STEP_UP,
         sentence,
         words.LOAD_RULE if case.asked.part is Part.PRIMARY else words.DOUBLE_RULE,
-        targets=(_first_reps(case, step),) * case.asked.sets,
+        targets=(first_reps(case, step),) * case.asked.sets,
         load=step.load,
         source_key=source,
         more=words.load_evidence(step),

@@ -8,6 +8,7 @@ from functools import cached_property
 from coaching.rules.log import LoggedSet
 from coaching.rules.numbers import PAIN_REMEMBERED
 from coaching.rules.plan import Exercise, LoadKind, Prescription, WeekKind
+from coaching.rules.progression_ahead import Ahead
 from coaching.rules.stair import Range, usual_range
 
 
@@ -33,6 +34,7 @@ class Case:
     body_weight: float
     range: Range
     rung_loads: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    ahead: Ahead = field(default_factory=Ahead)
 
     @property
     def exercise(self) -> Exercise:

@@ -9,6 +9,7 @@ from datetime import date
 from coaching.rules.findings import Evidence
 from coaching.rules.next_load import LoadStep, follows_total_mass
 from coaching.rules.plan import Exercise, Measure, Prescription
+from coaching.rules.progression_ahead import Held
 
 STAIR_RULE = (
     "The stair: when every set reached its target, one set is asked for one step more, until all "
@@ -37,6 +38,10 @@ PACING_RULE = (
 )
 STEADY_RULE = "Warm-up and prehab stay steady and never go to failure."
 PAIN_RULE = "Pain above 5 of 10 on an exercise: no step up until it has settled."
+HELD_RULE = (
+    "No step up while strength falls and no plan explains it: hold or deload, and look for the "
+    "cause first."
+)
 
 NOTHING_LOGGED = "Nothing logged yet in a usual week for {name}: hold {goal}."
 NOT_TRIED = "{goal} has not been tried yet on {name}: hold."
@@ -85,6 +90,16 @@ MISSED_BUT_LOWEST = (
 NO_EASIER = " No lighter load and no easier rung are known; choose one."
 STEADY = "{name} stays steady: hold {goal}, never to failure."
 STEADY_TOO_HARD = "{name} went to failure or was missed twice running: ease it to {goal}."
+HELD = {
+    Held.OVERREACHING: (
+        "{name} reached its target, but all exercises together have got weaker: hold {goal} until "
+        "that has passed."
+    ),
+    Held.DROP: (
+        "{name} reached its target, but it alone has got weaker: hold {goal}, and look at "
+        "technique, equipment and pain first."
+    ),
+}
 
 PAIN_BEFORE = "{name} hurt above 5 of 10 the time before: hold {goal} and ask."
 PAIN_LIGHTER = "{name} hurt above 5 of 10: step back to a lighter load, {goal}."

@@ -49,6 +49,9 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("deload_search.py", "_compared"): ({2}, "pushing and pulling are two sides"),
     ("exercise_trend.py", "_collapse"): ({2}, "a first and a last set are two"),
     ("exercise_trend.py", "find_pacing_fault"): ({2}, "the place of the session before the last"),
+    ("goal_forecast.py", "_SEED"): ({2}, "seeds the draws, so that they are the same every time"),
+    ("goal_forecast.py", "_KINDS"): ({3}, "how many things chance decides in a week"),
+    ("goal_forecast.py", "_told_gain"): ({2}, STATISTICS),
     ("joint_limits.py", "Sparing"): ({2, 3, 4}, "places in an order"),
     ("joint_limits.py", "findings_for"): ({2}, "the parts of an entry that order it"),
     ("loads.py", "_GRAINS"): ({100}, "hundredths, so that sums of pound plates add up"),
@@ -56,6 +59,7 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("plan.py", "Pair.__post_init__"): ({2}, "a pair is two exercises"),
     ("progression.py", "_evidence"): ({2}, "the last session and the one before are shown"),
     ("progression.py", "_missed"): ({2}, "the last session is compared with the one before"),
+    ("progression_ahead.py", "_OF"): ({10}, "chances are said in so many times"),
     ("session_order.py", "_badly_paired"): ({2}, "a pair is two exercises"),
     ("stair.py", "is_pacing_fault"): ({2}, "a first and a last set are two"),
     ("strength.py", "one_rm_factor"): (

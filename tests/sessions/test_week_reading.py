@@ -9,7 +9,8 @@ from django.test.utils import CaptureQueriesContext
 from clients.account_services import choose_watchfulness
 from clients.models import Client
 from coaching.blocks.models import PlannedSession, Prescription
-from coaching.rules.findings import FindingKind
+from coaching.rules.findings import Finding, FindingKind
+from coaching.rules.plan import Pattern
 from coaching.rules.signals import read_signals
 from sessions import week_reading
 from sessions.models import LoggedSet
@@ -227,3 +228,39 @@ def test_signals_are_read_within_the_budget_of_each_clients_coach(
 
     assert budgets == [1, 0.25, 1, 0.25]
     assert len([one for one in asked.captured_queries if "clients_user" in one["sql"]]) == 1
+
+
+def test_a_proposal_tells_how_often_all_of_it_will_be_made(cleo, block, last_week, today):
+    log_week(cleo, last_week)
+    proposals = read_weeks([cleo], last_week, today)[0].proposals
+    told = {p.exercise.key for p in proposals if "times in 10" in p.target.sentence}
+    followed = {p.exercise.key for p in proposals if p.exercise.pattern is not Pattern.PREHAB}
+
+    assert len(told) > 4
+    # A hollow hold is harder than a plank by something that kilograms do not tell.
+    assert followed - told == {"plank"}
+
+
+def said(kind, exercise=""):
+    """A finding of that kind as the signals give it."""
+    return Finding(kind, "Said.", (), "A rule.", "common-practice", exercise=exercise)
+
+
+def test_nothing_goes_up_while_overreaching_is_said(cleo, block, last_week, today, monkeypatch):
+    log_week(cleo, last_week)
+    found = said(FindingKind.OVERREACHING)
+    monkeypatch.setattr(week_reading, "read_signals", lambda *_, **__: (found,))
+
+    steps = {p.target.step for p in read_weeks([cleo], last_week, today)[0].proposals}
+
+    assert steps == {"hold"}
+
+
+def test_only_the_exercise_that_dropped_alone_is_held(cleo, block, last_week, today, monkeypatch):
+    log_week(cleo, last_week)
+    up = {p.exercise.key for p in read_weeks([cleo], last_week, today)[0].steps}
+    key = min(up)
+    found = said(FindingKind.EXERCISE_DROP, key)
+    monkeypatch.setattr(week_reading, "read_signals", lambda *_, **__: (found,))
+
+    assert {p.exercise.key for p in read_weeks([cleo], last_week, today)[0].steps} == up - {key}
