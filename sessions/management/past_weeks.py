@@ -8,6 +8,7 @@ from datetime import date, datetime
 from django.core.management.base import BaseCommand, CommandError
 
 from clients.models import Client
+from sessions.log_cells import EARLIEST_YEAR
 from sessions.management.prepared import refuse_unprepared
 from sessions.replay_reading import read_past_weeks
 from sessions.review_report import data_of, lines_of, reports_of
@@ -32,6 +33,11 @@ class PastWeeksCommand(BaseCommand):
         self, mondays: Sequence[date], today: date, *, client: str | None, as_json: bool
     ) -> None:
         """Read those weeks and print them."""
+        if mondays[0].year < EARLIEST_YEAR:
+            message = (
+                f"The year {mondays[0].year} is too early; choose one from {EARLIEST_YEAR} on."
+            )
+            raise CommandError(message)
         refuse_unprepared("ask")
         weeks = read_past_weeks(_clients(client), mondays, today)
         if as_json:

@@ -178,6 +178,7 @@ def test_any_roster_and_any_span_cost_the_same_queries(
         (("--from", "2026-02-02"), "Name the first and the last day"),
         (("--from", "2.2.2026", "--to", "2026-02-08"), "“2.2.2026” after --from is not a day"),
         (("--from", "2026-02-02", "--to", "2026-02-30"), "“2026-02-30” after --to is not a day"),
+        (("--from", "0001-01-01", "--to", "2026-02-08"), "The year 1 is too early"),
         (span((date(2026, 2, 9), date(2026, 2, 8))), "The span ends before it begins"),
         (span((date(2026, 2, 9), date(2026, 3, 16))), "The week of --to 2026-03-16 has not begun"),
         ((*span((date(2026, 2, 9),) * 2), "--client", "Nobody"), "No client is called “Nobody”"),

@@ -3,8 +3,10 @@
 import json
 from datetime import UTC, date, datetime, time, timedelta
 from io import StringIO
+from pathlib import Path
 
 import pytest
+from django.conf import settings
 from django.core.management import call_command
 from django.core.management.base import CommandError
 from django.db.migrations.executor import MigrationExecutor
@@ -104,6 +106,14 @@ def test_every_kind_of_finding_has_a_plain_word():
     assert set(KINDS) == set(FindingKind)
     assert all(word.replace("_", "").isalpha() and word.islower() for word in KINDS.values())
     assert len(set(KINDS.values())) == len(KINDS)
+
+
+def test_the_readme_names_every_kind_that_a_week_can_hold():
+    readme = (Path(settings.BASE_DIR) / "README.md").read_text(encoding="utf-8")
+
+    # The order of a session is judged in plans only.
+    kinds = set(KINDS) - {FindingKind.SESSION_ORDER}
+    assert [KINDS[kind] for kind in kinds if f"`{KINDS[kind]}`" not in readme] == []
 
 
 def test_it_finds_what_the_review_finds(reports, fallen, last_week, today):
@@ -285,6 +295,7 @@ def test_a_week_in_which_nobody_trained_says_so(review, cleo, last_week):
         (("--week", "2026-11-23"), "“2026-11-23” is not a week"),
         (("--week", "2026-W54"), "“2026-W54” is not a week"),
         (("--week", "2025-W53"), "“2025-W53” is not a week"),
+        (("--week", "0001-W01"), "The year 1 is too early"),
         (("--week", "2026-W12"), "The week 2026-W12 has not begun"),
         (("--client", "Nobody"), "No client is called “Nobody”"),
         (("--client", ""), "No client is called “”"),
