@@ -13,19 +13,20 @@ from coaching.rules.progression import Exposure
 from coaching.rules.progression_ahead import Ahead, Held
 
 
+def fed(ability: Ability, sessions: Iterable[log.LoggedSession]) -> Ability:
+    """The same after those sessions, oldest first."""
+    for session in sessions:
+        ability.take(session)
+    return ability
+
+
 @dataclass(frozen=True)
 class Followed:
-    """A client whose strength was followed, with what is said of the week."""
+    """A client whose strength was followed up to today, with what is said of the week."""
 
     ability: Ability
     findings: tuple[Finding, ...]
     body_weight: float
-
-    def fed(self, sessions: Iterable[log.LoggedSession]) -> "Followed":
-        """The same after more sessions, oldest first."""
-        for session in sessions:
-            self.ability.take(session)
-        return self
 
     def ahead(self, last: Exposure, exercise: plan.Exercise, on: date) -> Ahead:
         """What is told of an exercise, or of a rung beside it, on the day it is planned for.

@@ -119,7 +119,7 @@ class ClientPage:
 
 
 def client_page(client: Client, today: date, goals: GoalsSection | None = None) -> ClientPage:
-    """The page of a client; 37 queries at most, whatever the history."""
+    """The page of a client; 38 queries at most, whatever the history."""
     week = ReviewWeek(week_start(today - timedelta(days=1)), today)
     full = ReviewWeek(week_start(today) - timedelta(days=7), today)
     reading = read_weeks([client], week.starts_on, today)[0]
@@ -140,7 +140,7 @@ def client_page(client: Client, today: date, goals: GoalsSection | None = None) 
         volume=week_volume(reading, full),
         limits=tuple(row for row in joint_limit_rows(client) if not _ended(row, today)),
         overrides=tuple(standing_overrides([client])),
-        goals=goals or goals_section(client, today),
+        goals=goals or goals_section(client, today, ability=reading.ability),
         weight=_weight_spark(weights[::-1]),
         weight_words=_weight_words(weights),
         reviews=_reviews(client),

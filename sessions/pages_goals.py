@@ -9,9 +9,12 @@ from clients.queries import joint_limits_of
 from coaching.library.models import Exercise, MovementGoal
 from coaching.rules import ladder_place as rules
 from coaching.rules import log, plan
+from coaching.rules.ability import Ability
+from coaching.rules.goal_forecast import CAUTION as AHEAD_CAUTION
 from coaching.rules.joint_limits import JointLimit
 from coaching.rules.ladder_times import amount_words
 from sessions.forms_goals import ChangeGoalForm, GoalForm
+from sessions.goals_ahead import Outlook, Told, outlook
 from sessions.queries_goals import (
     exercises_around,
     exercises_that_tell,
@@ -66,6 +69,8 @@ class GoalCard:
     progress: str
     done_on: date | None
     in_the_way: str
+    ahead: Told | None
+    """When it comes into reach; none when it was done."""
     rungs: tuple[RungLine, ...]
     form: ChangeGoalForm
     is_added: bool
@@ -89,6 +94,7 @@ class GoalsSection:
     form: GoalForm
     rule: str = rules.RULE
     caution: str = rules.CAUTION
+    ahead_caution: str = AHEAD_CAUTION
 
 
 @dataclass(frozen=True)
@@ -100,6 +106,7 @@ class _Around:
     sessions: tuple[log.LoggedSession, ...]
     limits: tuple[JointLimit, ...]
     today: date
+    outlook: Outlook | None = None
     added: MovementGoal | None = None
 
 
@@ -110,16 +117,21 @@ def goals_section(
     form: GoalForm | None = None,
     changed: tuple[int, ChangeGoalForm] | None = None,
     added: MovementGoal | None = None,
+    ability: Ability | None = None,
 ) -> GoalsSection:
-    """The movement goals of a client; 5 queries whatever the history.
+    """The movement goals of a client; 11 queries whatever the history.
 
-    ``form`` and ``changed`` (a goal's id with its form) are shown again with what to correct;
+    ``ability`` spares 5 of them where the client was followed up to today already; ``form`` and ``changed`` (a goal's id with its form) are shown again with what to correct;
     the heading of a goal that was just ``added`` takes the focus.
     """
     goals = goals_of(client)
     rows = exercises_around(client, goals)
     open_goals = [goal for goal in goals if goal.reached_on is None]
-    around = replace(_around(client, open_goals, rows, today), added=added)
+    around = replace(
+        _around(client, open_goals, rows, today),
+        outlook=outlook(client, today, ability) if open_goals else None,
+        added=added,
+    )
     forms = dict([changed]) if changed else {}
     return GoalsSection(
         client=client,
@@ -159,6 +171,8 @@ def _card(goal: MovementGoal, around: _Around, form: ChangeGoalForm | None) -> G
         today=around.today,
     )
     answer = rules.goal_answer(exercise, goal.reps, around.sessions, today=around.today)
+    is_done = answer.met is rules.Met.MET
+    told = None if is_done or around.outlook is None else around.outlook
     lines = tuple(_rung(one, place, exercise) for one in reversed(place.rungs))
     return GoalCard(
         goal=goal,
@@ -167,8 +181,9 @@ def _card(goal: MovementGoal, around: _Around, form: ChangeGoalForm | None) -> G
         ladder=str(goal.exercise.ladder or ""),
         stands=place.sentence if exercise.ladder and place.here else "",
         progress=answer.sentence,
-        done_on=answer.on if answer.met is rules.Met.MET else None,
+        done_on=answer.on if is_done else None,
         in_the_way=_in_the_way(lines),
+        ahead=told.of(exercise, goal.reps, rungs) if told else None,
         rungs=lines,
         form=form or ChangeGoalForm(goal=goal),
         is_added=goal == around.added,

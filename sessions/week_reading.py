@@ -5,7 +5,7 @@ queries, so that the cost grows with the roster and never with the history.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from django.db.models import prefetch_related_objects
@@ -20,7 +20,7 @@ from coaching.rules.numbers import DELOAD_DUE_UNTIL
 from coaching.rules.progression import Exposure, NextTarget, Step, next_target
 from coaching.rules.progression_ahead import Ahead
 from coaching.rules.signals import block_ends, deload_due, read_signals
-from sessions.ahead_reading import Followed
+from sessions.ahead_reading import Followed, fed
 from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
 from sessions.week_facts import BlockPlace, Calendar, Facts, Place, facts_of, with_chosen_load
 
@@ -78,6 +78,8 @@ class WeekReading:
     place: BlockPlace | None
     plans_block: int | None
     """The block that accepted targets go into, none when nothing is to come."""
+    ability: Ability | None = field(default=None, compare=False, repr=False)
+    """The client followed up to today, none when the week is history."""
 
     @property
     def week_sessions(self) -> tuple[log.LoggedSession, ...]:
@@ -162,9 +164,7 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
     budget = client.coach.false_alarms_a_year
-    ability = Ability()
-    for session in followed:
-        ability.take(session)
+    ability = fed(Ability(), followed)
     findings = read_signals(
         sessions,
         attendance,
@@ -172,8 +172,11 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         believed=ability.believed,
         false_alarms_a_year=budget,
     )
-    weight = facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT)
     is_history = week_starts_on < week_start(today) - timedelta(days=7)
+    if not is_history:
+        fed(ability, facts.sessions.get(client.pk, ())[len(followed) :])
+    weight = facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT)
+    then = Followed(ability, findings, weight)
     avoided = () if is_history else facts.avoided.get(client.pk, ())
     return WeekReading(
         client=client,
@@ -181,12 +184,11 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         sessions=sessions,
         attendance=attendance,
         findings=(*findings, *avoided, *findings_of_plan(calendar, as_of)),
-        proposals=_proposals(
-            client, week_starts_on, today, facts, Followed(ability, findings, weight)
-        ),
+        proposals=_proposals(client, week_starts_on, today, facts, then),
         body_weight=facts.body_weights.get(client.pk),
         place=calendar.place if calendar else None,
         plans_block=coming.block_id if coming else None,
+        ability=None if is_history else ability,
     )
 
 
@@ -207,8 +209,7 @@ def _proposals(
     """One proposal for each exercise trained since the week began that is still to come.
 
     A week longer ago is history: its logs no longer say what to ask next. What the client
-    must avoid by now is not proposed: it is replaced, or overridden by name. ``followed`` is fed
-    with what was logged after the week.
+    must avoid by now is not proposed: it is replaced, or overridden by name.
     """
     coming = facts.coming.get(client.pk)
     if coming is None or week_starts_on < week_start(today) - timedelta(days=7):
@@ -216,8 +217,6 @@ def _proposals(
     done = facts.exposures.get(client.pk, {})
     joints = facts.joints.get(client.pk, Joints())
     now = Joints(joints.on(today), joints.overrides)
-    end = week_starts_on + timedelta(days=6)
-    followed.fed(s for s in facts.sessions.get(client.pk, ()) if s.on > end)
 
     def ahead(place: Place, exercise: plan.Exercise) -> Ahead:
         return followed.ahead(done[place][-1], exercise, coming.on[place])

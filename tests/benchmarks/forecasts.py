@@ -32,6 +32,7 @@ from coaching.rules.ability_forecast import PlannedWork, forecast
 from coaching.rules.log import LoggedSession, LoggedSet
 from coaching.rules.plan import Exercise, Part, Pattern, Prescription, WeekKind
 from coaching.rules.volume import system_load
+from tests.benchmarks.goals_ahead import goals_table, with_ladder
 from tests.benchmarks.signals.ability_model import rests, with_rests
 from tests.benchmarks.signals.people import Kind
 from tests.benchmarks.signals.simulator import SimulatedClient, simulate
@@ -118,12 +119,6 @@ def _case(
         sets[:fair],
         is_deload=session.kind is WeekKind.DELOAD,
     )
-
-
-def with_ladder(exercise: Exercise) -> Exercise:
-    """The exercise with the ladder and rung that its key tells."""
-    ladder, _, rung = exercise.key.rpartition("-rung-")
-    return replace(exercise, ladder=ladder, rung=int(rung)) if ladder else exercise
 
 
 def goes_past(sets: Sequence[LoggedSet]) -> bool:
@@ -280,6 +275,8 @@ def main(arguments: Sequence[str] | None = None) -> None:
     for name, score in total.items():
         print(line(f"all, {name}", score))  # noqa: T201
         print(reliability(score.chances))  # noqa: T201
+    if not given.kinds:
+        print(goals_table(3 * given.clients))  # noqa: T201
     print(f"{time.perf_counter() - started:.0f} s")  # noqa: T201
 
 

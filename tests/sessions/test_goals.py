@@ -218,7 +218,52 @@ def test_goals_cost_the_same_after_years_and_with_more_goals(cleo, muscle_up, to
     for days in range(1, 60):
         log(cleo, "pull-up", (5, 5, 5), today - timedelta(days=9 * days))
 
-    assert count() == short == 5
+    assert count() == short == 11
+
+
+# --- When a goal comes into reach
+
+
+def trained(client, today, key="pull-up", amounts=(8, 8, 8)):
+    """Ten weeks of an exercise, twice a week, a repetition more every second week."""
+    for session in range(20):
+        done = tuple(amount + session // 4 for amount in amounts)
+        log(client, key, done, today - timedelta(days=70 - 7 * (session // 2) - 3 * (session % 2)))
+
+
+def test_a_goal_says_in_how_many_weeks_it_comes_into_reach(coach, cleo, today):
+    trained(cleo, today)
+    set_goal(client=cleo, exercise=shared("pull-up"), reps=16, on=today)
+
+    goals, text = page_of(coach, cleo)
+    told = goals.cards[0].ahead
+
+    assert told is not None
+    assert told.sentence in text
+    assert "reach" in told.sentence
+    assert "Gain of strength a week" in text
+    assert goals.ahead_caution in text
+
+
+def test_a_ladder_that_is_not_in_the_log_is_not_foreseeable(coach, cleo, muscle_up):
+    goals, text = page_of(coach, cleo)
+
+    assert goals.cards[0].ahead.sentence.startswith("Not foreseeable")
+    assert goals.cards[0].ahead.sentence in text
+
+
+def test_what_was_done_is_not_told_ahead(coach, cleo, today):
+    trained(cleo, today)
+    set_goal(client=cleo, exercise=shared("pull-up"), reps=8, on=today)
+
+    assert page_of(coach, cleo)[0].cards[0].ahead is None
+
+
+def test_the_part_of_the_goals_tells_the_same_as_the_page(coach, cleo, today):
+    trained(cleo, today)
+    set_goal(client=cleo, exercise=shared("pull-up"), reps=16, on=today)
+
+    assert goals_section(cleo, today).cards[0].ahead == page_of(coach, cleo)[0].cards[0].ahead
 
 
 # --- What a coach does

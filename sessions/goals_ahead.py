@@ -1,0 +1,52 @@
+"""When the movement goals of a client come into reach, from the log of the last weeks."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from clients.models import Client
+from coaching.library.client_body import bodies_of
+from coaching.rules import plan
+from coaching.rules.ability import Ability
+from coaching.rules.body import Body
+from coaching.rules.bodyweight_load import fitted
+from coaching.rules.goal_forecast import GoalForecast, NotForeseeable, goal_forecast
+from sessions.ahead_reading import fed
+from sessions.queries import UNKNOWN_BODY_WEIGHT, latest_body_weights
+from sessions.week_facts import logged_sessions
+from sessions.week_reading import WEEKS_FOLLOWED
+
+Told = GoalForecast | NotForeseeable
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """A client whose strength was followed up to today, and the body as far as it is known."""
+
+    ability: Ability
+    body_weight: float
+    body: Body | None
+
+    def of(self, goal: plan.Exercise, amount: int, rungs: Iterable[plan.Exercise]) -> Told:
+        """The forecast of one goal, with the rungs of its ladder."""
+        others = [fitted(one, self.body) for one in rungs if one.key != goal.key]
+        return goal_forecast(
+            self.ability.state,
+            fitted(goal, self.body),
+            amount,
+            body_weight=self.body_weight,
+            kin=others,
+        )
+
+
+def outlook(client: Client, today: date, ability: Ability | None = None) -> Outlook:
+    """What is known of a client up to today; 1 query, and 5 more without an ``ability`` given."""
+    if ability is None:
+        start = today - timedelta(weeks=WEEKS_FOLLOWED)
+        ability = fed(Ability(), logged_sessions(client, start, today, today))
+    weights = latest_body_weights([client])
+    return Outlook(
+        ability,
+        weights.get(client.pk, UNKNOWN_BODY_WEIGHT),
+        bodies_of([client], weights, today).get(client.pk),
+    )
