@@ -18,6 +18,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
+from itertools import pairwise
 from math import exp, log, sqrt
 
 import numpy as np
@@ -101,9 +102,14 @@ class Start:
     """
 
     of: KnownExercise
-    is_own: bool
+    kin: Exercise | None
     shift: float
     spread: float
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the exercise itself was logged, and not only one like it."""
+        return self.kin is None
 
 
 def forecast(
@@ -167,16 +173,30 @@ def start_of(
         learned = _learned_next(own) if own.is_new else 0.0
         unsure = n.ABILITY_LEARNED_UNSURELY.value * learned
         shift = n.ABILITY_LEARNED_SURELY.value * learned
-        return Start(own, is_own=True, shift=shift, spread=sqrt(jump**2 + unsure**2))
-    near = sorted(kin, key=lambda one: (abs(one.rung - exercise.rung), one.key))
-    for other in near:
+        return Start(own, None, shift=shift, spread=sqrt(jump**2 + unsure**2))
+    ladder = sorted(kin, key=lambda one: (abs(one.rung - exercise.rung), one.key))
+    for other in ladder:
         known = state.known.get(other.key)
-        if known is not None and is_same_scale(other, known.load, exercise, system):
+        if known is None or not _is_told_on_the_way(other, exercise, ladder):
+            continue
+        if is_same_scale(other, known.load, exercise, system):
             jump = n.ABILITY_JUMP.value * (system - known.load)
             unlearned = n.ABILITY_LEARNED_SURELY.value * n.ABILITY_LEARNED.value
             spread = sqrt(jump**2 + n.ABILITY_NEW.value**2)
-            return Start(known, is_own=False, shift=-unlearned, spread=spread)
+            return Start(known, other, shift=-unlearned, spread=spread)
     return None
+
+
+def _is_told_on_the_way(known: Exercise, wanted: Exercise, ladder: Iterable[Exercise]) -> bool:
+    """Whether every rung from one to the other moves more of the body than the one below it.
+
+    Otherwise something else than kilograms makes a rung on the way hard: balance, reach, lowering.
+    """
+    low, high = sorted((known.rung, wanted.rung))
+    between = {one.rung: one.body_share for one in ladder if low < one.rung < high}
+    ends = {known.rung: known.body_share, wanted.rung: wanted.body_share}
+    shares = [share for _, share in sorted((between | ends).items())]
+    return len(shares) == len(ends) or all(a < b for a, b in pairwise(shares))
 
 
 def _learned_next(one: KnownExercise) -> float:

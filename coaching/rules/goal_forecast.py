@@ -89,6 +89,8 @@ def goal_forecast(
     level = level + start.spread * _luck()[-1][0]
     weeks = _first_weeks(level, gain, system + curve.strength(amount))
     evidence = _evidence(goal, curve.amounts(level - system), gain)
+    if start.kin is not None:
+        evidence += (Evidence("Read from", f"{start.kin.name}, by what both move in kilograms"),)
     return _told(weeks, _told_gain(state, start), evidence)
 
 
@@ -161,8 +163,21 @@ def _evidence(goal: Exercise, could: Numbers, gain: Numbers) -> tuple[Evidence, 
     slow, usual, fast = 100 * np.quantile(gain, (_TAIL, 1 / 2, 1 - _TAIL))
     return (
         Evidence("Now, a fresh set to failure", f"about {middle} {unit} ({low} to {high})"),
-        Evidence("Gain of strength a week", f"{usual:.1f} % ({slow:.1f} to {fast:.1f} %)"),
+        Evidence(
+            "Gain of strength a week",
+            f"{_percent(usual)} % ({_percent(slow)} to {_percent(fast)} %)",
+        ),
     )
+
+
+def _percent(percent: float) -> str:
+    """One digit, with a minus that is one.
+
+    >>> _percent(0.34), _percent(-0.21), _percent(-0.04)
+    ('0.3', '−0.2', '0.0')
+    """
+    shown = round(percent, 1)
+    return f"−{-shown:.1f}" if shown < 0 else f"{abs(shown):.1f}"
 
 
 @cache

@@ -109,6 +109,17 @@ def test_a_rung_that_is_harder_at_the_same_kilograms_is_not_foreseeable():
     assert "cannot be told in kilograms" in found.sentence
 
 
+def test_a_rung_beyond_one_that_kilograms_do_not_tell_is_not_foreseeable():
+    # A split squat, a step-up and a one-leg squat: what makes the last one hard is no load.
+    middle = replace(HIGH, key="middle", rung=2)
+    top = replace(HIGH, key="top", rung=3)
+    steeper = replace(top, body_share=0.80)
+    state = gaining(30, 0.006, exercise=LOW)
+
+    assert "in kilograms" in not_foreseen(state, top, 5, kin=[LOW, middle]).sentence
+    assert foreseen(state, steeper, 5, kin=[LOW, middle]).evidence[-1].label == "Read from"
+
+
 def test_a_ladder_that_was_never_trained_is_not_foreseeable():
     found = not_foreseen(gaining(8, 0.006), HIGH, 5, kin=[LOW])
 
