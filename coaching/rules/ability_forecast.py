@@ -36,7 +36,7 @@ from coaching.rules.belief_bank import Numbers
 from coaching.rules.capacity import Curve
 from coaching.rules.fall_hypotheses import SHARED
 from coaching.rules.fall_numbers import LOST_A_WEEK_AWAY, LOST_AWAY_SPREAD
-from coaching.rules.forecast_numbers import FORECAST_BAND, FORECAST_DRAWS
+from coaching.rules.forecast_numbers import FORECAST_BAND, FORECAST_DRAWS, RUNG_TELLS
 from coaching.rules.numbers import ABSENCE_DAYS
 from coaching.rules.plan import Exercise
 from coaching.rules.volume import system_load
@@ -149,9 +149,9 @@ def is_same_scale(known: Exercise, load: float, wanted: Exercise, wanted_load: f
 
     Args:
         known: The rung that was trained.
-        load: What it moves [kg, or log of it].
+        load: Log of what it moves [kg].
         wanted: The rung to tell of.
-        wanted_load: What that moves, in the same unit.
+        wanted_load: Log of what that moves [kg].
     """
     is_one_ladder = bool(known.ladder) and known.ladder == wanted.ladder
     harder = (wanted.rung > known.rung) - (wanted.rung < known.rung)
@@ -159,7 +159,7 @@ def is_same_scale(known: Exercise, load: float, wanted: Exercise, wanted_load: f
         is_one_ladder
         and known.measure is wanted.measure
         and (known.posture is None) == (wanted.posture is None)
-        and harder * (wanted_load - load) > 0
+        and harder * (wanted_load - load) > RUNG_TELLS.value
     )
 
 

@@ -34,3 +34,10 @@ GOAL_WEEKS_MOST = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+RUNG_TELLS = Number(
+    0.03,
+    "share of the load",
+    "A harder rung must move so much more before kilograms are taken to tell what it asks",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)

@@ -178,6 +178,8 @@ def test_a_harder_rung_is_told_from_the_kilograms_it_moves_with_more_doubt():
     "change",
     [
         {"body_share": 0.64},
+        # What a change of body weight makes is no harder rung.
+        {"body_share": 0.645},
         {"rung": 1},
         {"ladder": "dip"},
         {"ladder": ""},
