@@ -120,7 +120,9 @@ class ExposureReader:
                 self._known[id(session)] = (session, tuple(_exposures(session)))
             for exposure in self._known[id(session)][1]:
                 series.setdefault(exposure.exercise.key, []).append(exposure)
-        return {key: _without_mistakes(exposures) for key, exposures in series.items()}
+        kept = {key: _without_mistakes(exposures) for key, exposures in series.items()}
+        # Of sessions that all lie far from those around them none is left to be read.
+        return {key: exposures for key, exposures in kept.items() if exposures}
 
 
 def _exposures(session: LoggedSession) -> Iterator[Exposure]:

@@ -230,6 +230,18 @@ def test_a_load_typed_in_the_wrong_unit_is_left_out():
 # --- one exercise ---------------------------------------------------------------
 
 
+def test_an_exercise_whose_sessions_all_lie_far_apart_is_left_out():
+    # Each lies far from the middle of those around it.
+    loads = (0, 100, 0, 100)
+    by_turns = [
+        make_logged_session(make_sets(PULL_UP, (8, 8), load), on=day(n))
+        for n, load in enumerate(loads)
+    ]
+
+    assert read_exposures(by_turns) == {}
+    assert of_kind(read_signals(by_turns, (), today=day(4)), FindingKind.HOLDING) == []
+
+
 def test_a_stair_that_is_climbed_is_progress():
     stair = [(7, 7, 7), (8, 7, 7), (8, 8, 7), (8, 8, 8), (9, 8, 8), (9, 9, 8)]
 
