@@ -17,6 +17,7 @@ from coaching.rules.ability import Ability, Remembered
 from coaching.rules.ability_state import FORM
 from coaching.rules.belief_bank import Numbers, smooth
 from coaching.rules.fall_hypotheses import SHARED
+from coaching.rules.forecast_numbers import BAND_WIDER
 from coaching.rules.log import LoggedSession
 
 IN_BAND = 0.9
@@ -130,7 +131,7 @@ class _Belief:
 
 def _kg(belief: _Normal) -> Band:
     middle, spread = belief
-    wide = _SPREADS * spread
+    wide = BAND_WIDER.value * _SPREADS * spread
     return Band(exp(middle - wide), exp(middle), exp(middle + wide))
 
 

@@ -1,7 +1,8 @@
 """What a logged session says of strength, set by set, before any belief about it.
 
 A set stopped at its target says *at least*. A logged reserve says about how much more; a
-missed target, or repetitions beyond it on the last set, about what the client had.
+missed target, or repetitions beyond it on the last set, about what the client had; so do all that
+go beyond it once one before the last has.
 """
 
 from collections.abc import Mapping
@@ -17,7 +18,7 @@ from coaching.rules.volume import system_load
 # Variance of a number that was rounded to a whole one.
 ROUNDING = 1 / 12
 # Repetitions are whole: what was possible lies about half of one above what was done.
-_HALF = 0.5
+HALF = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +88,8 @@ def rest_between(rest: float, *, paired: bool) -> float:
 
 def _work(sets: list[LoggedSet], body_weight: float) -> Work | None:
     shown = []
+    # Who goes past a target before the last set does not stop at targets.
+    is_open = any(done.target is not None and done.amount > done.target for done in sets[:-1])
     for place, done in enumerate(sets, start=1):
         try:
             system = system_load(done.exercise, done.load, body_weight)
@@ -94,22 +97,23 @@ def _work(sets: list[LoggedSet], body_weight: float) -> Work | None:
             return None
         if system <= 0:
             return None
-        shown.append(_shown(done, log(system), last=place == len(sets)))
+        shown.append(_shown(done, log(system), is_open=is_open or place == len(sets)))
     rest = sets[0].rest
     return Work(sets[0].exercise, tuple(shown), n.SET_REST.value if rest is None else rest)
 
 
-def _shown(done: LoggedSet, system: float, *, last: bool) -> Shown:
+def _shown(done: LoggedSet, system: float, *, is_open: bool) -> Shown:
     grain = Curve(done.exercise.measure).grain(done.amount)
-    if done.rir is not None and done.exercise.measure is Measure.REPS:
-        return Shown(system, done.amount, done.amount + done.rir + _HALF, 0.0, done.rir)
+    missed = done.target is not None and done.amount < done.target and not done.rir
+    if done.rir is not None and not missed and done.exercise.measure is Measure.REPS:
+        return Shown(system, done.amount, done.amount + done.rir + HALF, 0.0, done.rir)
     if done.target is not None and done.amount < done.target:
         could, spread = (
             done.amount + n.SET_MISSED_ABOVE.value * grain,
             n.SET_MISSED_NOISE.value * grain,
         )
         return Shown(system, done.amount, could, spread, None)
-    if last and done.target is not None and done.amount > done.target:
+    if is_open and done.target is not None and done.amount > done.target:
         could, spread = done.amount + n.SET_OPEN_ABOVE.value * grain, n.SET_OPEN_NOISE.value * grain
         return Shown(system, done.amount, could, spread, None)
     return Shown(system, done.amount, None, 0.0, None)

@@ -23,6 +23,7 @@ Numbers = NDArray[np.float64]
 _HALF_LOG_TAU = log(2 * pi) / 2
 # So many standard deviations above a bound it says nothing that could be computed.
 _FAR_ABOVE = 4.0
+_LEAST_CUT = 1e-9
 # A hypothesis below this probability changes no picture.
 _WEIGHTLESS = 1e-4
 
@@ -33,6 +34,18 @@ class Row:
 
     places: tuple[int, ...]
     factors: Numbers
+
+
+@dataclass(frozen=True, slots=True)
+class Mostly:
+    """Mean (hypotheses, states of a row) and covariance of what is mostly the case.
+
+    ``chance`` is how likely that is, above 0 and below 1 (hypotheses,).
+    """
+
+    mean: Numbers
+    cov: Numbers
+    chance: Numbers
 
 
 @dataclass
@@ -108,8 +121,8 @@ class BeliefBank:
             wide = variance + DOUBT_TIMES.value * noise + DOUBT_LEAST.value**2
             good, share = _mixed(good, _log_normal(surprise, wide), doubt)
         self.log_weight = self.log_weight + good
-        self.mean = self.mean + np.outer(share * surprise / variance, across)
-        self.cov = self.cov - share[0] * np.outer(across, across) / variance
+        self.mean = self.mean + (share * surprise / variance)[:, None] * across
+        self.cov = self.cov - (share[0] / variance) * across[:, None] * across
         return surprise
 
     def observe_at_least(
@@ -120,25 +133,47 @@ class BeliefBank:
         *,
         shift: Numbers | float = 0.0,
         doubt: float = 0.0,
+        mostly: Mostly | None = None,
     ) -> None:
-        """Take in that a value is at least ``bound``; arguments as of ``observe``."""
-        from scipy.special import log_ndtr  # noqa: PLC0415 - slow to import, needed here only
+        """Take in that a value is at least ``bound``; arguments as of ``observe``.
 
+        How far that moves a belief hangs on how wide it is, and a bound is not to be read by a
+        prior that is only kept wide for what is rare. How likely it was is judged by the wide one
+        all the same: that holds up better where falls spare some exercise.
+
+        Args:
+            row: How the value depends on the state.
+            bound: What it is at least.
+            noise: Variance of the measurement, above 0.
+            shift: What each hypothesis adds to the value (hypotheses,).
+            doubt: Chance that it is a mistake and says next to nothing.
+            mostly: What is mostly believed of the row's states, in its order.
+        """
         across, variance = self._across(row, noise)
-        spread = sqrt(variance)
-        z = (self.mean[:, row.places] @ row.factors + shift - bound) / spread
-        if z.min() > _FAR_ABOVE:
+        margin = self.mean[:, row.places] @ row.factors + shift - bound
+        usual = margin, variance
+        if mostly is not None:
+            usual = (
+                mostly.mean @ row.factors + shift - bound,
+                float(row.factors @ mostly.cov @ row.factors) + noise,
+            )
+        if usual[0].min() > _FAR_ABOVE * sqrt(usual[1]):
             return
-        chance = log_ndtr(z)
-        # Density over probability: how far the mean moves up, in standard deviations.
-        ratio = np.exp(-z * z / 2 - _HALF_LOG_TAU - chance)
-        share = np.ones(len(z))
-        cut = ratio[0] * (ratio[0] + z[0])
+        chance, lift, cut = _above(margin, variance)
+        if mostly is not None:
+            likely, lift_mostly, cut_mostly = _above(*usual)
+            _, share = _mixed(likely, chance, 1 - mostly.chance)
+            # The measurement that would move what is mostly believed just as far.
+            total = variance + 1 / cut_mostly - usual[1]
+            moved = (usual[0] + lift_mostly / cut_mostly - margin) / total
+            lift = share * moved + (1 - share) * lift
+            cut = share[0] / total + (1 - share[0]) * cut
+        share = np.ones(len(margin))
         if doubt > 0:
-            chance, share = _mixed(chance, np.zeros(len(z)), doubt)
+            chance, share = _mixed(chance, np.zeros(len(margin)), doubt)
         self.log_weight = self.log_weight + chance
-        self.mean = self.mean + np.outer(share * ratio / spread, across)
-        self.cov = self.cov - share[0] * cut * np.outer(across, across) / variance
+        self.mean = self.mean + (share * lift)[:, None] * across
+        self.cov = self.cov - (share[0] * cut) * across[:, None] * across
 
     def tighten(self, place: int, narrow: float, wide: float, chance_wide: float) -> Numbers:
         """Turn a wide prior of a state into one that is mostly narrow, after the fact.
@@ -161,8 +196,8 @@ class BeliefBank:
         said, share = _mixed(gain + _log_normal(where, variance), np.zeros(len(where)), chance_wide)
         across = self.cov[:, place].copy()
         self.log_weight = self.log_weight + said
-        self.mean = self.mean - np.outer(share * where / variance, across)
-        self.cov = self.cov - share[0] * np.outer(across, across) / variance
+        self.mean = self.mean - (share * where / variance)[:, None] * across
+        self.cov = self.cov - (share[0] / variance) * across[:, None] * across
         return share
 
     def fork(self, log_weights: Numbers) -> None:
@@ -185,10 +220,27 @@ def _log_normal(deviation: Numbers, variance: float) -> Numbers:
     return density
 
 
-def _mixed(good: Numbers, bad: Numbers, doubt: float) -> tuple[Numbers, Numbers]:
+def _above(margin: Numbers, variance: float) -> tuple[Numbers, Numbers, float]:
+    """Of a value expected so far above its bound: the log chance that it is above (hypotheses,).
+
+    And, for each unit of covariance with it, how far a mean moves up (hypotheses,), and how much
+    less is unknown by the first hypothesis.
+    """
+    from scipy.special import log_ndtr  # noqa: PLC0415 - slow to import, needed here only
+
+    spread = sqrt(variance)
+    z = margin / spread
+    chance: Numbers = log_ndtr(z)
+    # Density over probability: how far the mean moves up, in standard deviations.
+    ratio = np.exp(-z * z / 2 - _HALF_LOG_TAU - chance)
+    cut = max(float(ratio[0] * (ratio[0] + z[0])), _LEAST_CUT)
+    return chance, ratio / spread, cut / variance
+
+
+def _mixed(good: Numbers, bad: Numbers, doubt: float | Numbers) -> tuple[Numbers, Numbers]:
     """Log of the mixture, and the share of the good part in it."""
-    good = log(1 - doubt) + good
-    both = np.logaddexp(good, log(doubt) + bad)
+    good = np.log1p(-doubt) + good
+    both = np.logaddexp(good, np.log(doubt) + bad)
     return both, np.exp(good - both)
 
 

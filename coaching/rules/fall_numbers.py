@@ -7,9 +7,10 @@ with them on made-up clients, which is no promise for real ones.
 from coaching.rules.register import Number, NumberKind, NumberTable
 
 FALLS_A_YEAR = Number(
-    1.4,
+    3.0,
     "a client and year",
-    "How often overreaching is expected before the log speaks",
+    "How often overreaching is expected before the log speaks; more than it comes, because what is "
+    "believed of small falls else says too little",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

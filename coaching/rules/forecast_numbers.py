@@ -1,4 +1,4 @@
-"""The numbers of forecasts: what a client can be expected to do next, and when a goal is in reach.
+"""The numbers of what is told with a range: ability, what comes next, and when a goal is in reach.
 
 They are choices of this tool; ``tests/benchmarks/forecasts.py`` measures on made-up clients how
 often a forecast holds, which is no promise for real ones.
@@ -6,6 +6,14 @@ often a forecast holds, which is no promise for real ones.
 
 from coaching.rules.register import Number, NumberKind
 
+BAND_WIDER = Number(
+    1.08,
+    "times",
+    "How much wider a band of ability is shown than it is reckoned, since sets are read in a straight "
+    "line and falls by a few courses only; measured by tests.benchmarks.signals.calibration",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 FORECAST_DRAWS = Number(
     1000,
     "courses",

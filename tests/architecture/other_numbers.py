@@ -20,9 +20,9 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
         {0.5},
         "a rounded number lies half of one off; a rating counts half for its noise",
     ),
-    ("ability_observing.py", "_read_set"): ({0.5}, "a stated reserve counts half for its noise"),
+    ("ability_observing.py", "_STRONGER"): ({0.01}, "a small step, to find a slope by"),
     ("ability_sets.py", "ROUNDING"): ({12}, STATISTICS),
-    ("ability_sets.py", "_HALF"): ({0.5}, "a number cut to a whole one lost half of one"),
+    ("ability_sets.py", "HALF"): ({0.5}, "a number cut to a whole one lost half of one"),
     ("ability_state.py", "(FORM, BIAS, TIRING, EFFORT, DAY, OCCASION)"): ({6}, "places in a state"),
     ("ability_state.py", "AbilityState"): ({2, 3}, "how many of them a session usually has"),
     ("ability_state.py", "DAYS_A_WEEK"): ({7}, "the days of a week"),
@@ -71,6 +71,10 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
         "between one and two repetitions the factor is straight",
     ),
     ("trends.py", "mann_kendall"): ({2, 5, 18}, STATISTICS),
+    ("usual_day.py", "(OF_DAY, OF_OCCASION, OF_TIRING, OF_BIAS)"): (
+        {2, 3, 4, 5},
+        "places in the row of a set",
+    ),
 }
 
 # Every number that is not free in these files is a length, a width or a place in a drawing.

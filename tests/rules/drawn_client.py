@@ -27,6 +27,8 @@ SETS = 3
 # Where first levels lie: a choice of this simulation, the model begins with what the first set says.
 FIRST_LEVEL, FIRST_LEVEL_SPREAD = log(1.4), 0.08
 DAYS_A_YEAR = 365.25
+# Of a missed target the model believes that more was possible; a whole number hides the rest of it.
+STOPS_SHORT = sqrt(n.SET_MISSED_NOISE.value**2 - 1 / 12)
 
 
 @dataclass
@@ -149,7 +151,8 @@ class _Drawing:
             fresh = CURVE.amount(strength - slot.system)
             tired = CURVE.strength(fresh * exp(-(fast + slow) * self.tiring))
             could = CURVE.amount(tired + self.normal(0, n.ABILITY_SET_NOISE.value))
-            amount = max(1, min(target, int(could)))
+            stops = could - n.SET_MISSED_ABOVE.value + 0.5 + self.normal(0, STOPS_SHORT)
+            amount = max(1, min(target, int(stops)))
             rir = self.said(could - amount) if amount >= target else None
             left.append(max(could - amount - 0.5, 0.0))
             one = LoggedSet(slot.exercise, number, amount, 0.0, target, 0.0, rir=rir)

@@ -4,6 +4,7 @@ import json
 from datetime import UTC, date, datetime, time, timedelta
 from io import StringIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.conf import settings
@@ -53,8 +54,9 @@ def review(monkeypatch, today):
 def reports(review):
     """The same as values."""
 
-    def run(*words: str, **day) -> list[dict]:
-        return json.loads(review("--json", *words, **day))
+    def run(*words: str, **day) -> list[dict[str, Any]]:
+        found: list[dict[str, Any]] = json.loads(review("--json", *words, **day))
+        return found
 
     return run
 
