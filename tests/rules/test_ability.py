@@ -87,6 +87,22 @@ def test_stated_reserve_is_taken_for_one_too_few():
     )
 
 
+def test_none_in_reserve_said_of_a_met_target_never_takes_more_than_the_set_showed():
+    # Epley 1985: eight done, so 80 (1 + 8/30) kg at least, however often no more is said to be left.
+    said = exp(level(pull_ups(*[8] * 30, rir=0)))
+
+    assert BODY * (1 + 8 / 30) <= said < exp(level(pull_ups(*[8] * 30, rir=2)))
+
+
+def test_who_goes_past_every_target_is_not_taken_to_have_stopped_at_it():
+    def sessions(reps: int) -> list[LoggedSession]:
+        sets = make_sets(PULL_UP, [reps] * 3, targets=[5] * 3)
+        return [make_logged_session(sets, on=day(3 * i)) for i in range(20)]
+
+    # Eight repetitions three times over, five asked: little can have been left of the last.
+    assert exp(level(sessions(8))) < BODY * (1 + 13 / 30)
+
+
 def test_a_load_typed_in_pounds_moves_nothing():
     known = pull_ups(*[8] * 10, rir=2, load=20)
     typed = make_logged_session(make_sets(PULL_UP, [8], 200, targets=[8]), on=day(31))

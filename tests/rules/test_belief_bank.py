@@ -7,7 +7,7 @@ import pytest
 from scipy.stats import truncnorm
 from statsmodels.tsa.statespace.kalman_smoother import KalmanSmoother
 
-from coaching.rules.belief_bank import BeliefBank, Moment, Row, smooth
+from coaching.rules.belief_bank import BeliefBank, Moment, Mostly, Row, smooth
 
 LEVEL = Row((0,), np.ones(1))
 # Annual flow of the Nile at Aswan, 1871-1970 [1e8 m3]: Durbin & Koopman 2012, as in the
@@ -193,6 +193,22 @@ def test_a_least_moves_the_belief_like_a_normal_distribution_that_is_cut_off():
     assert bank.mean[0, 0] == pytest.approx(known.mean(), abs=1e-6)
     assert bank.cov[0, 0] == pytest.approx(known.var(), abs=1e-6)
     assert exp(bank.log_weight[0]) == pytest.approx(1 - (1 + erf(0.5 / sqrt(2))) / 2, abs=1e-6)
+
+
+def test_a_least_is_read_by_what_is_mostly_believed_and_holds_once_the_rest_is_ruled_out():
+    both, narrow, wide = Row((0, 1), np.ones(2)), 0.25, 9.0
+    bank = BeliefBank()
+    bank.grow(10, 1)
+    bank.grow(0, wide)
+    ordinary = Mostly(bank.mean.copy(), np.diag([1, narrow]), np.array([1 - 1e-12]))
+    bank.observe_at_least(both, 11, 1e-12, mostly=ordinary)
+    bank.tighten(1, narrow, wide, 1e-300)
+
+    spread = sqrt(1 + narrow)
+    known = truncnorm((11 - 10) / spread, np.inf, loc=10, scale=spread)  # scipy
+
+    assert bank.mean[0].sum() == pytest.approx(known.mean(), abs=1e-6)
+    assert bank.cov.sum() == pytest.approx(known.var(), abs=1e-6)
 
 
 def test_a_least_far_below_the_belief_says_nothing():
