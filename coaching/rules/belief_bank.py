@@ -24,6 +24,8 @@ _HALF_LOG_TAU = log(2 * pi) / 2
 # So many standard deviations above a bound it says nothing that could be computed.
 _FAR_ABOVE = 4.0
 _LEAST_CUT = 1e-9
+SUREST = 25.0
+"""Log odds beyond which nothing is held to be more certain."""
 # A hypothesis below this probability changes no picture.
 _WEIGHTLESS = 1e-4
 
@@ -38,14 +40,26 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Mostly:
-    """Mean (hypotheses, states of a row) and covariance of what is mostly the case.
+    """What is believed of a row's states if none of some rare things happens, by hypothesis.
 
-    ``chance`` is how likely that is, above 0 and below 1 (hypotheses,).
+    ``off`` is how far the rare things are thought to go (hypotheses, rare), ``pull`` by how much
+    each moves the row's states that far (rare, states of the row), ``variance`` and ``odds`` how
+    far an ordinary one would lie off (rare,) and the log odds for it at no distance (rare,);
+    ``cov`` is the covariance of the row's states if all are ordinary.
     """
 
-    mean: Numbers
+    off: Numbers
+    pull: Numbers
+    variance: Numbers
+    odds: Numbers
     cov: Numbers
-    chance: Numbers
+
+    @property
+    def chance(self) -> Numbers:
+        """The probability that all are ordinary (hypotheses,)."""
+        odds = self.odds - self.off**2 / (2 * self.variance)
+        chance: Numbers = (1 / (1 + np.exp(-np.clip(odds, -SUREST, SUREST)))).prod(axis=1)
+        return chance
 
 
 @dataclass
@@ -92,8 +106,20 @@ class BeliefBank:
             turn: What time does to the state (states, states).
             noise: Covariance of what it adds (states, states).
         """
-        self.mean = self.mean @ turn.T
-        self.cov = turn @ self.cov @ turn.T + noise
+        change = turn - np.eye(len(turn))
+        to, of = change.nonzero()
+        if len(to) > len(turn):
+            self.mean = self.mean @ turn.T
+            self.cov = turn @ self.cov @ turn.T + noise
+            return
+        # Few states change: a fraction of the work.
+        by = change[to, of]
+        mean, rows = self.mean.T.copy(), self.cov.copy()
+        np.add.at(mean, to, by[:, None] * self.mean.T[of])
+        np.add.at(rows, to, by[:, None] * self.cov[of])
+        cov = rows.T.copy()
+        np.add.at(cov, to, by[:, None] * rows.T[of])
+        self.mean, self.cov = mean.T.copy(), cov + noise
 
     def observe(
         self,
@@ -154,7 +180,7 @@ class BeliefBank:
         usual = margin, variance
         if mostly is not None:
             usual = (
-                mostly.mean @ row.factors + shift - bound,
+                margin - mostly.off @ (mostly.pull @ row.factors),
                 float(row.factors @ mostly.cov @ row.factors) + noise,
             )
         if usual[0].min() > _FAR_ABOVE * sqrt(usual[1]):

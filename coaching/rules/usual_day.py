@@ -5,7 +5,7 @@ and how near to failure a set went is judged by what mostly is the case.
 """
 
 from dataclasses import dataclass
-from math import log
+from math import exp, log
 
 import numpy as np
 
@@ -20,7 +20,7 @@ from coaching.rules.ability_state import (
     TIRING,
     AbilityState,
 )
-from coaching.rules.belief_bank import Mostly, Numbers
+from coaching.rules.belief_bank import SUREST, Mostly, Numbers
 
 # The order of the states in the row of a set.
 OF_DAY, OF_OCCASION, OF_TIRING, OF_BIAS = 2, 3, 4, 5
@@ -41,23 +41,27 @@ class UsualDay:
     @classmethod
     def of(cls, state: AbilityState, place: int) -> "UsualDay":
         """The same from the state, for the exercise at a place."""
-        bank = state.bank
+        bank, best = state.bank, state.bank.likeliest
         places = [place, FORM, DAY, OCCASION, TIRING, BIAS]
-        believed, cov = bank.mean[:, places], bank.cov[places][:, places]
-        mean, chance = believed, np.ones(len(believed))
+        cov = bank.cov[places][:, places]
+        off, pulls, variances, odds = bank.mean[:, [OCCASION, DAY]], [], [], []
         for at, scale, wide, often in (
             (OF_OCCASION, state.exercise_noise, BAD_EXERCISE, n.ABILITY_BAD_EXERCISES.value),
             (OF_DAY, state.day_noise, BAD_DAY, n.ABILITY_BAD_DAYS.value),
         ):
             narrow = min(scale.variance, wide / 2)
             extra = 1 / (1 / narrow - 1 / wide)
-            across, variance = cov[at], float(cov[at, at]) + extra
-            off = mean[:, at]
-            odds = log((1 - often) / often) + log(wide / narrow * extra / variance) / 2
-            chance = chance / (1 + np.exp(off * off / (2 * variance) - odds))
-            pull = across / variance
-            mean = mean - off[:, None] * pull
-            cov = cov - pull[:, None] * across
-        best = bank.likeliest
-        expected = believed[best] + chance[best] * (mean[best] - believed[best])
-        return cls(expected, best, Mostly(mean, cov, chance))
+            variance = float(cov[at, at]) + extra
+            odds.append(log((1 - often) / often) + log(wide / narrow * extra / variance) / 2)
+            pull = cov[at] / variance
+            cov = cov - pull[:, None] * cov[at]
+            pulls.append(pull)
+            variances.append(variance)
+        # A day is judged once what is the occasion's own has been taken off it.
+        off[:, 1] -= off[:, 0] * pulls[0][OF_DAY]
+        mostly = Mostly(off, np.array(pulls), np.array(variances), np.array(odds), cov)
+        ordinary = 1.0
+        for far, variance, odd in zip(off[best].tolist(), variances, odds, strict=True):
+            ordinary /= 1 + exp(min(far * far / (2 * variance) - odd, SUREST))
+        less = ordinary * (off[best] @ mostly.pull)
+        return cls(bank.mean[best, places] - less, best, mostly)

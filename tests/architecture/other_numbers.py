@@ -30,6 +30,7 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
         {4},
         "beyond so many standard deviations nothing is learned",
     ),
+    ("belief_bank.py", "SUREST"): ({25}, "keeps a power from running away"),
     ("belief_bank.py", "_WEIGHTLESS"): ({0.0001}, "what is less probable changes no picture"),
     ("capacity.py", "_MOST"): ({4}, "keeps a power from running away"),
     ("fall_hypotheses.py", "_DAYS_A_YEAR"): ({365.25}, "the days of a year"),

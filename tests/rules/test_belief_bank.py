@@ -200,7 +200,14 @@ def test_a_least_is_read_by_what_is_mostly_believed_and_holds_once_the_rest_is_r
     bank = BeliefBank()
     bank.grow(10, 1)
     bank.grow(0, wide)
-    ordinary = Mostly(bank.mean.copy(), np.diag([1, narrow]), np.array([1 - 1e-12]))
+    extra = 1 / (1 / narrow - 1 / wide)
+    ordinary = Mostly(
+        off=bank.mean[:, [1]],
+        pull=np.array([[0, wide / (wide + extra)]]),
+        variance=np.array([wide + extra]),
+        odds=np.array([25.0]),
+        cov=np.diag([1, narrow]),
+    )
     bank.observe_at_least(both, 11, 1e-12, mostly=ordinary)
     bank.tighten(1, narrow, wide, 1e-300)
 
