@@ -155,7 +155,7 @@ def test_a_planned_lighter_fortnight_is_not_overreaching():
 def test_false_alarms_on_steady_clients_of_another_make_stay_below_two_a_year():
     # Eight made-up client-years, noisier than usual (2.5 % a day and 2.5 % an exercise), made by
     # another simulation than the one that the threshold of one a year was chosen on, judged
-    # after every session. The model raises 1.5 a year here: it takes their tiring for habit.
+    # after every session. The model raises 1.9 a year here: it takes their tiring for habit.
     alarms = 0
     for seed in range(8):
         client = SimulatedClient(seed, day_noise=0.025, exercise_noise=0.025)
