@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from clients.models import Client
 from coaching.library.client_body import bodies_of
@@ -12,9 +12,9 @@ from coaching.rules.body import Body
 from coaching.rules.bodyweight_load import fitted
 from coaching.rules.goal_forecast import GoalForecast, NotForeseeable, goal_forecast
 from sessions.ahead_reading import fed
-from sessions.queries import UNKNOWN_BODY_WEIGHT, latest_body_weights
+from sessions.queries import UNKNOWN_BODY_WEIGHT, latest_body_weights, week_start
 from sessions.week_facts import logged_sessions
-from sessions.week_reading import WEEKS_FOLLOWED
+from sessions.week_reading import followed_from
 
 Told = GoalForecast | NotForeseeable
 
@@ -42,7 +42,7 @@ class Outlook:
 def outlook(client: Client, today: date, ability: Ability | None = None) -> Outlook:
     """What is known of a client up to today; 1 query, and 5 more without an ``ability`` given."""
     if ability is None:
-        start = today - timedelta(weeks=WEEKS_FOLLOWED)
+        start = followed_from(week_start(today))
         ability = fed(Ability(), logged_sessions(client, start, today, today))
     weights = latest_body_weights([client])
     return Outlook(

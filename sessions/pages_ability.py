@@ -20,9 +20,11 @@ from sessions.charts_ability import exercise_figure, names_in, shared_ability_fi
 from sessions.pages_review import ReviewWeek
 from sessions.set_words import done_words
 from sessions.week_facts import logged_sessions
-from sessions.week_reading import WEEKS_FOLLOWED, WeekReading
+from sessions.week_reading import WEEKS_FOLLOWED, WeekReading, followed_from
 
 SHARED = "What all exercises share"
+# From how long before the week itself a chart shows.
+SHOWN = timedelta(weeks=WEEKS_FOLLOWED - 1)
 # What is said of an exercise, or of all together, has its course behind it.
 CHARTED = frozenset(
     {
@@ -155,9 +157,10 @@ def ability_address(
 def ability_page(asked: Asked) -> AbilityPage | None:
     """The chart as of the end of a week; 8 queries. None when that exercise was not logged."""
     week = asked.week
-    start = week.starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1)
-    sessions = logged_sessions(asked.client, start, week.ends_on, week.today)
-    course = ability_course(sessions)
+    followed, shown = followed_from(week.starts_on), week.starts_on - SHOWN
+    sessions = logged_sessions(asked.client, followed, week.ends_on, week.today)
+    course = ability_course(sessions).since(shown)
+    sessions = tuple(one for one in sessions if one.on >= shown)
     days = _as_read(course, shown_strength(sessions))
     if not asked.exercise:
         return _of_all(asked, course, days)

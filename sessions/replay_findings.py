@@ -1,9 +1,6 @@
 """What each past week of a log would have said, client by client; values only, no database.
 
-A client is followed once through the whole span and not anew for each week. That belief knows more
-than the sixteen weeks that the review follows, and is surer of the client's ups and downs.
-So every week that says something the belief stands behind, or nearly would, is
-believed anew from its own sixteen weeks, as the review does it: what is printed is the review's.
+Weeks that the review follows from the same Monday rest on one belief that goes on from week to week.
 """
 
 import os
@@ -15,20 +12,16 @@ from datetime import date
 from math import isnan
 from multiprocessing import get_context
 
-from coaching.rules.ability import Ability, Believed, believe
+from coaching.rules.ability import Ability, Believed
 from coaching.rules.body import Body
 from coaching.rules.bodyweight_load import fitted
 from coaching.rules.exposures import ExposureReader
-from coaching.rules.fall_numbers import OWN_DROP_SAID
 from coaching.rules.findings import Finding
 from coaching.rules.log import Attendance, LoggedSession
 from coaching.rules.numbers import BODY_WEIGHT_UNKNOWN
 from coaching.rules.plan import Exercise
 from coaching.rules.signals import read_signals
-from coaching.rules.watchfulness import threshold_for
 
-NEARLY = 4
-"""A belief nearly says something from this part of the probability at which it is said."""
 WORTH_PROCESSES = 300
 """From so many weeks of clients on, starting another process costs less than it saves."""
 
@@ -89,22 +82,14 @@ class _Followed:
     since: date
     ability: Ability = field(default_factory=Ability)
     taken: int = 0
-    first: date | None = None
-    """The day of the first session that it rests on."""
 
     def up_to(self, day: date, sessions: Sequence[LoggedSession]) -> Believed | None:
         """What is believed after the last session up to a day."""
         while self.taken < len(sessions) and sessions[self.taken].on <= day:
-            one = sessions[self.taken]
-            if one.on >= self.since:
-                self.ability.take(one)
-                self.first = self.first or one.on
+            if sessions[self.taken].on >= self.since:
+                self.ability.take(sessions[self.taken])
             self.taken += 1
         return self.ability.believed
-
-    def is_from(self, day: date) -> bool:
-        """Whether nothing before a day went into it."""
-        return self.first is None or self.first >= day
 
 
 class _Past:
@@ -114,20 +99,15 @@ class _Past:
         self.client = client
         self.known: tuple[float | None, bool] | None = None
         self.sessions: tuple[LoggedSession, ...] = ()
-        self.whole: _Followed | None = None
+        self.followed: _Followed | None = None
         self.reader = ExposureReader()
 
     def findings(self, week: KnownWeek) -> Findings:
         """What the log said at the end of a week."""
         self._read_as_known(week)
-        self.whole = self.whole or _Followed(week.followed_from)
-        believed = self.whole.up_to(week.last_day, self.sessions)
-        found = self._signals(week, believed)
-        if self.whole.is_from(week.followed_from) or not self._tells(found, believed):
-            return found
-        window = (week.followed_from, week.last_day)
-        anew = believe(s for s in self.sessions if window[0] <= s.on <= window[1])
-        return self._signals(week, anew)
+        if self.followed is None or self.followed.since != week.followed_from:
+            self.followed = _Followed(week.followed_from)
+        return self._signals(week, self.followed.up_to(week.last_day, self.sessions))
 
     def _read_as_known(self, week: KnownWeek) -> None:
         """The sessions with the body weight and the shares of the body as far as they were known."""
@@ -136,7 +116,7 @@ class _Past:
         lacks_weight = any(isnan(s.body_weight) for s in of_week)
         known = (week.weight if lacks_weight else None, week.body is not None)
         if known != self.known:
-            self.known, self.whole = known, None
+            self.known, self.followed = known, None
             self.reader = ExposureReader()
             self.sessions = _as_known(self.client.sessions, week)
 
@@ -149,18 +129,6 @@ class _Past:
             believed=believed,
             false_alarms_a_year=self.client.false_alarms_a_year,
             reader=self.reader,
-        )
-
-    def _tells(self, found: Findings, believed: Believed | None) -> bool:
-        """Whether a finding stands on the belief, or would on a slightly different one."""
-        if believed is None:
-            return False
-        threshold = threshold_for(self.client.false_alarms_a_year)
-        drops = [one.dropped for one in believed.exercises.values()]
-        return (
-            any(one.probability is not None for one in found)
-            or NEARLY * believed.fall_of_several >= threshold
-            or NEARLY * max(drops, default=0.0) >= OWN_DROP_SAID.value
         )
 
 

@@ -13,10 +13,10 @@ from sessions.replay_facts import ClientHistory, RosterHistory, histories_of
 from sessions.replay_findings import ClientLog, Findings, KnownWeek, findings_of_clients
 from sessions.week_facts import calendar_of
 from sessions.week_reading import (
-    WEEKS_FOLLOWED,
     WEEKS_READ,
     WeekReading,
     findings_of_plan,
+    followed_from,
     ranking_key,
 )
 
@@ -57,7 +57,7 @@ class _Week:
 
     @property
     def followed_from(self) -> date:
-        return self.starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1)
+        return followed_from(self.starts_on)
 
 
 def read_past_weeks(

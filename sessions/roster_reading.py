@@ -20,7 +20,7 @@ from clients.models import BodyWeight, Client, Equipment, JointLimit
 from coaching.blocks.models import BlockVersion, JointLimitOverride, Week
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import week_start
-from sessions.week_reading import WEEKS_FOLLOWED, WeekReading, ranking_key, read_weeks
+from sessions.week_reading import WeekReading, followed_from, ranking_key, read_weeks
 
 KEPT_FOR = 300.0
 """How long a reading is kept [s]."""
@@ -85,8 +85,10 @@ def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict
     """What tells whether something changed that a client's reading rests on."""
     # Nothing where the coach came with the client, one query for all of them otherwise.
     prefetch_related_objects(clients, "coach")
-    first = week_starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1)
-    window = (first, max(today, week_start(week_starts_on) + timedelta(days=6)))
+    window = (
+        followed_from(week_starts_on),
+        max(today, week_start(week_starts_on) + timedelta(days=6)),
+    )
     sessions = LoggedSession.objects.filter(client__in=clients, on__range=window)
     sets = LoggedSet.objects.filter(
         logged_session__client__in=clients, logged_session__on__range=window

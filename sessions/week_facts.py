@@ -188,23 +188,12 @@ def _logs(
     4 queries.
     """
     followed, start, end = days
-    days_read = (followed, end)
     heads = list(
         LoggedSession.objects.filter(
-            client__in=clients, on__range=days_read, skipped_reason=""
+            client__in=clients, on__range=(followed, end), skipped_reason=""
         ).order_by("on", "started_at")
     )
-    rows = [
-        _SetRow(*row)
-        for row in LoggedSet.objects.filter(
-            logged_session__client__in=clients,
-            logged_session__on__range=days_read,
-            logged_session__skipped_reason="",
-            removed_at__isnull=True,
-        )
-        .order_by("done_at", "pk")
-        .values_list(*_SetRow._fields)
-    ]
+    rows = _set_rows(clients, (followed, end))
     exercises = fitted_exercises({row.exercise_id for row in rows}, bodies)
     owner = {head.pk: head.client_id for head in heads}
     rests = {head.pk: _rests(head.plan) for head in heads}
@@ -222,6 +211,18 @@ def _logs(
         for place, exposure in _exposures(head, done, exercises) if head.on >= start else ():
             exposures[head.client_id][place].append(exposure)
     return {client: tuple(found) for client, found in sessions.items()}, exposures
+
+
+def _set_rows(clients: Sequence[Client], days: tuple[date, date]) -> list[_SetRow]:
+    """The sets of those days that stand, in the order in which they were done; 1 query."""
+    rows = LoggedSet.objects.filter(
+        logged_session__client__in=clients,
+        logged_session__on__range=days,
+        logged_session__skipped_reason="",
+        removed_at__isnull=True,
+    )
+    rows = rows.order_by("done_at", "pk")
+    return [_SetRow(*row) for row in rows.values_list(*_SetRow._fields)]
 
 
 def _rests(planned: Sequence[Mapping[str, Any]]) -> dict[str, float]:

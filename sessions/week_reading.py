@@ -26,7 +26,9 @@ from sessions.week_facts import BlockPlace, Calendar, Facts, Place, facts_of, wi
 
 WEEKS_READ = 8
 WEEKS_FOLLOWED = 16
-"""How far back the model of ability follows a client."""
+"""How far back the model of ability follows a client at least."""
+FOLLOWED_ANEW = 12
+"""After so many weeks it begins again, so that the weeks between rest on one belief that goes on."""
 
 
 @dataclass(frozen=True)
@@ -135,6 +137,12 @@ def ranking_key(reading: WeekReading) -> tuple[int, int, str]:
     return (urgency, -len(reading.urgent), reading.client.name.lower())
 
 
+def followed_from(week_starts_on: date) -> date:
+    """The Monday from which a client is followed for the review of a week."""
+    since = (week_starts_on - date.min) // timedelta(weeks=1) % FOLLOWED_ANEW
+    return week_starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1 + since)
+
+
 def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> list[WeekReading]:
     """The readings of those clients for one week, in the order they need the coach.
 
@@ -143,7 +151,7 @@ def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> 
     start = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
     # Nothing where the coach came with the client, one query for all of them otherwise.
     prefetch_related_objects(clients, "coach")
-    followed = week_starts_on - timedelta(weeks=WEEKS_FOLLOWED - 1)
+    followed = followed_from(week_starts_on)
     facts = facts_of(clients, (followed, start), week_starts_on, today)
     readings = [_read(client, week_starts_on, today, facts) for client in clients]
     return sorted(readings, key=ranking_key)

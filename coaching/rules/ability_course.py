@@ -63,6 +63,14 @@ class AbilityCourse:
     exercises: Mapping[str, tuple[LevelOn, ...]]
     shared: tuple[SharedOn, ...]
 
+    def since(self, first: date) -> "AbilityCourse":
+        """The same from a day on; exercises that were done before it only are left out."""
+        lately = {
+            key: tuple(one for one in c if one.on >= first) for key, c in self.exercises.items()
+        }
+        shared = tuple(one for one in self.shared if one.on >= first)
+        return AbilityCourse({key: course for key, course in lately.items() if course}, shared)
+
 
 def ability_course(sessions: Iterable[LoggedSession]) -> AbilityCourse:
     """How strong a client was over the days of those sessions, oldest first.

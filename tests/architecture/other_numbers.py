@@ -154,10 +154,6 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/pages_today.py", "TodayPage"): ({3, 4}, "the choices of reserve that fit one thumb"),
     ("sessions/queries_deload.py", "_LOOK_BACK"): ({12}, TIME),
     ("sessions/queries_phone.py", "DAYS_REMEMBERED"): ({120}, TIME),
-    ("sessions/replay_findings.py", "NEARLY"): (
-        {4},
-        "from here on a belief is read as the review reads it; nothing is said by it",
-    ),
     ("sessions/replay_findings.py", "WORTH_PROCESSES"): ({300}, GUARD),
     ("sessions/roster_reading.py", "KEPT_AT_MOST"): ({1000}, GUARD),
     ("sessions/roster_reading.py", "KEPT_FOR"): ({300}, GUARD),
@@ -166,6 +162,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/week_facts.py", "DAYS_AHEAD"): ({14}, TIME),
     ("sessions/week_facts.py", "WEEKS_REMEMBERED"): ({26}, TIME),
     ("sessions/week_facts.py", "calendar_of"): ({14}, TIME),
+    ("sessions/week_reading.py", "FOLLOWED_ANEW"): ({12}, LENGTH),
     ("sessions/week_reading.py", "WEEKS_FOLLOWED"): ({16}, LENGTH),
     ("sessions/week_reading.py", "WEEKS_READ"): ({8}, LENGTH),
 }

@@ -4,7 +4,7 @@ Clients are drawn from what the model believes of any client (``drawn_client``),
 falls, and log by its rules: the idea of simulation-based calibration (Talts et al. 2018,
 "Validating Bayesian inference algorithms with simulation-based calibration", title from memory).
 ``python -m tests.benchmarks.signals.calibration`` prints more of it, on more clients. Looking back
-holds a little less, 84-90 %, and who never states reserve and falls about 85 %.
+holds 87-90 %, and of who never states reserve and has falls 85-86 %.
 """
 
 from statistics import fmean
