@@ -18,6 +18,7 @@ from django.db.models import Count, Max, QuerySet, Sum, prefetch_related_objects
 
 from clients.models import BodyWeight, Client, Equipment, JointLimit
 from coaching.blocks.models import BlockVersion, JointLimitOverride, Week
+from sessions.kept_abilities import forget_abilities
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import week_start
 from sessions.week_reading import WeekReading, followed_from, ranking_key, read_weeks
@@ -44,6 +45,7 @@ _KEPT: dict[tuple[int, date], _Kept] = {}
 def forget_readings() -> None:
     """Read everything anew the next time."""
     _KEPT.clear()
+    forget_abilities()
 
 
 def read_roster_weeks(

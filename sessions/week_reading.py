@@ -21,6 +21,7 @@ from coaching.rules.progression import Exposure, NextTarget, Step, next_target
 from coaching.rules.progression_ahead import Ahead
 from coaching.rules.signals import block_ends, deload_due, read_signals
 from sessions.ahead_reading import Followed, fed
+from sessions.kept_abilities import followed as followed_before
 from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
 from sessions.week_facts import BlockPlace, Calendar, Facts, Place, facts_of, with_chosen_load
 
@@ -172,7 +173,7 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
     budget = client.coach.false_alarms_a_year
-    ability = fed(Ability(), followed)
+    ability = followed_before(client.pk, followed)
     findings = read_signals(
         sessions,
         attendance,

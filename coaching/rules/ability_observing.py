@@ -134,10 +134,12 @@ def _read_exercise(state: AbilityState, work: Work, place: int, shift: Numbers) 
     tired, seen = _Tired(), []
     usual = UsualDay.of(state, place)
     for shown in work.sets:
-        _read_set(state, work, shown, _expect(usual, work, shown, place, shift, tired), usual)
-        # How near to failure it went is judged by what the set itself has shown.
-        usual = UsualDay.of(state, place)
         one = _expect(usual, work, shown, place, shift, tired)
+        if not (shown.implied and shown.could is None):
+            _read_set(state, work, shown, one, usual)
+            # How near to failure it went is judged by what the set itself has shown.
+            usual = UsualDay.of(state, place)
+            one = _expect(usual, work, shown, place, shift, tired)
         seen.append(one)
         tired = tired.after(work.rest, *_nearness(shown, one))
     _settle(state, OCCASION, state.exercise_noise, BAD_EXERCISE, n.ABILITY_BAD_EXERCISES.value)
@@ -184,7 +186,7 @@ def _read_set(
 ) -> None:
     row = one.row(0.0)
     own, doubt = n.ABILITY_SET_NOISE.value**2, n.LOG_DOUBT.value
-    if shown.could is None or shown.reserve is not None:
+    if not shown.implied and (shown.could is None or shown.reserve is not None):
         # Who misses a target stops a little before nothing is left; who meets it had that too.
         grain = work.curve.grain(shown.amount)
         least = shown.amount + (n.SET_MISSED_ABOVE.value - HALF) * grain

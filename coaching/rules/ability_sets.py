@@ -6,8 +6,8 @@ go beyond it once one before the last has.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from math import log
+from dataclasses import dataclass, replace
+from math import inf, log
 
 from coaching.rules import ability_numbers as n
 from coaching.rules.capacity import Curve
@@ -35,6 +35,8 @@ class Shown:
     could: float | None
     spread: float
     reserve: int | None
+    implied: bool = False
+    """Whether a later set of the exercise shows at least as much."""
 
 
 @dataclass(frozen=True)
@@ -99,7 +101,14 @@ def _work(sets: list[LoggedSet], body_weight: float) -> Work | None:
             return None
         shown.append(_shown(done, log(system), is_open=is_open or place == len(sets)))
     rest = sets[0].rest
-    return Work(sets[0].exercise, tuple(shown), n.SET_REST.value if rest is None else rest)
+    curve = Curve(sets[0].exercise.measure)
+    most, implied = -inf, []
+    for one in reversed(shown):
+        least = one.system + curve.strength(one.amount)
+        implied.append(replace(one, implied=least <= most))
+        most = max(most, least)
+    work = tuple(reversed(implied))
+    return Work(sets[0].exercise, work, n.SET_REST.value if rest is None else rest)
 
 
 def _shown(done: LoggedSet, system: float, *, is_open: bool) -> Shown:

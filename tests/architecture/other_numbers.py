@@ -154,6 +154,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/pages_today.py", "TodayPage"): ({3, 4}, "the choices of reserve that fit one thumb"),
     ("sessions/queries_deload.py", "_LOOK_BACK"): ({12}, TIME),
     ("sessions/queries_phone.py", "DAYS_REMEMBERED"): ({120}, TIME),
+    ("sessions/kept_abilities.py", "KEPT_AT_MOST"): ({500}, GUARD),
     ("sessions/replay_findings.py", "WORTH_PROCESSES"): ({300}, GUARD),
     ("sessions/roster_reading.py", "KEPT_AT_MOST"): ({1000}, GUARD),
     ("sessions/roster_reading.py", "KEPT_FOR"): ({300}, GUARD),

@@ -3,8 +3,8 @@
 Clients are drawn from what the model believes of any client (``drawn_client``), half of them with
 falls, and log by its rules: the idea of simulation-based calibration (Talts et al. 2018,
 "Validating Bayesian inference algorithms with simulation-based calibration", title from memory).
-``python -m tests.benchmarks.signals.calibration`` prints more of it, on more clients. Looking back
-holds 87-90 %, and of who never states reserve and has falls 85-86 %.
+``python -m tests.benchmarks.signals.calibration`` prints more of it. Ten clients are too few: their
+share lies two or three points off either way. Looking back holds 86-91 %.
 """
 
 from statistics import fmean
@@ -13,10 +13,10 @@ import pytest
 
 from tests.benchmarks.signals.calibration import calibration
 
-CLIENTS = range(100, 110)
+CLIENTS = range(24)
 
 
-@pytest.mark.parametrize("logs_reserve", [1.0, 0.7, 0.3])
+@pytest.mark.parametrize("logs_reserve", [1.0, 0.3, 0.0])
 def test_a_band_of_nine_in_ten_as_known_then_holds_nine_in_ten(logs_reserve):
     with_falls, _ = calibration(CLIENTS, logs_reserve=logs_reserve, with_falls=True)
     without, _ = calibration(CLIENTS, logs_reserve=logs_reserve, with_falls=False)
