@@ -28,7 +28,7 @@ from sessions.week_facts import BlockPlace, Calendar, Facts, Place, facts_of, wi
 WEEKS_READ = 8
 WEEKS_FOLLOWED = 16
 """How far back the model of ability follows a client at least."""
-FOLLOWED_ANEW = 12
+FOLLOWED_ANEW = 16
 """After so many weeks it begins again, so that the weeks between rest on one belief that goes on."""
 
 

@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 
 from coaching.rules import ability_numbers as n
 from coaching.rules.ability_observing import read_works_into
-from coaching.rules.ability_sets import Work, read_works
+from coaching.rules.ability_sets import Work, is_far_load, read_works
 from coaching.rules.ability_state import DAYS_A_WEEK, AbilityState, KnownExercise
 from coaching.rules.belief_bank import Moment, Numbers
 from coaching.rules.fall_hypotheses import Mask
@@ -154,11 +154,12 @@ class Ability:
 
     def _works(self, session: LoggedSession) -> dict[str, Work]:
         """The exercises that say something; an odd load is believed when it comes a second time."""
-        known = self.state.known
-        works = read_works(session, {key: one.load for key, one in known.items()})
-        for key, work in read_works(session, {}).items():
-            if key not in works and key in known:
+        known, works = self.state.known, {}
+        for key, work in read_works(session).items():
+            if key in known and is_far_load(work, known[key].load):
                 known[key].load = work.load
+            else:
+                works[key] = work
         return works
 
     def _end_falls(self, day: int, gap: float, *, is_deload: bool) -> None:

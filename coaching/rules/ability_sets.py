@@ -5,7 +5,6 @@ missed target, or repetitions beyond it on the last set, about what the client h
 go beyond it once one before the last has.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import inf, log
 
@@ -58,13 +57,8 @@ class Work:
         return self.sets[0].system
 
 
-def read_works(session: LoggedSession, usual: Mapping[str, float]) -> dict[str, Work]:
-    """The exercises of a session that say something, by key, in the order they were done.
-
-    Args:
-        session: What was logged.
-        usual: Log system load of the last time, by exercise key.
-    """
+def read_works(session: LoggedSession) -> dict[str, Work]:
+    """The exercises of a session that say something, by key, in the order they were done."""
     groups: dict[str, list[LoggedSet]] = {}
     for done in session.sets:
         if done.amount > 0 and not done.warm_up and done.exercise.pattern is not Pattern.PREHAB:
@@ -72,9 +66,14 @@ def read_works(session: LoggedSession, usual: Mapping[str, float]) -> dict[str, 
     works = {}
     for key, sets in groups.items():
         work = _work(sets, session.body_weight)
-        if work is not None and not _is_mistyped(sets, work, usual.get(key)):
+        if work is not None and not _is_mistyped(sets):
             works[key] = work
     return works
+
+
+def is_far_load(work: Work, usual: float) -> bool:
+    """Whether a load is so far from that of the last time [log system load] that it looks mistyped."""
+    return abs(work.load - usual) > log(n.SET_FAR_LOAD.value)
 
 
 def rest_between(rest: float, *, paired: bool) -> float:
@@ -102,13 +101,13 @@ def _work(sets: list[LoggedSet], body_weight: float) -> Work | None:
         shown.append(_shown(done, log(system), is_open=is_open or place == len(sets)))
     rest = sets[0].rest
     curve = Curve(sets[0].exercise.measure)
-    most, implied = -inf, []
-    for one in reversed(shown):
-        least = one.system + curve.strength(one.amount)
-        implied.append(replace(one, implied=least <= most))
+    most = -inf
+    for place in reversed(range(len(shown))):
+        least = shown[place].system + curve.strength(shown[place].amount)
+        if least <= most:
+            shown[place] = replace(shown[place], implied=True)
         most = max(most, least)
-    work = tuple(reversed(implied))
-    return Work(sets[0].exercise, work, n.SET_REST.value if rest is None else rest)
+    return Work(sets[0].exercise, tuple(shown), n.SET_REST.value if rest is None else rest)
 
 
 def _shown(done: LoggedSet, system: float, *, is_open: bool) -> Shown:
@@ -128,11 +127,9 @@ def _shown(done: LoggedSet, system: float, *, is_open: bool) -> Shown:
     return Shown(system, done.amount, None, 0.0, None)
 
 
-def _is_mistyped(sets: list[LoggedSet], work: Work, usual: float | None) -> bool:
-    """Whether the sets look mistyped: a load or repetitions that nothing explains."""
-    if usual is not None and abs(work.load - usual) > log(n.SET_FAR_LOAD.value):
-        return True
-    if work.exercise.measure is not Measure.REPS:
+def _is_mistyped(sets: list[LoggedSet]) -> bool:
+    """Whether repetitions look mistyped: so many that nothing explains them."""
+    if sets[0].exercise.measure is not Measure.REPS:
         return False
     return any(
         done.target is not None

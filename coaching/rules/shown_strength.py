@@ -47,7 +47,7 @@ def shown_strength(sessions: Iterable[LoggedSession]) -> dict[str, tuple[DaySets
     """
     days: dict[str, list[DaySets]] = {}
     for session in sessions:
-        for key, work in read_works(session, {}).items():
+        for key, work in read_works(session).items():
             days.setdefault(key, []).append(_day(session, key, work))
     return {key: tuple(found) for key, found in days.items()}
 

@@ -43,7 +43,7 @@ class UsualDay:
         """The same from the state, for the exercise at a place."""
         bank, best = state.bank, state.bank.likeliest
         places = [place, FORM, DAY, OCCASION, TIRING, BIAS]
-        cov = bank.cov[places][:, places]
+        cov = bank.cov.take(places, 0).take(places, 1)
         off, pulls, variances, odds = bank.mean[:, [OCCASION, DAY]], [], [], []
         for at, scale, wide, often in (
             (OF_OCCASION, state.exercise_noise, BAD_EXERCISE, n.ABILITY_BAD_EXERCISES.value),

@@ -163,7 +163,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/week_facts.py", "DAYS_AHEAD"): ({14}, TIME),
     ("sessions/week_facts.py", "WEEKS_REMEMBERED"): ({26}, TIME),
     ("sessions/week_facts.py", "calendar_of"): ({14}, TIME),
-    ("sessions/week_reading.py", "FOLLOWED_ANEW"): ({12}, LENGTH),
+    ("sessions/week_reading.py", "FOLLOWED_ANEW"): ({16}, LENGTH),
     ("sessions/week_reading.py", "WEEKS_FOLLOWED"): ({16}, LENGTH),
     ("sessions/week_reading.py", "WEEKS_READ"): ({8}, LENGTH),
 }
