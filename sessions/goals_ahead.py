@@ -26,6 +26,7 @@ class Outlook:
     ability: Ability
     body_weight: float
     body: Body | None
+    today: date
 
     def of(self, goal: plan.Exercise, amount: int, rungs: Iterable[plan.Exercise]) -> Told:
         """The forecast of one goal, with the rungs of its ladder."""
@@ -36,6 +37,7 @@ class Outlook:
             amount,
             body_weight=self.body_weight,
             kin=others,
+            on=self.today,
         )
 
 
@@ -49,4 +51,5 @@ def outlook(client: Client, today: date, ability: Ability | None = None) -> Outl
         ability,
         weights.get(client.pk, UNKNOWN_BODY_WEIGHT),
         bodies_of([client], weights, today).get(client.pk),
+        today,
     )

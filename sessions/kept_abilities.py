@@ -22,7 +22,7 @@ class _Kept:
     ability: Ability
 
 
-_KEPT: dict[int, _Kept] = {}
+_KEPT: dict[tuple[int, int], _Kept] = {}
 
 
 def forget_abilities() -> None:
@@ -33,14 +33,15 @@ def forget_abilities() -> None:
 def followed(client_id: int, sessions: Sequence[LoggedSession]) -> Ability:
     """The belief after those sessions of a client, oldest first; the caller's own."""
     seen = tuple(map(hash, sessions))
-    kept = _KEPT.get(client_id)
+    key = (client_id, sessions[0].on.toordinal() if sessions else 0)
+    kept = _KEPT.get(key)
     begun = kept is not None and seen[: len(kept.seen)] == kept.seen
     ability = deepcopy(kept.ability) if kept and begun else Ability()
     for session in sessions[len(kept.seen) if kept and begun else 0 :]:
         ability.take(session)
     # An older week that is looked at does not replace what is known since.
     if kept is None or begun or kept.seen[: len(seen)] != seen:
-        if len(_KEPT) >= KEPT_AT_MOST:
-            _KEPT.clear()
-        _KEPT[client_id] = _Kept(seen, deepcopy(ability))
+        if key not in _KEPT and len(_KEPT) >= KEPT_AT_MOST:
+            del _KEPT[next(iter(_KEPT))]
+        _KEPT[key] = _Kept(seen, deepcopy(ability))
     return ability

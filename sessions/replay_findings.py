@@ -113,8 +113,12 @@ class _Past:
         """The sessions with the body weight and the shares of the body as far as they were known."""
         window = (week.followed_from, week.last_day)
         of_week = [s for s in self.client.sessions if window[0] <= s.on <= window[1]]
-        lacks_weight = any(isnan(s.body_weight) for s in of_week)
-        known = (week.weight if lacks_weight else None, week.body is not None)
+        # Without a part of the body in what is moved its weight changes nothing.
+        lacks_weight = any(
+            isnan(s.body_weight) and any(one.exercise.body_share for one in s.sets) for s in of_week
+        )
+        is_modelled = week.body is not None and not week.body.not_modelled()
+        known = (week.weight if lacks_weight else None, is_modelled)
         if known != self.known:
             self.known, self.followed = known, None
             self.reader = ExposureReader()

@@ -12,6 +12,7 @@ kilograms tell. It knows of no absence, injury or change of plan to come.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from functools import cache
 from math import erfc, log, sqrt
 from typing import Final
@@ -20,12 +21,13 @@ import numpy as np
 
 from coaching.rules.ability_forecast import DRAWS, Start, drawn_state, start_of
 from coaching.rules.ability_numbers import ABILITY_GAIN_DRIFT, ABILITY_LEVEL_DRIFT
-from coaching.rules.ability_state import AbilityState
+from coaching.rules.ability_state import DAYS_A_WEEK, AbilityState
 from coaching.rules.belief_bank import Numbers
 from coaching.rules.capacity import Curve
-from coaching.rules.fall_numbers import NO_GAIN
+from coaching.rules.fall_numbers import LOST_A_WEEK_AWAY, LOST_AWAY_SPREAD, NO_GAIN
 from coaching.rules.findings import Evidence
 from coaching.rules.forecast_numbers import FORECAST_BAND, GOAL_WEEKS_MOST
+from coaching.rules.numbers import ABSENCE_DAYS
 from coaching.rules.plan import Exercise, Measure
 from coaching.rules.volume import system_load
 
@@ -43,7 +45,7 @@ _TAIL = (1 - FORECAST_BAND.value) / 2
 class GoalForecast:
     """In how many weeks a goal comes into reach: 80 % of what may come lie in the range.
 
-    ``soonest`` and ``latest`` are whole weeks from the last session, 0 is now.
+    ``soonest`` and ``latest`` are whole weeks from the day that was asked for, 0 is that day.
     """
 
     soonest: int
@@ -67,6 +69,7 @@ def goal_forecast(
     *,
     body_weight: float,
     kin: Iterable[Exercise] = (),
+    on: date | None = None,
 ) -> GoalForecast | NotForeseeable:
     """When so many repetitions [or seconds] of an exercise come into reach without help or load.
 
@@ -76,6 +79,7 @@ def goal_forecast(
         amount: Repetitions or seconds in one set, 1 or more.
         body_weight: Weight of the client [kg], above 0, taken to stay.
         kin: The other rungs of its ladder.
+        on: The day from which weeks are counted, that of the last session if none.
     """
     kilograms = system_load(goal, 0.0, body_weight)
     if kilograms <= 0:
@@ -84,22 +88,37 @@ def goal_forecast(
     start = start_of(state, goal, system, others)
     if start is None:
         return NotForeseeable(_why_unknown(state, goal, others))
-    level, gain, *_ = drawn_state(state, start.of)
+    level, gain = _drawn(state, start, on)
     curve = Curve(goal.measure)
-    level = level + start.spread * _luck()[-1][0]
-    weeks = _first_weeks(level, gain, system + curve.strength(amount))
-    evidence = _evidence(goal, curve.amounts(level - system), gain)
+    weeks = _first_weeks(level, gain, start.shift, system + curve.strength(amount))
+    evidence = _evidence(goal, curve.amounts(level + start.shift - system), gain)
     if start.kin is not None:
         evidence += (Evidence("Read from", f"{start.kin.name}, by what both move in kilograms"),)
     return _told(weeks, _told_gain(state, start), evidence)
 
 
-def _first_weeks(level: Numbers, gain: Numbers, demand: float) -> Numbers:
-    """In which week each course first reaches what is demanded [log kg]; endless if never."""
+def _drawn(state: AbilityState, start: Start, on: date | None) -> tuple[Numbers, Numbers]:
+    """Level and gain a week on the day itself: time since the last session drifts and costs."""
+    level, gain, *_ = drawn_state(state, start.of)
+    away = max(0, on.toordinal() - state.last) if on else 0
+    weeks = away / DAYS_A_WEEK
+    variance = start.spread**2 + ABILITY_LEVEL_DRIFT.value**2 * weeks
+    level = level + gain * weeks
+    if away >= ABSENCE_DAYS.value:
+        level = level - LOST_A_WEEK_AWAY.value * max(0.0, weeks - 1)
+        variance += (LOST_AWAY_SPREAD.value * weeks) ** 2
+    return level + sqrt(variance) * _luck()[-1][0], gain
+
+
+def _first_weeks(level: Numbers, gain: Numbers, unlearned: float, demand: float) -> Numbers:
+    """In which week each course first reaches what is demanded [log kg]; endless if never.
+
+    What is still to be learned of a new exercise counts on the first day only.
+    """
     turns, wander, _ = _luck()
     gains = gain + ABILITY_GAIN_DRIFT.value * np.cumsum(turns, axis=0)
     steps = gains + ABILITY_LEVEL_DRIFT.value * wander
-    levels = np.vstack([level, level + np.cumsum(steps, axis=0)])
+    levels = np.vstack([level + unlearned, level + np.cumsum(steps, axis=0)])
     reached = levels >= demand
     weeks: Numbers = np.where(reached.any(axis=0), reached.argmax(axis=0), np.inf)
     return weeks
@@ -120,10 +139,8 @@ def _told(
     why = "how fast it gains is too uncertain"
     if gains < FORECAST_BAND.value:
         why = "whether it gains at all is too uncertain"
-    return NotForeseeable(
-        f"Not foreseeable: {why}; not before {_counted(int(soonest))} from now at the earliest.",
-        evidence,
-    )
+    earliest = f"; not before {_counted(int(soonest))} from now at the earliest" if soonest else ""
+    return NotForeseeable(f"Not foreseeable: {why}{earliest}.", evidence)
 
 
 def _told_gain(state: AbilityState, start: Start) -> float:

@@ -50,12 +50,13 @@ def times_words(chance: float) -> str:
 
 def ahead_words(told: Forecast, measure: Measure) -> str:
     """The forecast in a sentence to follow a proposal."""
-    good = "repetitions" if measure is Measure.REPS else "seconds"
+    unit = "repetition" if measure is Measure.REPS else "second"
     last = told.sets[-1]
-    where = " on the last set" if len(told.sets) > 1 else ""
+    good = f"{last.middle} good {unit}{'' if last.middle == 1 else 's'}"
+    which = "the last set" if len(told.sets) > 1 else "the set"
     return (
-        f" Expect about {last.middle} good {good}{where} (mostly {last.low} to {last.high}), "
-        f"and all that is asked {times_words(told.chance)}."
+        f" Taken to failure, {which} would give about {good} (mostly {last.low} to {last.high}); "
+        f"all that is asked is made {times_words(told.chance)}."
     )
 
 

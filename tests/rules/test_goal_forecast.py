@@ -1,6 +1,7 @@
 """When a goal comes into reach: on certain courses, on doubtful ones, and where nothing is told."""
 
 from dataclasses import replace
+from datetime import date, timedelta
 from math import log
 from statistics import fmean
 
@@ -55,6 +56,19 @@ def test_more_repetitions_take_longer_and_more_gain_is_faster():
     assert near.soonest < far.soonest
     assert near.latest < far.latest
     assert fast.latest < far.latest
+
+
+def test_weeks_count_from_the_day_that_asks_and_nothing_is_foreseen_after_a_long_absence():
+    state = gaining(8, 0.005)
+    last = date.fromordinal(state.last)
+
+    at_once = foreseen(state, PULL_UP, 10, on=last)
+    later = foreseen(state, PULL_UP, 10, on=last + timedelta(days=5))
+    away = not_foreseen(state, PULL_UP, 10, on=last + timedelta(weeks=6))
+
+    assert at_once == foreseen(state, PULL_UP, 10)
+    assert later.latest <= at_once.latest
+    assert "0 weeks" not in away.sentence
 
 
 def test_doubt_about_the_gain_widens_the_range():

@@ -41,8 +41,8 @@ def test_a_proposal_says_what_to_expect_and_how_often_all_is_made():
     found = proposal(make_prescription(push_up, (7, 7, 7)), (7, 7, 7), ahead=ahead)
 
     assert found.targets == (8, 7, 7)
-    assert "about 9 good repetitions on the last set (mostly 7 to 11)" in found.sentence
-    assert found.sentence.endswith("all that is asked 7 times in 10.")
+    assert "the last set would give about 9 good repetitions (mostly 7 to 11)" in found.sentence
+    assert found.sentence.endswith("all that is asked is made 7 times in 10.")
     assert {one.label: one.value for one in found.evidence}["All that is asked"] == "7 times in 10"
 
 
@@ -71,8 +71,10 @@ def test_the_load_is_the_hardest_at_which_the_first_targets_are_made_every_other
     found = proposal(asked, EIGHTS, loads=LOADS, ahead=ahead)
 
     assert (found.step, found.load, found.targets) == (Step.STEP_UP, 7.5, FIVES)
-    assert found.sentence.endswith("about 6 good repetitions on the last set (mostly 4 to 8), "
-                                   "and all that is asked 6 times in 10.")  # fmt: skip
+    assert found.sentence.endswith(
+        "the last set would give about 6 good repetitions (mostly 4 to 8); "
+        "all that is asked is made 6 times in 10."
+    )
 
 
 def test_a_strong_client_is_not_sent_further_than_a_usual_step():
