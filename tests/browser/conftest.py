@@ -2,16 +2,22 @@
 
 import os
 from collections.abc import Callable, Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
 from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
+from django.urls import reverse
+from django.utils import timezone
 from playwright.sync_api import BrowserContext, ConsoleMessage, Locator, Page, Request, expect
 
 from clients.models import User
+from coaching.blocks.models import PlannedSession
+from tests.browser.on_phone import ready
 from tests.conftest import load_shared
+from tests.factories.blocks import published_block
 
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1440, "height": 900}
@@ -23,6 +29,8 @@ QUIET = (
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    # A name of a local network, on which browsers take plain http for what it is: not secure.
+    "--host-resolver-rules=MAP gym.test 127.0.0.1",
 )
 
 
@@ -118,3 +126,33 @@ def click_and_settle(page: Page, locator: Locator) -> None:
     """Click and wait until HTMX has put its answer in place."""
     locator.click()
     expect(page.locator(".htmx-request, .htmx-swapping, .htmx-settling")).to_have_count(0)
+
+
+@pytest.fixture
+def planned(cleo) -> PlannedSession:
+    """A session of today with pairs of pushing and pulling."""
+    today = cleo.local_date(timezone.now())
+    block = published_block(cleo, today - timedelta(days=today.weekday()), "upper-lower")
+    row = PlannedSession.objects.filter(week__block=block).order_by("on")[0]
+    PlannedSession.objects.filter(week__block=block, on=today).exclude(pk=row.pk).delete()
+    row.on = today
+    row.save()
+    return row
+
+
+@pytest.fixture
+def phone(open_page, cleo, planned) -> Callable[..., Page]:
+    """Opens Today on a phone and waits until it is ready for a thumb."""
+
+    def open_today(user=None, url="") -> Page:
+        page: Page = open_page(
+            user or cleo.user,
+            url or reverse("sessions:today"),
+            viewport=PHONE,
+            has_touch=True,
+            is_mobile=True,
+        )
+        ready(page)
+        return page
+
+    return open_today

@@ -4,78 +4,17 @@ Longer than our files are: every journey begins on the same page and shares its 
 """
 
 import re
-from collections.abc import Callable
 from datetime import timedelta
 
-import pytest
 from django.urls import reverse
 from django.utils import timezone
-from playwright.sync_api import Page, Route, expect
+from playwright.sync_api import Route, expect
 
 from clients.models import BodyWeight
 from coaching.blocks.models import PlannedSession
 from sessions.models import LoggedSession, LoggedSet
-from tests.browser.conftest import PHONE, sign_in
-from tests.factories.blocks import published_block
-
-TAP = 450
-"""Longer than what counts as a bouncing finger [ms]."""
-
-
-@pytest.fixture
-def planned(cleo) -> PlannedSession:
-    """A session of today with pairs of pushing and pulling."""
-    today = cleo.local_date(timezone.now())
-    block = published_block(cleo, today - timedelta(days=today.weekday()), "upper-lower")
-    row = PlannedSession.objects.filter(week__block=block).order_by("on")[0]
-    PlannedSession.objects.filter(week__block=block, on=today).exclude(pk=row.pk).delete()
-    row.on = today
-    row.save()
-    return row
-
-
-@pytest.fixture
-def phone(open_page, cleo, planned) -> Callable[..., Page]:
-    """Opens Today on a phone and waits until it is ready for a thumb."""
-
-    def open_today(user=None, url="") -> Page:
-        page: Page = open_page(
-            user or cleo.user,
-            url or reverse("sessions:today"),
-            viewport=PHONE,
-            has_touch=True,
-            is_mobile=True,
-        )
-        ready(page)
-        return page
-
-    return open_today
-
-
-def ready(page: Page) -> None:
-    expect(page.locator("today-session[data-ready]")).to_be_visible()
-
-
-def save(page: Page, times: int = 1) -> None:
-    """Log so many sets, each with one tap."""
-    for _ in range(times):
-        done = page.locator("ol .set.is-done").count()
-        page.locator(".entry-save").tap()
-        expect(page.locator("ol .set.is-done")).to_have_count(done + 1)
-        page.wait_for_timeout(TAP)
-
-
-def told(page: Page):
-    return page.locator("saved-count")
-
-
-def until(page: Page, holds: Callable[[], bool]) -> None:
-    """Wait for what the page cannot show: a newer revision in the database."""
-    for _ in range(100):
-        if holds():
-            return
-        page.wait_for_timeout(100)
-    pytest.fail("It did not come to hold within ten seconds.")
+from tests.browser.conftest import sign_in
+from tests.browser.on_phone import TAP, ready, save, told, until
 
 
 def all_sets(planned: PlannedSession) -> int:
@@ -156,7 +95,7 @@ def test_without_a_network_every_set_is_kept_and_sent_later(phone, troubles):
     page.context.set_offline(True)
 
     save(page, 3)
-    expect(told(page)).to_have_text("3 saved here, 0 with your coach")
+    expect(told(page)).to_have_text("3 saved here, 0 with your coach · no network")
     assert LoggedSet.objects.count() == 0
     page.context.set_offline(False)
 
@@ -173,7 +112,7 @@ def test_what_is_corrected_before_it_was_sent_arrives_as_corrected(phone, troubl
     for reserve in ("3", "1"):
         page.locator(".entry-after").get_by_text(reserve, exact=True).tap()
     page.wait_for_timeout(TAP)
-    expect(told(page)).to_have_text("1 saved here, 0 with your coach")
+    expect(told(page)).to_have_text("1 saved here, 0 with your coach · no network")
 
     page.context.set_offline(False)
 
@@ -192,7 +131,7 @@ def test_leaving_and_coming_back_with_unsent_sets_shows_all_of_them(phone, troub
     ready(page)
 
     expect(page.locator("ol .set.is-done")).to_have_count(2)
-    expect(told(page)).to_have_text("2 saved here, 0 with your coach")
+    expect(told(page)).to_have_text("2 saved here, 0 with your coach · waiting to send")
     page.unroute("**/sync/")
     page.reload()
     expect(told(page)).to_have_text("2 saved here, 2 with your coach")
@@ -254,7 +193,7 @@ def test_a_refused_set_says_why_and_can_be_corrected(phone, troubles):
 
     problem = page.locator("unsent-problems")
     expect(problem).to_contain_text("the phone's clock said 1 Jan 2020")
-    expect(told(page)).to_have_text("1 saved here, 0 with your coach")
+    expect(told(page)).to_have_text("1 saved here, 0 with your coach · not accepted")
     page.clock.set_fixed_time(timezone.now())
     problem.get_by_role("button", name="Correct it").tap()
     page.get_by_role("button", name=re.compile("^Save ")).tap()
@@ -371,7 +310,7 @@ def test_signing_out_with_unsent_entries_asks_first(phone, troubles):
     page.route("**/sync/", lambda route: route.abort())
     save(page)
     page.get_by_role("link", name="My log").first.tap()
-    expect(told(page)).to_have_text("1 saved here, not with your coach yet")
+    expect(told(page)).to_have_text("1 saved here, not with your coach yet · waiting to send")
 
     page.get_by_role("button", name="Sign out").tap()
     question = page.get_by_role("dialog", name="One entry has not arrived yet")

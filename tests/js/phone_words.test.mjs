@@ -32,11 +32,12 @@ test("sets are told in one line, with the load once when it is the same", () => 
 });
 
 test("what is saved here and what has arrived are told apart", () => {
-  const words = (more) => savedWords({ saved: 5, unsent: 0, others: 0, state: "idle", withWhom: "with your coach", ...more });
+  const words = (more) => savedWords({ saved: 5, unsent: 0, others: 0, why: "", withWhom: "with your coach", ...more });
   assert.equal(words({}), "5 saved here, 5 with your coach");
   assert.equal(words({ unsent: 2 }), "5 saved here, 3 with your coach");
   assert.equal(words({ others: 1 }), "5 saved here, 5 with your coach · 1 more to send");
-  assert.match(words({ unsent: 5, state: "signed-out" }), /Sign in/);
+  assert.equal(words({ unsent: 5, why: "signed-out" }), "5 saved here, 0 with your coach · sign in to send");
+  assert.equal(words({ unsent: 1, why: "offline" }), "5 saved here, 4 with your coach · no network");
   assert.equal(words({ saved: 0 }), "Nothing logged yet");
 });
 

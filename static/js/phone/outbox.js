@@ -1,5 +1,7 @@
-/* What this phone has not handed in yet, in IndexedDB. One record an entry; a newer revision takes its place. */
-const STORE = "entries";
+/* What this phone has not handed in yet ("entries"), and what has arrived lately ("kept"), in IndexedDB. */
+export const NAME = "blockwright-outbox";
+const UNSENT = "entries";
+const KEPT = "kept";
 
 function asked(request) {
   return new Promise((resolve, reject) => {
@@ -8,83 +10,152 @@ function asked(request) {
   });
 }
 
-function openDatabase(name) {
-  const request = indexedDB.open(name, 1);
-  request.onupgradeneeded = () => {
-    const store = request.result.createObjectStore(STORE, { keyPath: "key", autoIncrement: true });
-    store.createIndex("uid", "uid");
-    store.createIndex("user", "user");
-  };
-  return asked(request);
+/* Version 1 had the unsent entries alone; they stay where they are. */
+function build(database) {
+  if (!database.objectStoreNames.contains(UNSENT)) {
+    const unsent = database.createObjectStore(UNSENT, { keyPath: "key", autoIncrement: true });
+    unsent.createIndex("uid", "uid");
+    unsent.createIndex("user", "user");
+  }
+  const kept = database.createObjectStore(KEPT, { keyPath: "uid" });
+  kept.createIndex("user", "user");
+  kept.createIndex("at", "at");
 }
 
+function each(source, range, act, atEnd = () => {}) {
+  const request = source.openCursor(range);
+  request.onsuccess = () => {
+    const cursor = request.result;
+    if (!cursor) {
+      atEnd();
+      return;
+    }
+    act(cursor);
+    cursor.continue();
+  };
+}
+
+const ofUid = (transaction, uid, act, atEnd) =>
+  each(transaction.objectStore(UNSENT).index("uid"), IDBKeyRange.only(uid), act, atEnd);
+
+const upTo = (revision) => (cursor) => {
+  if (cursor.value.revision <= revision) cursor.delete();
+};
+
 export class Outbox {
-  constructor(database) {
-    this.database = database;
+  #name;
+  #blocked;
+  #database = null;
+
+  constructor(name, blocked) {
+    this.#name = name;
+    this.#blocked = blocked;
   }
 
-  static async open(name = "blockwright-outbox") {
-    return new Outbox(await openDatabase(name));
+  /* blocked: told when another page still holds the store of an older version open. */
+  static async open(name = NAME, blocked = () => {}) {
+    const outbox = new Outbox(name, blocked);
+    await outbox.#ready();
+    return outbox;
   }
 
-  #write(work) {
-    return new Promise((resolve, reject) => {
+  /* Phones drop the connection while a page sleeps; the next one to ask opens it again. */
+  async #ready() {
+    if (this.#database) return this.#database;
+    const request = indexedDB.open(this.#name, 2);
+    request.onupgradeneeded = () => build(request.result);
+    request.onblocked = this.#blocked;
+    const database = await asked(request);
+    database.onclose = () => this.#forgetConnection(database);
+    database.onversionchange = () => {
+      /* A newer page waits for this one to let go; everything said is on the disk. */
+      database.close();
+      globalThis.location?.reload();
+    };
+    this.#database = database;
+    return database;
+  }
+
+  #forgetConnection(database) {
+    if (this.#database === database) this.#database = null;
+  }
+
+  async #begin(mode, again = true) {
+    const database = await this.#ready();
+    try {
       /* strict: the answer comes only when the entry is on the disk. */
-      const transaction = this.database.transaction(STORE, "readwrite", { durability: "strict" });
+      return database.transaction([UNSENT, KEPT], mode, { durability: "strict" });
+    } catch (error) {
+      if (!again) throw error;
+      this.#forgetConnection(database);
+      return this.#begin(mode, false);
+    }
+  }
+
+  /* One transaction: all of it or nothing. */
+  async #write(work) {
+    const transaction = await this.#begin("readwrite");
+    return new Promise((resolve, reject) => {
       transaction.oncomplete = () => resolve();
       transaction.onerror = () => reject(transaction.error);
-      transaction.onabort = () => reject(transaction.error);
-      work(transaction.objectStore(STORE));
+      transaction.onabort = () => reject(transaction.error ?? new DOMException("aborted", "AbortError"));
+      work(transaction);
     });
   }
 
   /* Keep an entry; older revisions of it go in the same breath. */
   put(entry) {
-    return this.#write((store) => {
+    return this.#write((transaction) => {
       const { key: _old, ...fresh } = { ...entry, refused: "" };
-      const dropOlder = (cursor) => {
-        if (cursor.value.revision <= entry.revision) cursor.delete();
-      };
       /* Added only when the cursor is through: it would meet the new one too, and drop it. */
-      this.#each(store, entry.uid, dropOlder, () => store.add(fresh));
+      ofUid(transaction, entry.uid, upTo(entry.revision), () => transaction.objectStore(UNSENT).add(fresh));
     });
   }
 
-  /* Forget an entry up to the revision that the server has acknowledged. */
-  remove(uid, revision) {
-    return this.#write((store) => {
-      this.#each(store, uid, (cursor) => {
-        if (cursor.value.revision <= revision) cursor.delete();
-      });
+  /* The server has it: it moves to what is kept, and is never missing in both. What was said since stays unsent. */
+  acknowledge(entry, kept) {
+    return this.#write((transaction) => {
+      const store = transaction.objectStore(KEPT);
+      const before = store.get(kept.uid);
+      before.onsuccess = () => {
+        if (!before.result || before.result.revision <= kept.revision) store.put(kept);
+      };
+      ofUid(transaction, entry.uid, upTo(entry.revision));
     });
+  }
+
+  /* Throw an entry away that was never accepted. */
+  remove(uid, revision) {
+    return this.#write((transaction) => ofUid(transaction, uid, upTo(revision)));
   }
 
   /* Mark an entry as not acceptable; it stays until it is corrected or thrown away. */
   refuse(uid, revision, reason) {
-    return this.#write((store) => {
-      this.#each(store, uid, (cursor) => {
+    return this.#write((transaction) =>
+      ofUid(transaction, uid, (cursor) => {
         if (cursor.value.revision === revision) cursor.update({ ...cursor.value, refused: reason });
-      });
-    });
+      }),
+    );
   }
 
-  #each(store, uid, act, atEnd = () => {}) {
-    const request = store.index("uid").openCursor(IDBKeyRange.only(uid));
-    request.onsuccess = () => {
-      const cursor = request.result;
-      if (!cursor) {
-        atEnd();
-        return;
-      }
-      act(cursor);
-      cursor.continue();
-    };
+  /* Let go of what arrived before a moment [ms]; with Infinity of all that arrived. Never of what is unsent. */
+  forgetKept(before) {
+    return this.#write((transaction) =>
+      each(transaction.objectStore(KEPT).index("at"), IDBKeyRange.upperBound(before), (cursor) => cursor.delete()),
+    );
   }
 
-  /* Everything that one account has not handed in yet, oldest first. */
+  /* What one account has said from here, read in one breath: unsent, oldest first, and what has arrived. */
   async all(user) {
-    const store = this.database.transaction(STORE, "readonly").objectStore(STORE);
-    const entries = await asked(store.index("user").getAll(IDBKeyRange.only(user)));
-    return entries.sort((a, b) => a.key - b.key);
+    const transaction = await this.#begin("readonly");
+    const of = (name) => asked(transaction.objectStore(name).index("user").getAll(IDBKeyRange.only(user)));
+    const [entries, kept] = await Promise.all([of(UNSENT), of(KEPT)]);
+    return { entries: entries.sort((a, b) => a.key - b.key), kept };
+  }
+
+  /* What lies here unsent, whoever said it: for a page that knows no account. */
+  async unsentOfAll() {
+    const transaction = await this.#begin("readonly");
+    return asked(transaction.objectStore(UNSENT).getAll());
   }
 }

@@ -4,4 +4,5 @@ import "./rest_timer.js";
 import "./saved_count.js";
 import "./session_clock.js";
 import "./unsent_guard.js";
+import "./unsent_list.js";
 import "./unsent_problems.js";

@@ -41,12 +41,17 @@ export function saveWords(slot, amount, load) {
   return with_load ? `Log ${words} · ${with_load}` : `Log ${words}`;
 }
 
+/* Why the rest has not arrived yet. */
+export function whyWords(why) {
+  const words = { offline: "no network", waiting: "waiting to send", "signed-out": "sign in to send", refused: "not accepted" };
+  return words[why] ? ` · ${words[why]}` : "";
+}
+
 /* How much lies on this phone and how much of it has arrived. */
-export function savedWords({ saved, unsent, others, state, withWhom }) {
+export function savedWords({ saved, unsent, others, why, withWhom }) {
   if (!saved && !unsent && !others) return "Nothing logged yet";
   const more = others ? ` · ${others} more to send` : "";
-  if (state === "signed-out") return `${saved} saved here, ${saved - unsent} ${withWhom}. Sign in to send the rest`;
-  return `${saved} saved here, ${saved - unsent} ${withWhom}${more}`;
+  return `${saved} saved here, ${saved - unsent} ${withWhom}${more}${whyWords(why)}`;
 }
 
 export function clockWords(seconds) {

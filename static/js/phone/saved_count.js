@@ -1,5 +1,5 @@
 /* <saved-count>: how much lies on this phone, and how much of it has arrived. */
-import { savedWords } from "./phone_words.js";
+import { savedWords, whyWords } from "./phone_words.js";
 import { data, opened, store } from "./store.js";
 
 class SavedCount extends HTMLElement {
@@ -30,7 +30,7 @@ class SavedCount extends HTMLElement {
           saved: here.length,
           unsent: waiting,
           others: unsent.size - waiting,
-          state: store.state,
+          why: store.situation,
           withWhom: data.with_whom,
         })
       : this.#short(unsent.size);
@@ -38,7 +38,8 @@ class SavedCount extends HTMLElement {
   };
 
   #short(unsent) {
-    return unsent ? `${unsent} saved here, not ${data.with_whom} yet` : `All saved ${data.with_whom}`;
+    if (!unsent) return `All saved ${data.with_whom}`;
+    return `${unsent} saved here, not ${data.with_whom} yet${whyWords(store.situation)}`;
   }
 }
 

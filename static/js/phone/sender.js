@@ -1,5 +1,6 @@
 /* Hands in what the outbox holds: one at a time, in order, forgotten only on the server's receipt. */
-import { cookieValue, nextToSend, verdict, waitFor } from "./sending.js";
+import { alone } from "./one_sender.js";
+import { asSent, cookieValue, keptOf, nextToSend, verdict, waitFor } from "./sending.js";
 
 const PATIENCE = 10000;
 
@@ -36,7 +37,7 @@ export class Sender extends EventTarget {
     try {
       do {
         this.#again = false;
-        await this.#sendAll();
+        await alone(() => this.#sendAll());
       } while (this.#again && this.state === "idle");
     } finally {
       this.#busy = false;
@@ -45,7 +46,7 @@ export class Sender extends EventTarget {
 
   async #sendAll() {
     for (;;) {
-      const entry = nextToSend(await this.outbox.all(this.user));
+      const entry = nextToSend((await this.outbox.all(this.user)).entries);
       if (!entry) {
         this.#become("idle");
         return;
@@ -53,12 +54,12 @@ export class Sender extends EventTarget {
       const answer = await this.#send(entry);
       if (answer.verdict === "kept") {
         this.#attempt = 0;
-        /* The page learns of it first: it must never show less than both places hold. */
-        this.dispatchEvent(new CustomEvent("received", { detail: { entry, receipt: answer.body } }));
-        await this.outbox.remove(entry.uid, Math.max(entry.revision, answer.body.revision ?? 0));
+        await this.outbox.acknowledge(entry, keptOf(entry, answer.body));
+        this.dispatchEvent(new CustomEvent("written", { detail: { entry, receipt: answer.body } }));
         this.#become("idle");
       } else if (answer.verdict === "refused") {
         await this.outbox.refuse(entry.uid, entry.revision, answer.body.error || "The server did not accept this.");
+        this.dispatchEvent(new CustomEvent("written", { detail: { entry, receipt: null } }));
         this.#become("idle");
       } else if (answer.verdict === "signed-out") {
         this.#become("signed-out");
@@ -89,7 +90,7 @@ export class Sender extends EventTarget {
         "Content-Type": "application/json",
         "X-CSRFToken": cookieValue(document.cookie, "csrftoken"),
       },
-      body: JSON.stringify({ ...entry.body, uid: entry.uid, revision: entry.revision, client: entry.client }),
+      body: JSON.stringify(asSent(entry)),
     });
     if (!answer) return { verdict: "retry", body: {} };
     const body = await answer.json().catch(() => null);

@@ -32,3 +32,30 @@ export function nextToSend(entries) {
   const ready = entries.filter((entry) => !entry.refused);
   return ready.sort((a, b) => a.key - b.key)[0] ?? null;
 }
+
+/* An entry as the server reads it. One that an older page kept has no edit, and is sent without. */
+export function asSent({ body, uid, revision, client, edit }) {
+  return { ...body, uid, revision, client, ...(edit ? { edit } : {}) };
+}
+
+/* What the phone knows once an entry has arrived: what was said, or what the server says stands now. */
+export function keptOf(entry, receipt, now = Date.now()) {
+  const { uid: _uid, revision, ...values } = receipt.now ?? {};
+  return {
+    uid: entry.uid,
+    user: entry.user,
+    client: entry.client,
+    revision: revision ?? Math.max(entry.revision, receipt.revision ?? 0),
+    body: { ...entry.body, ...values },
+    at: now,
+  };
+}
+
+/* Why not everything has arrived, the most pressing first; "" when it is on its way. */
+export function situation({ entries, state, isOnline }) {
+  if (!entries.length) return "";
+  if (state === "signed-out") return "signed-out";
+  if (entries.every((entry) => entry.refused)) return "refused";
+  if (!isOnline) return "offline";
+  return state === "waiting" ? "waiting" : "";
+}

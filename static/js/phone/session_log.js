@@ -1,4 +1,4 @@
-/* What is known of this session: the server's sets and what still lies in the outbox, as one. */
+/* What is known of this session: the page's sets, what arrived since it was made, and what is unsent, as one. */
 import { keptSets, newest } from "./plan_state.js";
 import { data, store } from "./store.js";
 
@@ -12,15 +12,14 @@ export class SessionLog {
   constructor() {
     if (data.about) this.#server.set(data.session, data.about);
     this.#known = new Map(this.#server);
-    store.addEventListener("received", ({ detail }) => {
-      if (isHere(detail.entry)) this.#server = newest(this.#server, [detail.entry]);
-    });
     store.addEventListener("thrown", ({ detail }) => this.#forget(detail));
   }
 
   /* Take in what the outbox holds now. What was seen once stays, whoever sent it meanwhile. */
   refresh() {
-    this.#known = newest(this.#known, store.entries.filter(isHere));
+    const arrived = store.kept.filter((entry) => isHere(entry) && entry.revision > (this.#server.get(entry.uid)?.revision ?? 0));
+    this.#server = newest(this.#server, arrived);
+    this.#known = newest(newest(this.#known, arrived), store.entries.filter(isHere));
   }
 
   get sets() {

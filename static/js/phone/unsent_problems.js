@@ -1,19 +1,7 @@
 /* <unsent-problems>: what keeps entries from arriving, in words, with a way out of each. */
+import { element } from "./made_elements.js";
 import { data, opened, store } from "./store.js";
-
-function element(tag, className, text = "") {
-  const made = document.createElement(tag);
-  made.className = className;
-  made.textContent = text;
-  return made;
-}
-
-function nameOf(entry) {
-  const line = (data.lines ?? []).find((one) => one.uid === entry.body.prescription);
-  if (entry.body.kind === "weight") return "Body weight";
-  if (entry.body.kind === "session") return entry.body.session_name || "Session";
-  return `${line?.name ?? entry.body.session_name ?? "A set"}, set ${entry.body.number}`;
-}
+import { nameOf } from "./unsent_words.js";
 
 class UnsentProblems extends HTMLElement {
   #shown = "";
@@ -61,20 +49,30 @@ class UnsentProblems extends HTMLElement {
   }
 
   #refusal(entry) {
-    const box = this.#box(`${nameOf(entry)} was not accepted`, entry.refused);
+    const name = nameOf(entry, data.lines ?? []);
+    const box = this.#box(`${name} was not accepted`, entry.refused);
     const row = element("div", "button-row");
-    const away = element("button", "button is-quiet", "Throw it away");
-    away.type = "button";
-    away.addEventListener("click", () => store.throwAway(entry));
+    const correct = () => document.querySelector("today-session")?.correct(entry.uid);
     if ((data.lines ?? []).some((line) => line.uid === entry.body.prescription)) {
-      const correct = element("button", "button", "Correct it");
-      correct.type = "button";
-      correct.addEventListener("click", () => document.querySelector("today-session")?.correct(entry.uid));
-      row.append(correct);
+      row.append(element("button", "button", "Correct it", correct));
     }
+    const away = element("button", "button is-quiet", "Throw it away", () => this.#askOnce(entry, row));
     row.append(away);
     box.append(row);
     return box;
+  }
+
+  /* It is nowhere else: asked once, in the place of the button. */
+  #askOnce(entry, row) {
+    const before = [...row.childNodes];
+    const back = () => {
+      row.replaceChildren(...before);
+      before.at(-1).focus();
+    };
+    const keep = element("button", "button is-primary", "Keep it", back);
+    const away = element("button", "button", "Yes, throw it away", () => store.throwAway(entry));
+    row.replaceChildren(element("span", "", "It is nowhere else. Throw it away?"), keep, away);
+    keep.focus();
   }
 }
 

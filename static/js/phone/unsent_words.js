@@ -1,0 +1,48 @@
+/* An entry in words that a client and a coach can read. Pure. */
+import { amountWords, loadWords, number } from "./phone_words.js";
+
+function setWords(body, lines) {
+  const line = lines.find((one) => one.uid === body.prescription);
+  const done = line?.swaps?.find((one) => one.exercise === body.exercise) ?? line;
+  const name = `${done?.name ?? body.session_name ?? "A set"}, set ${body.number}`;
+  if (body.removed) return `${name}: taken back`;
+  const amount = done ? amountWords(body.amount, done.measure) : String(body.amount);
+  const load = done ? loadWords(body.load, done.load_kind) : body.load ? `${number(body.load)} kg` : "";
+  const pain = body.pain ? `, pain ${body.pain} of 10` : "";
+  return `${name}: ${amount}${load && ` · ${load}`}${pain}`;
+}
+
+function sessionWords(body) {
+  const name = body.session_name || "Session";
+  if (body.skipped_reason) return `${name}: skipped, ${body.skipped_reason}`;
+  const effort = body.rpe === null || body.rpe === undefined ? "" : `, effort ${number(body.rpe)} of 10`;
+  return `${name}: ${body.finished_at ? "finished" : "about the session"}${effort}`;
+}
+
+function lineWords(body, lines) {
+  const line = lines.find((one) => one.uid === body.prescription);
+  const change = body.removed ? "back to the plan" : body.change === "skip" ? "left out" : "swapped";
+  return `${line?.name ?? "An exercise"}: ${change}${body.reason ? `, ${body.reason}` : ""}`;
+}
+
+export function entryWords(body, lines) {
+  if (body.kind === "weight") return `Body weight: ${number(body.kg)} kg`;
+  if (body.kind === "session") return sessionWords(body);
+  return body.kind === "line" ? lineWords(body, lines) : setWords(body, lines);
+}
+
+/* The name alone, without what was done. */
+export const nameOf = (entry, lines) => (entry.words ?? entryWords(entry.body, lines)).split(": ")[0];
+
+/* Everything unsent as a file: sentences first, and each entry as the server reads it. */
+export function asFile(entries, asSent, now = Date.now()) {
+  const about = "Entries that were kept on this phone and had not reached the coach when this file was made.";
+  const rows = entries.map((entry) => ({
+    what: entry.words ?? entryWords(entry.body, []),
+    session: entry.body.session_name ?? "",
+    said_at: entry.body.done_at ?? entry.body.on ?? "",
+    ...(entry.refused ? { not_accepted_because: entry.refused } : {}),
+    entry: asSent(entry),
+  }));
+  return JSON.stringify({ about, made_at: new Date(now).toISOString(), entries: rows }, null, 2);
+}
