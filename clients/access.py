@@ -1,6 +1,7 @@
 """Who may see whom: each function returns the object or raises 404."""
 
 import secrets
+from collections.abc import Sequence
 from pathlib import Path
 
 from django.conf import settings
@@ -23,6 +24,15 @@ def client_of_coach(user: User, client_id: int) -> Client:
     if client is None:
         raise Http404("You have no such client.")
     return client
+
+
+def clients_of_coach(user: User, ids: Sequence[str]) -> list[Client]:
+    """Clients of the signed-in coach in the order named, without those who left."""
+    own = {str(row.pk): row for row in Client.objects.filter(coach=coach_or_404(user))}
+    wanted = dict.fromkeys(ids)
+    if not wanted.keys() <= own.keys():
+        raise Http404("You have no such client.")
+    return [own[pk] for pk in wanted if own[pk].archived_at is None]
 
 
 def own_client_or_404(user: User) -> Client:

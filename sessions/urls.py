@@ -4,6 +4,7 @@ from sessions.views import goals, review, review_acts, review_limits
 from sessions.views.ability import ability
 from sessions.views.client import client
 from sessions.views.deload import apply_deload, deload, undo_deload
+from sessions.views.floor import floor, today_in_column
 from sessions.views.my_log import my_log, my_log_exercise
 from sessions.views.sync import sync
 from sessions.views.today import today
@@ -17,7 +18,7 @@ urlpatterns: list[URLPattern] = [
     path("my-log/exercises/<int:exercise_id>/", my_log_exercise, name="my-log-exercise"),
     path("sync/", sync, name="sync"),
     # Phone: the coach for a client
-    path("clients/<int:client_id>/today/", today, name="today-for"),
+    path("clients/<int:client_id>/today/", today_in_column, name="today-for"),
     path("clients/<int:client_id>/log/", my_log, name="log-of"),
     path(
         "clients/<int:client_id>/log/exercises/<int:exercise_id>/",
@@ -25,6 +26,8 @@ urlpatterns: list[URLPattern] = [
         name="log-of-exercise",
     ),
     path("clients/<int:client_id>/sync/", sync, name="sync-for"),
+    # The floor: several clients at once
+    path("floor/", floor, name="floor"),
     # Review: the coach's week
     path("review/", review.review, name="review"),
     path("review/next-targets/", review.next_targets, name="next-targets"),

@@ -145,6 +145,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/pages_client.py", "WEIGHTS_SHOWN"): ({40}, LENGTH),
     ("sessions/pages_client.py", "_exercises"): ({9}, "what has no place in the order comes last"),
     ("sessions/pages_deload.py", "NEAR"): ({21}, TIME),
+    ("sessions/pages_floor.py", "MOST"): ({6}, LENGTH),
     ("sessions/pages_my_log.py", "(SPARK_WIDTH, SPARK_HEIGHT)"): ({300}, "size of a drawing"),
     ("sessions/pages_my_log.py", "SESSIONS_A_PAGE"): ({10}, LENGTH),
     ("sessions/pages_my_log.py", "TIMES_SHOWN"): ({20}, LENGTH),

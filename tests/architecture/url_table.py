@@ -304,6 +304,8 @@ TABLE: dict[str, Row] = {
     "sessions:log-of": page(OWN_COACH, client_id),
     "sessions:log-of-exercise": page(OWN_COACH, client_and_exercise),
     "sessions:sync-for": act(OWN_COACH, client_id, REFUSED),
+    # sessions: the floor
+    "sessions:floor": page(COACHES),
     # sessions: the review
     "sessions:review": page(COACHES),
     "sessions:next-targets": page(COACHES),
