@@ -173,6 +173,9 @@ class BodyWeight(models.Model):
     client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="body_weights")
     on = models.DateField()
     kg = models.DecimalField(max_digits=5, decimal_places=2)
+    # The entry of a phone that stands and its statement, by the ids that the phone gave them.
+    entry_uid = models.UUIDField(null=True, blank=True)
+    edit = models.UUIDField(null=True, blank=True)
 
     class Meta:
         ordering: ClassVar = ["client", "on"]

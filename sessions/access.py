@@ -1,31 +1,46 @@
 """Which plans and logs somebody may open: each function returns the object or raises 404."""
 
 from collections.abc import Sequence
+from datetime import date, timedelta
 from uuid import UUID
 
 from django.http import Http404
+from django.utils import timezone
 
 from clients.access import coach_or_404
 from clients.models import Client, User
 from coaching.blocks.models import PlannedSession
 from coaching.library.models import Exercise, MovementGoal
-from sessions.models import Decision, LoggedSet
+from sessions.models import Decision, LoggedSession, LoggedSet
+from sessions.shown_session import DAYS_OPEN, Shown, logged_of
 
 
-def planned_session_of(client: Client, uid: str) -> PlannedSession:
-    """A published planned session of a client."""
-    found = (
-        PlannedSession.objects.filter(
-            uid=_uuid_or_404(uid),
-            week__block__client=client,
-            week__block__published_at__isnull=False,
-        )
-        .select_related("week__block", "logged_session")
-        .first()
-    )
-    if found is None:
+def session_of(client: Client, uid: str) -> Shown:
+    """A published planned session of a client, or one that was logged without a plan."""
+    wanted = _uuid_or_404(uid)
+    of_client = PlannedSession.objects.filter(
+        week__block__client=client, week__block__published_at__isnull=False
+    ).select_related("week__block", "logged_session")
+    planned = of_client.filter(uid=wanted).first()
+    planned = planned or of_client.filter(logged_session__uid=wanted).first()
+    if planned is not None:
+        return Shown(planned, logged_of(planned))
+    logged = LoggedSession.objects.filter(client=client, uid=wanted).first()
+    if logged is None:
         raise Http404("There is no such session in this plan.")
-    return found
+    return Shown(None, logged)
+
+
+def day_ahead(client: Client, text: str) -> date:
+    """A day from today to a week ahead, by the client's calendar."""
+    today = client.local_date(timezone.now())
+    try:
+        asked = date.fromisoformat(text)
+    except ValueError:
+        asked = date.min
+    if not today <= asked <= today + timedelta(days=DAYS_OPEN):
+        raise Http404("Today can be opened for the coming week only.")
+    return asked
 
 
 def exercise_in_log_of(client: Client, exercise_id: int) -> Exercise:

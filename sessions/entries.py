@@ -8,6 +8,7 @@ from django import forms
 from django.utils import timezone
 
 from sessions.errors import EntryError
+from sessions.models import ChangeKind
 
 MOMENTS = ["%Y-%m-%dT%H:%M:%S.%f%z", "%Y-%m-%dT%H:%M:%S%z"]
 LARGEST_ID = 2**63 - 1
@@ -29,10 +30,14 @@ def by_a_right_clock(at: datetime) -> None:
 
 
 class EntryForm(forms.Form):
-    """What every entry of a phone carries: its own id and its revision."""
+    """What every entry of a phone carries: its own id, its revision, and the id of this statement.
+
+    An older phone names no ``edit``.
+    """
 
     uid = forms.UUIDField()
     revision = forms.IntegerField(min_value=1, max_value=10_000)
+    edit = forms.UUIDField(required=False)
 
     def label_of(self, field: str) -> str:
         """The name of a field as the client knows it."""
@@ -47,6 +52,7 @@ class _InSession(EntryForm):
     done_at = forms.DateTimeField(
         label="Time", input_formats=MOMENTS, validators=[by_a_right_clock]
     )
+    on = forms.DateField(label="Day", required=False, input_formats=["%Y-%m-%d"])
 
 
 class SetEntry(_InSession):
@@ -84,6 +90,26 @@ class SessionEntry(_InSession):
     skipped_reason = forms.CharField(label="Reason", required=False, max_length=200)
 
 
+class LineEntry(_InSession):
+    """A planned exercise that is swapped or skipped today, and why."""
+
+    prescription = forms.UUIDField()
+    change = forms.ChoiceField(
+        choices=ChangeKind.choices,
+        error_messages={"invalid_choice": "an exercise is swapped or skipped."},
+    )
+    exercise = forms.IntegerField(required=False, min_value=1, max_value=LARGEST_ID)
+    reason = forms.CharField(max_length=200)
+    removed = forms.BooleanField(required=False)
+
+    def clean(self) -> dict[str, Any]:
+        """A swap says what was done instead."""
+        data = super().clean() or self.cleaned_data
+        if data.get("change") == ChangeKind.SWAP and not data.get("exercise"):
+            self.add_error("exercise", "say which one is done instead.")
+        return data
+
+
 class BodyWeightEntry(EntryForm):
     """Body weight on a day."""
 
@@ -96,6 +122,7 @@ class BodyWeightEntry(EntryForm):
 FORMS: Mapping[str, type[EntryForm]] = {
     "set": SetEntry,
     "session": SessionEntry,
+    "line": LineEntry,
     "weight": BodyWeightEntry,
 }
 
@@ -108,7 +135,7 @@ def checked(entry: Mapping[str, Any]) -> tuple[str, dict[str, Any]]:
     flat = {name: _plain(name, value) for name, value in entry.items()}
     kind = str(flat.get("kind"))
     if kind not in FORMS:
-        message = "Kind: an entry is a set, a session or a weight."
+        message = "Kind: an entry is a set, a session, a line or a weight."
         raise EntryError(message)
     form = FORMS[kind](flat)
     if not form.is_valid():

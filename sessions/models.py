@@ -37,6 +37,8 @@ class LoggedSession(models.Model):
     note = models.TextField(blank=True)
     body_weight_kg = models.DecimalField(max_digits=5, decimal_places=2, null=True, blank=True)
     revision = models.PositiveIntegerField(default=0)
+    # The statement that stands, by the id that the phone gave it; none from an older phone.
+    edit = models.UUIDField(null=True, blank=True)
 
     class Meta:
         ordering: ClassVar = ["client", "on", "pk"]
@@ -78,6 +80,7 @@ class LoggedSet(models.Model):
     done_at = models.DateTimeField()
     received_at = models.DateTimeField(default=timezone.now)
     revision = models.PositiveIntegerField(default=0)
+    edit = models.UUIDField(null=True, blank=True)
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
@@ -98,6 +101,96 @@ class LoggedSet(models.Model):
 
     def __str__(self) -> str:
         return f"set {self.number}: {self.amount}"
+
+
+class ChangeKind(models.TextChoices):
+    """What can become of one planned exercise on the day."""
+
+    SWAP = "swap", "swap"
+    SKIP = "skip", "skip"
+
+
+class LineChange(models.Model):
+    """A planned exercise that was swapped or skipped on the day, with the reason.
+
+    The plan itself stays as it was; ``exercise`` is what was done instead.
+    """
+
+    uid = models.UUIDField(unique=True)
+    logged_session = models.ForeignKey(
+        LoggedSession, on_delete=models.CASCADE, related_name="line_changes"
+    )
+    prescription_uid = models.UUIDField()
+    change = models.CharField(max_length=5, choices=ChangeKind.choices)
+    exercise = models.ForeignKey(
+        Exercise, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    reason = models.CharField(max_length=200)
+    done_at = models.DateTimeField()
+    received_at = models.DateTimeField(default=timezone.now)
+    revision = models.PositiveIntegerField(default=0)
+    edit = models.UUIDField(null=True, blank=True)
+    removed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["logged_session", "done_at", "pk"]
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=Q(change="skip") | Q(change="swap", exercise__isnull=False),
+                name="a_swap_names_what_was_done",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.change}: {self.reason}"
+
+
+class StatementKind(models.TextChoices):
+    """What a phone can speak of."""
+
+    SET = "set", "set"
+    SESSION = "session", "session"
+    LINE = "line", "line"
+    WEIGHT = "weight", "weight"
+
+
+class Correction(models.Model):
+    """A statement of a phone that does not stand: replaced by a newer one, or too late to count.
+
+    ``values`` are the fields as the phone names them. ``by`` sent what replaced it, or sent it
+    too late; ``at`` is when that was received. Only body weight stands outside a session.
+    """
+
+    client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="corrections")
+    logged_session = models.ForeignKey(
+        LoggedSession, null=True, blank=True, on_delete=models.CASCADE, related_name="corrections"
+    )
+    entry_uid = models.UUIDField()
+    edit = models.UUIDField(null=True, blank=True)
+    kind = models.CharField(max_length=10, choices=StatementKind.choices)
+    revision = models.PositiveIntegerField()
+    values = models.JSONField()
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+    was_late = models.BooleanField(default=False)
+
+    class Meta:
+        ordering: ClassVar = ["client", "at", "pk"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(
+                fields=["client", "entry_uid", "edit"], name="a_statement_is_kept_once"
+            ),
+            models.CheckConstraint(
+                condition=Q(kind="weight") | Q(logged_session__isnull=False),
+                name="correction_names_its_session",
+            ),
+            models.CheckConstraint(
+                condition=Q(kind__in=StatementKind.values), name="correction_kind_is_known"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.kind}, revision {self.revision}"
 
 
 class WeekReview(models.Model):

@@ -5,12 +5,17 @@ from dataclasses import dataclass
 from typing import Any
 
 from clients.templatetags.in_words import rest as rest_words
-from coaching.blocks.models import Pair, PlannedSession, Prescription
+from coaching.blocks.models import PlannedSession
 from coaching.rules import plan
-from coaching.rules.loads import EquipmentItem, available_loads
-from sessions.models import LoggedSession, LoggedSet
+from sessions.asked_lines import ADDED, AskedLine, AskedPair, line_key
+from sessions.models import LineChange, LoggedSet
+from sessions.pages_swaps import Choice, exercise_data
 from sessions.queries_phone import LastTime
 from sessions.set_words import amount_words, done_words, load_words, sets_words
+from sessions.shown_session import Shown
+from sessions.statements import line_statement, session_statement, set_statement
+
+UNPLANNED = "Unplanned session"
 
 
 @dataclass(frozen=True)
@@ -52,8 +57,9 @@ class Row:
 
 @dataclass(frozen=True)
 class PairView:
-    """One letter: its lines and its rows of sets."""
+    """One letter: its lines and its rows of sets; ``key`` tells added lines apart."""
 
+    key: str
     letter: str
     title: str
     is_centre: bool
@@ -81,58 +87,61 @@ def sides_of(patterns: Sequence[str]) -> tuple[str, ...]:
 
 
 def pair_views(
-    session: PlannedSession, last: Mapping[int, LastTime], sets: Sequence[LoggedSet]
+    pairs: Sequence[AskedPair], last: Mapping[int, LastTime], sets: Sequence[LoggedSet]
 ) -> tuple[PairView, ...]:
-    """All letters of a session fetched with its plan."""
-    done = {(str(s.prescription_uid), s.number): s for s in sets}
-    return tuple(
-        _pair_view(pair, last, done) for pair in session.pairs.all() if pair.prescriptions.all()
-    )
+    """All letters of a session with what was done of them; no query."""
+    return tuple(_pair_view(pair, last, _places(pair, sets)) for pair in pairs)
+
+
+def _places(pair: AskedPair, sets: Sequence[LoggedSet]) -> dict[tuple[str, int], LoggedSet]:
+    """The sets of a pair by their place; a warm-up set of working lines fills none."""
+    own = {line.uid for line in pair.lines}
+    is_warm_up = pair.part == plan.Part.WARM_UP
+    return {
+        (line_key(s), s.number): s
+        for s in sets
+        if line_key(s) in own and (is_warm_up or not s.warm_up)
+    }
 
 
 def _pair_view(
-    pair: Pair, last: Mapping[int, LastTime], done: Mapping[tuple[str, int], LoggedSet]
+    pair: AskedPair, last: Mapping[int, LastTime], done: Mapping[tuple[str, int], LoggedSet]
 ) -> PairView:
-    rows = list(pair.prescriptions.all())
-    sides = sides_of([p.exercise.pattern for p in rows])
-    most = max(len(p.targets) for p in rows)
-    extra = [n for uid, n in done if n > most and uid in {str(p.uid) for p in rows}]
-    numbers = range(1, max([most, *extra]) + 1)
-    word = f"{pair.part} pair" if len(rows) == 2 else pair.part
+    sides = sides_of([line.row.pattern for line in pair.lines])
+    both = list(zip(pair.lines, sides, strict=True))
+    most = max([len(line.targets) for line in pair.lines] + [number for _, number in done])
+    is_pair = len(pair.lines) == 2
+    word = f"{pair.part} pair" if is_pair else pair.part
     return PairView(
+        key=pair.key,
         letter=pair.letter,
-        title=word,
+        title="added" if pair.letter == ADDED else word,
         is_centre=sides == ("centre",),
         lines=tuple(
-            _line(p, side, f"{pair.letter}{i}" if len(rows) == 2 else pair.letter, last)
-            for i, (p, side) in enumerate(zip(rows, sides, strict=True), start=1)
+            _line(line, side, f"{pair.letter}{i}" if is_pair else pair.letter, last)
+            for i, (line, side) in enumerate(both, start=1)
         ),
         rows=tuple(
-            Row(
-                n,
-                tuple(
-                    c for p, side in zip(rows, sides, strict=True) for c in _cell(p, side, n, done)
-                ),
-            )
-            for n in numbers
+            Row(n, tuple(c for line, side in both for c in _cell(line, side, n, done)))
+            for n in range(1, most + 1)
         ),
-        blank=Row(0, tuple(_blank(p, side) for p, side in zip(rows, sides, strict=True))),
+        blank=Row(0, tuple(_blank(line, side) for line, side in both)),
     )
 
 
-def _line(p: Prescription, side: str, place: str, last: Mapping[int, LastTime]) -> Line:
-    exercise = p.exercise
-    before = last.get(p.exercise_id)
+def _line(asked: AskedLine, side: str, place: str, last: Mapping[int, LastTime]) -> Line:
+    exercise = asked.row
+    before = last.get(asked.exercise_id)
     each = " each side" if exercise.laterality == plan.Laterality.UNILATERAL else ""
     return Line(
-        uid=str(p.uid),
+        uid=asked.uid,
         place=place,
         side=side,
         name=exercise.name,
-        asked=sets_words(p.targets, exercise.measure) + each,
-        load=load_words(float(p.load_kg), exercise.load_kind),
-        tempo=p.tempo,
-        rest=rest_words(p.rest_s),
+        asked=sets_words(asked.targets, exercise.measure) + each if asked.targets else "",
+        load=load_words(asked.load, exercise.load_kind),
+        tempo=asked.tempo,
+        rest=rest_words(asked.rest),
         last=_last_words(before, exercise.measure, exercise.load_kind),
         cues=tuple(exercise.cues),
         caution=exercise.caution,
@@ -144,17 +153,17 @@ def _last_words(before: LastTime | None, measure: str, kind: str) -> str:
 
 
 def _cell(
-    p: Prescription, side: str, number: int, done: Mapping[tuple[str, int], LoggedSet]
+    asked: AskedLine, side: str, number: int, done: Mapping[tuple[str, int], LoggedSet]
 ) -> tuple[Cell, ...]:
-    logged = done.get((str(p.uid), number))
-    target = p.targets[number - 1] if number <= len(p.targets) else None
+    logged = done.get((asked.uid, number))
+    target = asked.targets[number - 1] if number <= len(asked.targets) else None
     if logged is None and target is None:
         return ()
     return (
         Cell(
-            key=f"{p.uid}:{number}",
+            key=f"{asked.uid}:{number}",
             side=side,
-            words=f"{p.exercise.name}, set {number}",
+            words=f"{asked.row.name}, set {number}",
             target="" if target is None else str(target),
             done="" if logged is None else str(logged.amount),
             is_short=logged is not None and target is not None and logged.amount < target,
@@ -162,92 +171,60 @@ def _cell(
     )
 
 
-def _blank(p: Prescription, side: str) -> Cell:
-    return Cell(f"{p.uid}:", side, p.exercise.name, "", "", is_short=False)
+def _blank(asked: AskedLine, side: str) -> Cell:
+    return Cell(f"{asked.uid}:", side, asked.row.name, "", "", is_short=False)
 
 
 def session_data(
-    session: PlannedSession,
-    value: plan.PlannedSession,
-    equipment: Sequence[EquipmentItem],
-    logged: LoggedSession | None,
-    sets: Sequence[LoggedSet],
+    shown: Shown,
+    pairs: Sequence[AskedPair],
+    choice: Choice,
+    log: tuple[Sequence[LoggedSet], Sequence[LineChange]],
 ) -> dict[str, Any]:
-    """What the phone's scripts work on: lines in order, and what the server has."""
-    exercises = {p.key: p.exercise for p in value.prescriptions}
+    """What the phone's scripts work on: lines in order, and what the server has; no query.
+
+    A session without a plan that is not begun has no id yet: the phone makes it.
+    """
+    planned, logged = shown.planned, shown.logged
+    sets, changes = log
+    said: list[LoggedSet | LineChange] = [*changes, *sets]
+    begun = logged or planned
     return {
-        "session": str(logged.uid if logged else session.uid),
-        "planned_session": str(session.uid),
-        "session_name": session.name,
-        "lines": [
-            _line_data(pair, p, exercises[str(p.uid)], equipment)
-            for pair in session.pairs.all()
-            for p in pair.prescriptions.all()
-        ],
-        "sets": [_set_data(s) for s in sets],
-        "about": None if logged is None else _about(logged),
+        "session": str(begun.uid) if begun else "",
+        "planned_session": str(planned.uid) if planned else None,
+        "session_name": begun.name if begun else UNPLANNED,
+        "lines": [_line_data(pair, line, choice, said) for pair in pairs for line in pair.lines],
+        "sets": [set_statement(s) for s in sets],
+        "changes": [line_statement(c) for c in changes],
+        "about": None if logged is None else session_statement(logged),
     }
 
 
 def _line_data(
-    pair: Pair, p: Prescription, exercise: plan.Exercise, equipment: Sequence[EquipmentItem]
+    pair: AskedPair,
+    asked: AskedLine,
+    choice: Choice,
+    said: Sequence[LoggedSet | LineChange],
 ) -> dict[str, Any]:
-    planned = float(p.load_kg)
-    loads = sorted({planned, *available_loads(exercise, equipment)})
-    takes_load = exercise.load_kind is not plan.LoadKind.NONE and (
-        planned > 0 or len(loads) > 1 or exercise.load_kind is not plan.LoadKind.ADDED
-    )
+    done_instead = [
+        one.exercise_id
+        for one in said
+        if str(one.prescription_uid) == asked.uid and one.exercise_id not in (None, asked.row.pk)
+    ]
     return {
-        "uid": str(p.uid),
-        "pair": pair.letter,
-        "exercise": p.exercise_id,
-        "name": p.exercise.name,
-        "side": exercise.pattern.value,
-        "measure": exercise.measure.value,
-        "each_side": exercise.sides == 2,
-        "targets": list(p.targets),
-        "load": planned,
-        "loads": loads if takes_load else [],
-        "load_kind": exercise.load_kind.value,
-        "takes_load": takes_load,
-        "tempo": p.tempo,
-        "rest": p.rest_s,
-        "rest_words": rest_words(p.rest_s),
-        "rir": p.rir,
+        "uid": asked.uid,
+        "pair": pair.key,
+        "part": pair.part,
+        **exercise_data(asked.row, choice.value(asked.row.pk), choice.equipment, asked.load),
+        "targets": list(asked.targets),
+        "tempo": asked.tempo,
+        "rest": asked.rest,
+        "rest_words": rest_words(asked.rest),
+        "rir": asked.rir,
         "warm_up": pair.part == plan.Part.WARM_UP.value,
-    }
-
-
-def _set_data(row: LoggedSet) -> dict[str, Any]:
-    return {
-        "uid": str(row.uid),
-        "revision": row.revision,
-        "prescription": str(row.prescription_uid) if row.prescription_uid else None,
-        "exercise": row.exercise_id,
-        "number": row.number,
-        "amount": row.amount,
-        "load": float(row.load_kg),
-        "target": row.target,
-        "target_load": None if row.target_load_kg is None else float(row.target_load_kg),
-        "rir": row.rir,
-        "pain": row.pain,
-        "pain_where": row.pain_where,
-        "note": row.note,
-        "warm_up": row.warm_up,
-        "done_at": row.done_at.isoformat(),
-        "removed": False,
-    }
-
-
-def _about(row: LoggedSession) -> dict[str, Any]:
-    return {
-        "uid": str(row.uid),
-        "revision": row.revision,
-        "rpe": None if row.rpe is None else float(row.rpe),
-        "note": row.note,
-        "finished_at": row.finished_at.isoformat() if row.finished_at else None,
-        "skipped_reason": row.skipped_reason,
-        "done_at": row.started_at.isoformat(),
+        "swaps": []
+        if pair.letter == ADDED
+        else choice.swaps(asked.row.pk, [pk for pk in done_instead if pk]),
     }
 
 

@@ -6,10 +6,11 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 from clients.models import BodyWeight, Client, User
-from clients.queries import equipment_of, screening_answers
+from clients.queries import screening_answers
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, PlannedSession
-from coaching.blocks.queries import session_values
+from coaching.blocks.snapshots import SessionData, WeekData, week_as_value
+from coaching.blocks.snapshots import session_data as snapshot_data
 from coaching.rules import plan
 from coaching.rules.care import SAME_DAY
 from coaching.rules.joint_limits import Joints
@@ -17,16 +18,22 @@ from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import WeekKind
 from coaching.rules.screening import breath_caution
 from coaching.rules.session_clock import session_minutes
-from sessions.models import LoggedSession
+from sessions.asked_lines import added_pairs, kept_pairs, planned_pairs
+from sessions.models import LineChange, LoggedSession, LoggedSet
 from sessions.pages_session import PairView, light_words, pair_views, session_data
+from sessions.pages_swaps import Choice
 from sessions.queries import kept_sets
 from sessions.queries_phone import (
+    changes_of,
     last_times,
     latest_note,
     plan_of,
     sessions_around,
+    unplanned_sessions,
     usual_version,
 )
+from sessions.revisions import DAYS_OPEN_TO_CORRECT
+from sessions.shown_session import Shown, logged_of
 
 STILL_RUNNING = timedelta(hours=12)
 MOST_MISSED = 2
@@ -52,8 +59,16 @@ SKIP_REASONS = ("no time", "ill", "tired", "travelling", "pain")
 
 
 @dataclass(frozen=True)
+class NoLine:
+    """Stands for the line of an exercise that the phone will add."""
+
+    uid: str = ""
+    side: str = "centre"
+
+
+@dataclass(frozen=True)
 class SessionView:
-    """One session on the phone."""
+    """One session on the phone; ``on`` is the day it is planned for, else the day it was done."""
 
     name: str
     on: date
@@ -75,7 +90,7 @@ class TodayPage:
     for_coach: bool
     today: date
     session: SessionView | None
-    others: tuple[PlannedSession, ...]
+    others: tuple[PlannedSession | LoggedSession, ...]
     missed: tuple[PlannedSession, ...]
     coming: PlannedSession | None
     has_plan: bool
@@ -84,16 +99,14 @@ class TodayPage:
     note_by: str
     weight: BodyWeight | None
     data: dict[str, Any]
+    days: tuple[date, ...] = ()
+    """The days on which a session that is not begun may be said to have been done, newest first."""
+    no_line: NoLine = NoLine()
     effort: tuple[tuple[int, str], ...] = tuple(enumerate(EFFORT_WORDS))
     pain_places: tuple[str, ...] = PAIN_PLACES
     same_day: str = SAME_DAY
     skip_reasons: tuple[str, ...] = SKIP_REASONS
     reserve: tuple[tuple[int, str], ...] = ((0, "0"), (1, "1"), (2, "2"), (3, "3"), (4, "4+"))
-
-
-def logged_of(row: PlannedSession) -> LoggedSession | None:
-    """What was logged of a planned session, without asking the database again."""
-    return getattr(row, "logged_session", None)
 
 
 def is_open(row: PlannedSession) -> bool:
@@ -131,23 +144,34 @@ def _of_today(rows: Sequence[PlannedSession], today: date) -> list[PlannedSessio
 
 
 def today_page(
-    client: Client, user: User, now: datetime, urls: dict[str, str], wanted: PlannedSession | None
+    client: Client,
+    user: User,
+    now: datetime,
+    urls: dict[str, str],
+    wanted: Shown | None = None,
+    day: date | None = None,
 ) -> TodayPage:
-    """Today for a client, or for their coach; 16 queries at most, 20 in a light week."""
-    today = client.local_date(now)
+    """Today for a client, or for their coach; 23 queries at most, 27 in a light week.
+
+    ``day`` shows the page as it will be on a day to come, if nothing changes until then.
+    """
+    today = day or client.local_date(now)
     rows = sessions_around(client, today)
-    chosen = wanted or choose(rows, today, now)
+    loose = unplanned_sessions(client, today)
+    shown = wanted or _chosen(rows, loose, today, now + (today - client.local_date(now)))
     note = latest_note(client)
     data = _page_data(client, user, today, urls)
-    view = _session_view(client, chosen, today, data) if chosen else None
-    taken = chosen.pk if chosen else None
+    view = _session_view(client, shown, today, data) if shown else None
+    taken = shown.planned.pk if shown and shown.planned else None
+    apart = shown.logged.pk if shown and shown.logged else None
     not_begun = [row for row in rows if row.started_at is None and row.pk != taken]
+    others = [row for row in _of_today(rows, today) if row.pk != taken]
     return TodayPage(
         client=client,
         for_coach=user.is_coach,
         today=today,
         session=view,
-        others=tuple(row for row in _of_today(rows, today) if row.pk != taken),
+        others=(*others, *(row for row in loose if row.on == today and row.pk != apart)),
         missed=tuple([r for r in not_begun if r.on < today and is_open(r)][-MOST_MISSED:]),
         coming=next((row for row in not_begun if row.on > today), None),
         has_plan=bool(rows),
@@ -157,7 +181,33 @@ def today_page(
         note_by=note.by.name if note and note.by else "",
         weight=BodyWeight.objects.filter(client=client, on__lte=today).order_by("-on").first(),
         data=data,
+        days=days_to_say(shown, today) if shown else (),
     )
+
+
+def _chosen(
+    rows: Sequence[PlannedSession], loose: Sequence[LoggedSession], today: date, now: datetime
+) -> Shown | None:
+    """The session to show: what runs, planned or not, else what is planned for today."""
+    found = choose(rows, today, now)
+    logged = logged_of(found) if found else None
+    if not (logged and _runs(logged, now)):
+        running = [row for row in loose if _runs(row, now)]
+        if running:
+            return Shown(None, running[-1])
+    return Shown(found, logged) if found else None
+
+
+def _runs(logged: LoggedSession, now: datetime) -> bool:
+    is_over = logged.finished_at or logged.skipped_reason
+    return not is_over and abs(now - logged.started_at) < STILL_RUNNING
+
+
+def days_to_say(shown: Shown, today: date) -> tuple[date, ...]:
+    """The days on which a session may be said to have been done, newest first; none once begun."""
+    if shown.logged is not None:
+        return ()
+    return tuple(today - timedelta(days=n) for n in range(DAYS_OPEN_TO_CORRECT + 1))
 
 
 def _page_data(client: Client, user: User, today: date, urls: dict[str, str]) -> dict[str, Any]:
@@ -172,32 +222,71 @@ def _page_data(client: Client, user: User, today: date, urls: dict[str, str]) ->
     }
 
 
-def _session_view(
-    client: Client, chosen: PlannedSession, today: date, data: dict[str, Any]
-) -> SessionView:
-    logged = logged_of(chosen)
-    session = plan_of(chosen)
-    value = session_values([session])[session.pk]
+def _session_view(client: Client, shown: Shown, today: date, data: dict[str, Any]) -> SessionView:
+    logged = shown.logged
+    session = plan_of(shown.planned) if shown.planned else None
     sets = list(kept_sets().filter(logged_session=logged)) if logged else []
-    exercises = [p.exercise_id for pair in session.pairs.all() for p in pair.prescriptions.all()]
-    last = last_times(client, exercises, logged, today)
-    minutes = round(session_minutes(value).total)
-    data.update(session_data(session, value, equipment_of(client), logged, sets))
-    data["minutes"] = minutes
+    changes = changes_of(logged) if logged else []
     joints = joints_of(client)
+    said: list[LoggedSet | LineChange] = [*sets, *changes]
+    done = {one.exercise_id for one in said if one.exercise_id}
+    choice = Choice(client, joints, today, done | _asked_for(session, logged))
+    value = _value_of(session, logged, choice)
+    asked = planned_pairs(session) if session else kept_pairs(_kept_plan(logged), choice.rows)
+    pairs = (*asked, *added_pairs(asked, sets, choice.rows))
+    exercises = {line.exercise_id for pair in pairs for line in pair.lines}
+    offered = {other for pk in exercises for other in choice.instead_of(pk)}
+    choice.last = last_times(client, exercises | offered | done, logged, today)
+    minutes = round(session_minutes(value).total) if value else 0
+    data.update(session_data(Shown(session, logged), pairs, choice, (sets, changes)))
+    on = logged.on if logged else today
+    days = [day.isoformat() for day in days_to_say(shown, today)]
+    data.update(minutes=minutes, on=on.isoformat(), is_past=on < today, days=days)
     is_over = logged is not None and logged.finished_at is not None
-    blocked = {} if is_over else blocked_in(value, joints)
-    is_light = session.week.kind == WeekKind.DELOAD.value
+    blocked = {} if is_over or value is None else blocked_in(value, joints)
     return SessionView(
-        name=session.name,
-        on=session.on,
-        is_today=session.on == today,
+        name=str(data["session_name"]),
+        on=session.on if session else on,
+        is_today=(session.on if session else on) == today,
         minutes=minutes,
-        pairs=pair_views(session, last, sets),
-        light=light_words(session, usual_version(session)) if is_light else "",
-        care=() if is_over else care_words(client, value, blocked),
+        pairs=pair_views(pairs, choice.last, sets),
+        light=_light_words(session),
+        care=() if is_over or value is None else care_words(client, value, blocked),
         left_out=frozenset(blocked),
     )
+
+
+def _asked_for(session: PlannedSession | None, logged: LoggedSession | None) -> set[int]:
+    """The exercises that a plan names, as it stands or as it was logged, by row id; no query."""
+    kept = [snapshot_data(session)] if session else _kept_plan(logged)
+    return {line["exercise"] for one in kept for pair in one["pairs"] for line in pair["lines"]}
+
+
+def _kept_plan(logged: LoggedSession | None) -> list[SessionData]:
+    """What was asked for on the day, as the log keeps it."""
+    return list(logged.plan) if logged else []
+
+
+def _value_of(
+    session: PlannedSession | None, logged: LoggedSession | None, choice: Choice
+) -> plan.PlannedSession | None:
+    """The rules' value of a session, of the plan as it stands or as it was logged; no query."""
+    kept = [snapshot_data(session)] if session else _kept_plan(logged)
+    exercises = {pk: choice.value(pk) for pk in choice.rows}
+    known = [one for one in kept if _is_known(one, choice)]
+    week: WeekData = {"starts_on": str(choice.on), "kind": plan.WeekKind.BUILD, "sessions": known}
+    return next(iter(week_as_value(week, 1, exercises).sessions), None)
+
+
+def _is_known(kept: SessionData, choice: Choice) -> bool:
+    lines = (line for pair in kept["pairs"] for line in pair["lines"])
+    return all(line["exercise"] in choice.rows for line in lines)
+
+
+def _light_words(session: PlannedSession | None) -> str:
+    if session is None or session.week.kind != WeekKind.DELOAD.value:
+        return ""
+    return light_words(session, usual_version(session))
 
 
 def blocked_in(session: plan.PlannedSession, joints: Joints) -> dict[str, str]:

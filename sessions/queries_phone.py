@@ -9,11 +9,12 @@ from django.db.models import Prefetch, QuerySet
 from clients.models import Client
 from coaching.blocks.models import PlannedSession
 from coaching.blocks.queries import published_sessions, with_plan
+from coaching.library.models import Exercise
 from coaching.rules.plan import WeekKind
-from sessions.models import LoggedSession, LoggedSet, WeekReview
+from sessions.models import LineChange, LoggedSession, LoggedSet, WeekReview
 from sessions.queries import kept_sets
+from sessions.shown_session import DAYS_OPEN
 
-DAYS_OPEN = 7
 DAYS_AHEAD = 60
 # How far back “last time” looks, so that the page costs the same after ten years.
 DAYS_REMEMBERED = 120
@@ -37,6 +38,28 @@ def usual_version(session: PlannedSession) -> PlannedSession | None:
         week__block=session.week.block_id, name=session.name, on__lt=session.on
     ).exclude(week__kind=WeekKind.DELOAD.value)
     return with_plan(before.order_by("-on")).first()
+
+
+def unplanned_sessions(client: Client, today: date) -> list[LoggedSession]:
+    """Sessions without a plan of today and yesterday in which something was done; 1 query."""
+    rows = LoggedSession.objects.filter(
+        client=client,
+        planned_session__isnull=True,
+        on__range=(today - timedelta(days=1), today),
+        sets__in=kept_sets(),
+    )
+    return list(rows.distinct().order_by("on", "started_at"))
+
+
+def changes_of(logged: LoggedSession) -> list[LineChange]:
+    """What was swapped or skipped in a session, and not taken back; 1 query."""
+    return list(LineChange.objects.filter(logged_session=logged, removed_at__isnull=True))
+
+
+def exercise_rows(exercise_ids: Iterable[int]) -> dict[int, Exercise]:
+    """Exercises by id, those no longer in use too, with shares and ladders; 2 queries."""
+    rows = Exercise.objects.filter(pk__in=set(exercise_ids)).select_related("ladder")
+    return {row.pk: row for row in rows.prefetch_related("muscle_shares")}
 
 
 @dataclass(frozen=True)

@@ -1,190 +1,250 @@
 """Writes of what was done: entries from a phone, kept once and never lost."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from datetime import datetime
+from copy import copy
 from typing import Any
-from uuid import UUID
 
 from django.db import IntegrityError, transaction
-from django.db.models import Min
 from django.utils import timezone
 
-from clients.models import BodyWeight, Client
-from clients.queries import body_weight_on
-from coaching.blocks.models import PlannedSession
-from coaching.blocks.queries import with_plan
-from coaching.blocks.snapshots import session_data
-from coaching.library.models import Exercise
-from coaching.rules.plan import WeekKind
+from clients.models import BodyWeight, Client, User
 from sessions.entries import checked
 from sessions.errors import EntryError
-from sessions.models import LoggedSession, LoggedSet
+from sessions.models import ChangeKind, LineChange, LoggedSession, LoggedSet, StatementKind
 from sessions.queries import kept_sets
+from sessions.revisions import (
+    Receipt,
+    Ruling,
+    Sender,
+    is_known,
+    is_told,
+    keep_beside,
+    next_revision,
+    refuse_after_two_weeks,
+    ruling,
+)
+from sessions.session_of_entry import exercise_for, locked, mark_planned, session_for
+from sessions.statements import (
+    line_statement,
+    session_statement,
+    set_statement,
+    weight_statement,
+)
+
+__all__ = ["Receipt", "record_entry"]
+
+_SET_FIELDS = ("number", "amount", "rir", "pain", "pain_where", "note", "warm_up", "done_at")
+_SESSION_FIELDS = ("rpe", "note", "finished_at", "skipped_reason")
 
 
-@dataclass(frozen=True, slots=True)
-class Receipt:
-    """What the phone gets back for an entry: its id, and the revision now stored."""
-
-    uid: str
-    revision: int
-
-
-def record_entry(*, client: Client, entry: Mapping[str, Any]) -> Receipt:
+def record_entry(*, client: Client, entry: Mapping[str, Any], by: User | None = None) -> Receipt:
     """Keep one entry of a phone in one transaction; sent twice, it is kept once.
 
-    ``kind`` is ``set``, ``session`` or ``weight``. Raises EntryError with the field
-    and the remedy when it cannot be kept; nothing is written then.
+    ``kind`` is ``set``, ``session``, ``line`` or ``weight``; ``by`` is who sent it. Raises
+    EntryError with the field and the remedy when it cannot be kept; nothing is written then.
     """
     kind, data = checked(entry)
     record = _RECORDERS[kind]
+    sender = Sender(client, by)
     try:
         with transaction.atomic():
-            return record(client=client, data=data)
+            return record(sender=sender, data=data)
     except IntegrityError:
         # The same entry, or another first one of its session, was kept in this very
         # moment by another request. It is in the database now, so this time it is found.
         with transaction.atomic():
-            return record(client=client, data=data)
+            return record(sender=sender, data=data)
 
 
-def record_set(*, client: Client, data: Mapping[str, Any]) -> Receipt:
-    """Keep one set, or its newer revision; an older revision changes nothing."""
+def record_set(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
+    """Keep one set, or a newer statement about it; an older one is kept beside it."""
     row = (
         LoggedSet.objects.select_for_update(of=("self",))
         .select_related("logged_session")
         .filter(uid=data["uid"])
         .first()
     )
-    if row is not None and row.logged_session.client_id != client.pk:
-        message = "Set: this entry belongs to somebody else; log it again."
-        raise EntryError(message)
-    if row is not None and row.revision >= data["revision"]:
-        return Receipt(str(row.uid), row.revision)
-    session = row.logged_session if row is not None else _session_for(client, data)
-    row = row or LoggedSet(uid=data["uid"], logged_session=session)
-    row.exercise = _exercise_for(client, data["exercise"])
-    for field in ("number", "amount", "rir", "pain", "pain_where", "note", "warm_up", "done_at"):
-        setattr(row, field, data[field])
-    row.load_kg = data["load"] or 0
-    row.target, row.target_load_kg = data["target"], data["target_load"]
-    row.prescription_uid = data["prescription"]
-    row.revision = data["revision"]
-    row.removed_at = timezone.now() if data["removed"] else None
+    _refuse_of_somebody_else(sender, row)
+    found = ruling(sender, row, data["uid"], data)
+    if row is not None and found in (Ruling.KNOWN, Ruling.LATE):
+        if found is Ruling.LATE:
+            _keep_late(sender, StatementKind.SET, row, data)
+        return _receipt(data, row, set_statement(row))
+    if row is None:
+        row = LoggedSet(uid=data["uid"], logged_session=session_for(sender.client, data))
+    else:
+        _keep_replaced(sender, StatementKind.SET, row)
+    session = row.logged_session = locked(row.logged_session) if row.pk else row.logged_session
+    exercise_for(sender.client, data["exercise"])
+    _say_set(row, data)
     row.save()
     if session.skipped_reason and not data["removed"]:
         # Somebody trained after all, on this phone or another: the set is the evidence.
         session.skipped_reason = ""
         session.save(update_fields=["skipped_reason"])
-    _mark_planned(session)
-    return Receipt(str(row.uid), row.revision)
+    mark_planned(session)
+    return _receipt(data, row, set_statement(row))
 
 
-def record_session(*, client: Client, data: Mapping[str, Any]) -> Receipt:
+def record_session(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
     """Keep what is said of a whole session: its effort, a word, its end, or why not."""
-    session = _session_for(client, data)
-    if session.revision >= data["revision"]:
-        return Receipt(str(data["uid"]), session.revision)
+    session = session_for(sender.client, data)
+    found = ruling(sender, session, session.uid, data)
+    if found is Ruling.LATE:
+        _keep_late(sender, StatementKind.SESSION, session, data)
+    if found in (Ruling.KNOWN, Ruling.LATE):
+        return _receipt(data, session, session_statement(session))
     if data["skipped_reason"] and kept_sets().filter(logged_session=session).exists():
         message = "Skip: sets of this session are already logged; finish it instead."
         raise EntryError(message)
-    session.rpe = data["rpe"]
-    session.note = data["note"]
-    session.finished_at = data["finished_at"]
-    session.skipped_reason = data["skipped_reason"]
-    session.revision = data["revision"]
+    if found is Ruling.REPLACES:
+        _keep_replaced(sender, StatementKind.SESSION, session)
+    _say_session(session, data)
     session.save()
-    _mark_planned(session)
-    return Receipt(str(data["uid"]), session.revision)
+    mark_planned(session)
+    return _receipt(data, session, session_statement(session))
 
 
-def record_body_weight(*, client: Client, data: Mapping[str, Any]) -> Receipt:
-    """Keep the body weight of a day; a second one on that day replaces the first."""
-    BodyWeight.objects.update_or_create(client=client, on=data["on"], defaults={"kg": data["kg"]})
-    LoggedSession.objects.filter(client=client, on=data["on"]).update(body_weight_kg=data["kg"])
-    return Receipt(str(data["uid"]), data["revision"])
+def record_line(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
+    """Keep that a planned exercise was swapped or skipped, or that it was not after all.
+
+    What was done is kept even where a joint limit speaks against it: the coach sees it.
+    """
+    row = (
+        LineChange.objects.select_for_update(of=("self",))
+        .select_related("logged_session")
+        .filter(uid=data["uid"])
+        .first()
+    )
+    _refuse_of_somebody_else(sender, row)
+    found = ruling(sender, row, data["uid"], data)
+    if row is not None and found in (Ruling.KNOWN, Ruling.LATE):
+        if found is Ruling.LATE:
+            _keep_late(sender, StatementKind.LINE, row, data)
+        return _receipt(data, row, line_statement(row))
+    if row is None:
+        row = LineChange(uid=data["uid"], logged_session=session_for(sender.client, data))
+    else:
+        _keep_replaced(sender, StatementKind.LINE, row)
+    if data["change"] == ChangeKind.SWAP:
+        exercise_for(sender.client, data["exercise"])
+    _say_line(row, data)
+    row.save()
+    return _receipt(data, row, line_statement(row))
+
+
+def record_body_weight(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
+    """Keep the body weight of a day; another one on that day takes its place."""
+    client, on = sender.client, data["on"]
+    row = BodyWeight.objects.select_for_update().filter(client=client, on=on).first()
+    receipt = Receipt(str(data["uid"]), data["revision"])
+    if row is not None and data["edit"] is not None:
+        if row.edit == data["edit"]:
+            return receipt
+        if is_known(sender, row.edit, data["uid"], data["edit"]):
+            return Receipt(receipt.uid, receipt.revision, weight_statement(row))
+    if row is not None:
+        statement = (row.entry_uid or data["uid"], row.edit)
+        values = weight_statement(row)
+        keep_beside(sender, StatementKind.WEIGHT, statement, values, revision=1)
+    row = row or BodyWeight(client=client, on=on)
+    row.kg, row.entry_uid, row.edit = data["kg"], data["uid"], data["edit"]
+    row.save()
+    LoggedSession.objects.filter(client=client, on=on).update(body_weight_kg=data["kg"])
+    return receipt
 
 
 _RECORDERS: Mapping[str, Callable[..., Receipt]] = {
     "set": record_set,
     "session": record_session,
+    "line": record_line,
     "weight": record_body_weight,
 }
 
+_Row = LoggedSet | LoggedSession | LineChange
 
-def _mark_planned(session: LoggedSession) -> None:
-    """Let the planned session say whether it was begun: by a kept set, an end or a skip.
 
-    From then on no new plan changes it; taking back its only set opens it again.
-    """
-    planned = session.planned_session
-    if planned is None:
-        return
-    first: datetime | None = (
-        kept_sets().filter(logged_session=session).aggregate(first=Min("done_at"))["first"]
+def _say_set(row: LoggedSet, data: Mapping[str, Any]) -> None:
+    for field in _SET_FIELDS:
+        setattr(row, field, data[field])
+    row.exercise_id = data["exercise"]
+    row.load_kg = data["load"] or 0
+    row.target, row.target_load_kg = data["target"], data["target_load"]
+    row.prescription_uid = data["prescription"]
+    _put_in_place(row, data)
+    row.removed_at = timezone.now() if data["removed"] else None
+
+
+def _say_session(row: LoggedSession, data: Mapping[str, Any]) -> None:
+    for field in _SESSION_FIELDS:
+        setattr(row, field, data[field])
+    _put_in_place(row, data)
+
+
+def _say_line(row: LineChange, data: Mapping[str, Any]) -> None:
+    row.prescription_uid, row.change = data["prescription"], data["change"]
+    row.exercise_id = data["exercise"] if data["change"] == ChangeKind.SWAP else None
+    row.reason, row.done_at = data["reason"], data["done_at"]
+    _put_in_place(row, data)
+    row.removed_at = timezone.now() if data["removed"] else None
+
+
+def _put_in_place(row: _Row, data: Mapping[str, Any]) -> None:
+    row.revision, row.edit = next_revision(row, data), data["edit"]
+
+
+def _statement_of(row: _Row) -> dict[str, Any]:
+    match row:
+        case LoggedSet():
+            return set_statement(row)
+        case LineChange():
+            return line_statement(row)
+        case LoggedSession():
+            return session_statement(row)
+
+
+def _session_of(row: _Row) -> LoggedSession:
+    return row if isinstance(row, LoggedSession) else row.logged_session
+
+
+def _keep_replaced(sender: Sender, kind: StatementKind, row: _Row) -> None:
+    """Keep what stands beside what comes in its place; a client may do so for two weeks."""
+    session = _session_of(row)
+    refuse_after_two_weeks(sender, session.on, sender.client.local_date(timezone.now()))
+    statement = (row.uid, row.edit)
+    revision = row.revision
+    keep_beside(sender, kind, statement, _statement_of(row), revision=revision, session=session)
+
+
+def _keep_late(sender: Sender, kind: StatementKind, row: _Row, data: Mapping[str, Any]) -> None:
+    """Keep what another phone said earlier and sent later."""
+    said = copy(row)
+    match said:
+        case LoggedSet():
+            _say_set(said, data)
+        case LineChange():
+            _say_line(said, data)
+        case LoggedSession():
+            _say_session(said, data)
+    said.revision = data["revision"]
+    keep_beside(
+        sender,
+        kind,
+        (row.uid, data["edit"]),
+        _statement_of(said),
+        revision=said.revision,
+        session=_session_of(row),
+        was_late=True,
     )
-    if first is None and (session.finished_at or session.skipped_reason):
-        first = session.started_at
-    if planned.started_at != first:
-        planned.started_at = first
-        planned.save(update_fields=["started_at"])
 
 
-def _session_for(client: Client, data: Mapping[str, Any]) -> LoggedSession:
-    """The logged session of an entry, begun with the first entry that names it.
+def _receipt(data: Mapping[str, Any], row: _Row, stored: Mapping[str, Any]) -> Receipt:
+    now = None if is_told(row, data) else stored
+    return Receipt(str(data["uid"]), row.revision, now)
 
-    The plan may have changed since the phone fetched it: then the session is kept
-    as it was done, with no planned session behind it.
-    """
-    planned = _planned_session(client, (data["planned_session"], data["session"]))
-    of_client = LoggedSession.objects.select_for_update(of=("self",)).select_related(
-        "planned_session"
-    )
-    found = of_client.filter(planned_session=planned).first() if planned else None
-    found = found or of_client.filter(uid=data["session"]).first()
-    if found is None:
-        return _begin(client, planned, data)
-    if found.client_id != client.pk:
-        message = "Session: this entry belongs to somebody else; log it again."
+
+def _refuse_of_somebody_else(sender: Sender, row: LoggedSet | LineChange | None) -> None:
+    if row is not None and row.logged_session.client_id != sender.client.pk:
+        kind = "Set" if isinstance(row, LoggedSet) else "Exercise"
+        message = f"{kind}: this entry belongs to somebody else; log it again."
         raise EntryError(message)
-    return found
-
-
-def _planned_session(client: Client, uids: tuple[UUID | None, UUID]) -> PlannedSession | None:
-    """The planned session that one of the ids names; somebody else's is refused."""
-    wanted = [uid for uid in uids if uid]
-    rows = PlannedSession.objects.filter(uid__in=wanted).select_related("week__block")
-    found = rows.first()
-    if found is not None and found.week.block.client_id != client.pk:
-        message = "Session: this plan belongs to somebody else; open Today again."
-        raise EntryError(message)
-    return found
-
-
-def _begin(
-    client: Client, planned: PlannedSession | None, data: Mapping[str, Any]
-) -> LoggedSession:
-    at = data["done_at"]
-    on = client.local_date(at)
-    if planned is not None:
-        planned = with_plan(PlannedSession.objects.filter(pk=planned.pk)).get()
-    return LoggedSession.objects.create(
-        uid=data["session"],
-        client=client,
-        planned_session=planned,
-        on=on,
-        name=planned.name if planned else data["session_name"] or "Unplanned session",
-        kind=planned.week.kind if planned else WeekKind.BUILD.value,
-        plan=[] if planned is None else [session_data(planned)],
-        started_at=at,
-        body_weight_kg=body_weight_on(client, on),
-    )
-
-
-def _exercise_for(client: Client, pk: int) -> Exercise:
-    found = Exercise.objects.of_coach(client.coach).filter(pk=pk).first()
-    if found is None:
-        message = "Exercise: it is no longer in the library; choose another one."
-        raise EntryError(message)
-    return found

@@ -7,18 +7,22 @@ from sessions.views.deload import apply_deload, deload, undo_deload
 from sessions.views.floor import floor, today_in_column
 from sessions.views.my_log import my_log, my_log_exercise
 from sessions.views.sync import sync
-from sessions.views.today import today
+from sessions.views.today import exercises, today, unplanned
 
 app_name = "sessions"
 
 urlpatterns: list[URLPattern] = [
     # Phone: the client's own
     path("today/", today, name="today"),
+    path("today/unplanned/", unplanned, name="unplanned"),
+    path("today/exercises/", exercises, name="today-exercises"),
     path("my-log/", my_log, name="my-log"),
     path("my-log/exercises/<int:exercise_id>/", my_log_exercise, name="my-log-exercise"),
     path("sync/", sync, name="sync"),
     # Phone: the coach for a client
     path("clients/<int:client_id>/today/", today_in_column, name="today-for"),
+    path("clients/<int:client_id>/today/unplanned/", unplanned, name="unplanned-for"),
+    path("clients/<int:client_id>/today/exercises/", exercises, name="today-exercises-for"),
     path("clients/<int:client_id>/log/", my_log, name="log-of"),
     path(
         "clients/<int:client_id>/log/exercises/<int:exercise_id>/",

@@ -30,7 +30,8 @@ def sync(request: SignedInRequest, client_id: int | None = None) -> JsonResponse
         message = "This phone is signed in as somebody else; sign in again to go on."
         return JsonResponse({"error": message, "uid": None}, status=409)
     try:
-        receipt = record_entry(client=client, entry=entry)
+        receipt = record_entry(client=client, entry=entry, by=request.user)
     except EntryError as error:
         return JsonResponse({"error": str(error), "uid": str(entry.get("uid"))}, status=422)
-    return JsonResponse({"uid": receipt.uid, "revision": receipt.revision})
+    told = {"uid": receipt.uid, "revision": receipt.revision}
+    return JsonResponse(told if receipt.now is None else {**told, "now": receipt.now})

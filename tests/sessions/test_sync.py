@@ -201,7 +201,7 @@ def test_a_session_that_the_plan_no_longer_holds_is_kept_as_it_was_done(cleo, pl
         ({"done_at": 5}, "Time:"),
         ({"note": "\ud800"}, "note: it holds a sign that cannot be kept"),
         ({"pain_where": "x" * 61}, "Where it hurts:"),
-        ({"kind": "song"}, "Kind: an entry is a set, a session or a weight."),
+        ({"kind": "song"}, "Kind: an entry is a set, a session, a line or a weight."),
     ],
 )
 def test_an_entry_that_does_not_fit_is_refused_with_its_field(cleo, planned, now, fields, words):
@@ -317,11 +317,11 @@ def test_an_entry_that_was_kept_at_the_same_moment_is_found_on_the_second_look(
     entry = set_entry(planned, now)
     real, calls = services.record_set, []
 
-    def first_time_too_late(*, client, data):
+    def first_time_too_late(*, sender, data):
         calls.append(data["uid"])
         if len(calls) == 1:
             raise IntegrityError("another request was first")
-        return real(client=client, data=data)
+        return real(sender=sender, data=data)
 
     monkeypatch.setitem(services._RECORDERS, "set", first_time_too_late)
 
