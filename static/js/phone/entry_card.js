@@ -1,5 +1,6 @@
 /* The card under the thumb: the set that comes, and below it the set that was just done. */
 import { amountWords, loadWords, number, saveWords } from "./phone_words.js";
+import { usuallyFirst } from "./tempo_plan.js";
 
 export class EntryCard extends EventTarget {
   #slot = null;
@@ -14,6 +15,7 @@ export class EntryCard extends EventTarget {
       this.#tell("log", { slot: this.#slot, set: this.#set, values: this.#values() });
     });
     form.addEventListener("input", (event) => this.#onInput(event));
+    form.addEventListener("held", ({ detail }) => this.#setAmount(detail.seconds));
     form.addEventListener("click", (event) => this.#onClick(event));
     /* The load steps through what the equipment can make, not by one kilogram. */
     form.querySelector(".entry-load").addEventListener("click", (event) => this.#stepLoad(event), { capture: true });
@@ -57,11 +59,31 @@ export class EntryCard extends EventTarget {
     amount.value = set ? set.amount : (target ?? load.amount);
     amount.setAttribute("aria-label", line.measure === "seconds" ? "Seconds" : "Reps");
     loadInput.value = number(set ? set.load : load.load);
+    this.#setPace(slot, set);
     this.#find(".entry-load").hidden = !line.takes_load;
     this.#find(".entry-load-words").textContent = { added: "added", assisted: "help" }[line.load_kind] ?? "weight";
     for (const stepper of this.form.querySelectorAll("number-stepper")) {
       stepper.querySelector("input").dispatchEvent(new Event("input", { bubbles: true }));
     }
+  }
+
+  /* A beat for repetitions, a stopwatch for holds; neither for a set that is only corrected. */
+  #setPace({ line, target }, set) {
+    const [beat, hold] = [this.#find("tempo-beat"), this.#find("hold-stopwatch")];
+    const isHold = line.measure === "seconds";
+    beat.stop();
+    hold.reset();
+    hold.hidden = !isHold || Boolean(set);
+    hold.setAttribute("target", target ?? 0);
+    beat.setAttribute("reps", target ?? this.form.elements.amount.value);
+    beat.setAttribute("first", usuallyFirst(line.side, line.name));
+    beat.setAttribute("exercise", line.exercise);
+    beat.setAttribute("tempo", isHold || set ? "" : line.tempo);
+  }
+
+  #setAmount(value) {
+    this.form.elements.amount.value = value;
+    this.form.elements.amount.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
   #showAfter(line) {
