@@ -1,12 +1,15 @@
 """Style sheets, scripts and pictures, gathered into the data folder when they changed."""
 
 import hashlib
+import inspect
 from pathlib import Path
 
 import django
 from django.conf import settings
 from django.contrib.staticfiles.finders import get_finders
 from django.core.management import call_command
+
+from clients import static_in_one, static_storage
 
 
 def gather() -> bool:
@@ -21,8 +24,10 @@ def gather() -> bool:
 
 
 def fingerprint() -> str:
-    """Return a short text that changes when any static file, or Django, changes."""
+    """Return a short text that changes when any static file, how they are gathered, or Django changes."""
     digest = hashlib.sha256(django.__version__.encode())
+    for gathering in (static_in_one, static_storage):
+        digest.update(inspect.getsource(gathering).encode())
     for finder in get_finders():
         for name, storage in finder.list([]):
             about = Path(storage.path(name)).stat()

@@ -1,4 +1,7 @@
 /* What every phone page has: the count of what is saved, problems, body weight, rest and tempo, the guard before signing out. */
+import "../busy.js";
+import "../dialogs.js";
+import "../elements/message-list.js";
 import "./body_weight.js";
 import "./hold_stopwatch.js";
 import "./rest_timer.js";
