@@ -8,8 +8,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from typing import Any, NamedTuple
-from uuid import UUID
 
 from clients.models import Client, Equipment
 from clients.queries import equipment_values
@@ -19,7 +17,6 @@ from coaching.blocks.queries import prescription_value, published_sessions, with
 from coaching.library.client_body import FittedExercises, bodies_of, fitted_exercises
 from coaching.library.queries import exercise_value, exercises_of
 from coaching.rules import log, plan
-from coaching.rules.ability_sets import rest_between
 from coaching.rules.body import Body
 from coaching.rules.findings import Finding
 from coaching.rules.joint_limits import Joints
@@ -27,12 +24,10 @@ from coaching.rules.loads import EquipmentItem
 from coaching.rules.progression import Exposure
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import UNKNOWN_BODY_WEIGHT, attendance_of, latest_body_weights
+from sessions.set_rows import Place, SetRow, asked_lines, exposures_of, rests_of, set_value
 
 DAYS_AHEAD = 14
 WEEKS_REMEMBERED = timedelta(weeks=26)
-
-Place = tuple[int, str]
-"""An exercise row and the part of the session it is done in."""
 
 
 @dataclass(frozen=True)
@@ -140,39 +135,6 @@ def sessions_between(
     return _logs(clients, (start, none_of_them, end), weights, bodies)[0]
 
 
-class _SetRow(NamedTuple):
-    logged_session_id: int
-    exercise_id: int
-    prescription_uid: UUID | None
-    number: int
-    amount: int
-    load_kg: Any
-    target: int | None
-    target_load_kg: Any
-    rir: int | None
-    pain: int | None
-    pain_where: str
-    note: str
-    warm_up: bool
-
-
-def _set_value(row: _SetRow, exercise: plan.Exercise, rest: float | None) -> log.LoggedSet:
-    return log.LoggedSet(
-        exercise=exercise,
-        number=row.number,
-        amount=row.amount,
-        load=float(row.load_kg),
-        target=row.target,
-        target_load=None if row.target_load_kg is None else float(row.target_load_kg),
-        rir=row.rir,
-        pain=row.pain,
-        pain_where=row.pain_where,
-        note=row.note,
-        warm_up=row.warm_up,
-        rest=rest,
-    )
-
-
 Sessions = dict[int, tuple[log.LoggedSession, ...]]
 Exposures = dict[int, dict[Place, list[Exposure]]]
 
@@ -196,24 +158,26 @@ def _logs(
     rows = _set_rows(clients, (followed, end))
     exercises = fitted_exercises({row.exercise_id for row in rows}, bodies)
     owner = {head.pk: head.client_id for head in heads}
-    rests = {head.pk: _rests(head.plan) for head in heads}
-    by_session: dict[int, list[tuple[_SetRow, log.LoggedSet]]] = defaultdict(list)
+    asked = {head.pk: asked_lines(head.plan) for head in heads}
+    rests = {head.pk: rests_of(head.plan) for head in heads}
+    by_session: dict[int, list[tuple[SetRow, log.LoggedSet]]] = defaultdict(list)
     for row in rows:
         exercise = exercises.of(owner[row.logged_session_id], row.exercise_id)
-        rest = rests[row.logged_session_id].get(str(row.prescription_uid))
-        by_session[row.logged_session_id].append((row, _set_value(row, exercise, rest)))
+        pk = row.logged_session_id
+        by_session[pk].append((row, set_value(row, exercise, asked[pk], rests[pk])))
     sessions: dict[int, list[log.LoggedSession]] = defaultdict(list)
     exposures: Exposures = defaultdict(lambda: defaultdict(list))
     for head in heads:
         done = by_session[head.pk]
         weight = float(head.body_weight_kg or weights.get(head.client_id) or UNKNOWN_BODY_WEIGHT)
         sessions[head.client_id].append(_session_value(head, weight, [one for _, one in done]))
-        for place, exposure in _exposures(head, done, exercises) if head.on >= start else ():
+        found = exposures_of(head, done, asked[head.pk], exercises) if head.on >= start else ()
+        for place, exposure in found:
             exposures[head.client_id][place].append(exposure)
     return {client: tuple(found) for client, found in sessions.items()}, exposures
 
 
-def _set_rows(clients: Sequence[Client], days: tuple[date, date]) -> list[_SetRow]:
+def _set_rows(clients: Sequence[Client], days: tuple[date, date]) -> list[SetRow]:
     """The sets of those days that stand, in the order in which they were done; 1 query."""
     rows = LoggedSet.objects.filter(
         logged_session__client__in=clients,
@@ -222,17 +186,7 @@ def _set_rows(clients: Sequence[Client], days: tuple[date, date]) -> list[_SetRo
         removed_at__isnull=True,
     )
     rows = rows.order_by("done_at", "pk")
-    return [_SetRow(*row) for row in rows.values_list(*_SetRow._fields)]
-
-
-def _rests(planned: Sequence[Mapping[str, Any]]) -> dict[str, float]:
-    """Seconds between two sets of each prescription of a session, by its uid."""
-    return {
-        line["uid"]: rest_between(line["rest_s"], paired=len(pair["lines"]) > 1)
-        for session in planned
-        for pair in session["pairs"]
-        for line in pair["lines"]
-    }
+    return [SetRow(*row) for row in rows.values_list(*SetRow._fields)]
 
 
 def _session_value(
@@ -247,45 +201,6 @@ def _session_value(
         note=head.note,
         name=head.name,
         finished=head.finished_at is not None,
-    )
-
-
-def _exposures(
-    head: LoggedSession,
-    done: Sequence[tuple[_SetRow, log.LoggedSet]],
-    exercises: FittedExercises,
-) -> Iterable[tuple[Place, Exposure]]:
-    """Each exercise of one session, with what was planned for it that day."""
-    planned = {
-        line["uid"]: (pair["part"], line)
-        for session in head.plan
-        for pair in session["pairs"]
-        for line in pair["lines"]
-    }
-    groups: dict[tuple[int, str], list[log.LoggedSet]] = defaultdict(list)
-    for row, one in done:
-        groups[row.exercise_id, str(row.prescription_uid or "")].append(one)
-    for (exercise_id, uid), sets in groups.items():
-        part, line = planned.get(uid, (plan.Part.SUPPLEMENTARY.value, None))
-        asked = None
-        if line is not None and line["exercise"] == exercise_id:
-            asked = _line_value(line, part, exercises.of(head.client_id, exercise_id))
-        yield (
-            (exercise_id, part),
-            Exposure(on=head.on, sets=tuple(sets), planned=asked, kind=plan.WeekKind(head.kind)),
-        )
-
-
-def _line_value(line: Mapping[str, Any], part: str, exercise: plan.Exercise) -> plan.Prescription:
-    return plan.Prescription(
-        key=line["uid"],
-        exercise=exercise,
-        targets=tuple(line["targets"]),
-        load=float(line["load_kg"]),
-        tempo=plan.Tempo.parse(line["tempo"]),
-        rest=line["rest_s"],
-        part=plan.Part(part),
-        rir=line["rir"],
     )
 
 

@@ -23,7 +23,8 @@ from coaching.rules.signals import block_ends, deload_due, read_signals
 from sessions.ahead_reading import Followed, fed
 from sessions.kept_abilities import followed as followed_before
 from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
-from sessions.week_facts import BlockPlace, Calendar, Facts, Place, facts_of, with_chosen_load
+from sessions.set_rows import Place
+from sessions.week_facts import BlockPlace, Calendar, Facts, facts_of, with_chosen_load
 
 WEEKS_READ = 8
 WEEKS_FOLLOWED = 16
@@ -227,15 +228,22 @@ def _proposals(
     joints = facts.joints.get(client.pk, Joints())
     now = Joints(joints.on(today), joints.overrides)
 
+    last = {place: own[-1] for place, found in done.items() if (own := _as_planned(found))}
+
     def ahead(place: Place, exercise: plan.Exercise) -> Ahead:
-        return followed.ahead(done[place][-1], exercise, coming.on[place])
+        return followed.ahead(last[place], exercise, coming.on[place])
 
     return tuple(
         _proposal(client, place, planned, done[place], now, facts, ahead)
         for place, planned in coming.asked.items()
-        if place in done and done[place][-1].on >= week_starts_on
+        if place in last and last[place].on >= week_starts_on
         if not now.blocking(planned[0].exercise, today)
     )
+
+
+def _as_planned(exposures: Sequence[Exposure]) -> list[Exposure]:
+    """The times when an exercise was not done in place of another one, nor added to the plan."""
+    return [one for one in exposures if not one.besides]
 
 
 def _proposal(
@@ -249,7 +257,8 @@ def _proposal(
 ) -> Proposal:
     exercise_id, part = place
     equipment = facts.equipment.get(client.pk, ())
-    asked = with_chosen_load(exposures[-1].planned or planned[0], exposures[-1])
+    last = _as_planned(exposures)[-1]
+    asked = with_chosen_load(last.planned or planned[0], last)
     harder = _harder(client, asked.exercise, joints, facts)
     easier = _easier(client, asked.exercise, joints, facts)
     neighbours = [value for _, value in (n for n in (harder, easier) if n)]
@@ -265,9 +274,7 @@ def _proposal(
     )
     rungs = (one for one in (harder, easier) if one)
     swap = next((one for one in rungs if one[1].key == target.exercise_key), (None, None))
-    return Proposal(
-        exercise_id, asked.exercise, plan.Part(part), planned, exposures[-1], target, *swap
-    )
+    return Proposal(exercise_id, asked.exercise, plan.Part(part), planned, last, target, *swap)
 
 
 _Rung = tuple[int, plan.Exercise]

@@ -14,12 +14,17 @@ from coaching.rules.stair import Range, usual_range
 
 @dataclass(frozen=True)
 class Exposure:
-    """One time an exercise was done: its sets, what was planned, the kind of week."""
+    """One time an exercise was done: its sets, what was planned, the kind of week.
+
+    ``besides`` means that the day's plan asked for something else: done in place of another
+    exercise, or added to the session. Then only its pain counts for the next target.
+    """
 
     on: date
     sets: tuple[LoggedSet, ...]
     planned: Prescription | None = None
     kind: WeekKind = WeekKind.BUILD
+    besides: bool = False
 
 
 @dataclass(frozen=True)
@@ -48,8 +53,12 @@ class Case:
 
     @cached_property
     def usual(self) -> tuple[Exposure, ...]:
-        """Exposures of building weeks; light and test weeks say nothing about the step."""
-        kept = (one for one in self.exposures if one.kind is WeekKind.BUILD)
+        """Exposures of building weeks; light and test weeks say nothing about the step.
+
+        Nor does what was done besides the plan of its day.
+        """
+        asked = (one for one in self.exposures if not one.besides)
+        kept = (one for one in asked if one.kind is WeekKind.BUILD)
         return tuple(one for one in kept if self.work_of(one))
 
     def work_of(self, exposure: Exposure) -> tuple[LoggedSet, ...]:

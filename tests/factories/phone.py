@@ -52,3 +52,23 @@ def session_entry(planned: PlannedSession, at: datetime, **fields: Any) -> dict[
         "skipped_reason": "",
         **fields,
     }
+
+
+def line_entry(line: Prescription, at: datetime, **fields: Any) -> dict[str, Any]:
+    """That a planned exercise is swapped or skipped; ``fields`` say which and why."""
+    planned = line.pair.planned_session
+    return {
+        "kind": "line",
+        "uid": str(uuid4()),
+        "revision": 1,
+        "session": str(planned.uid),
+        "planned_session": str(planned.uid),
+        "session_name": planned.name,
+        "prescription": str(line.uid),
+        "change": "skip",
+        "exercise": None,
+        "reason": "",
+        "removed": False,
+        "done_at": at.isoformat(),
+        **fields,
+    }
