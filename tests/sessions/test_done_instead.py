@@ -19,7 +19,7 @@ from sessions.week_reading import read_weeks
 from tests.factories.blocks import published_block
 from tests.factories.phone import line_entry
 from tests.factories.sessions import log_session, log_week
-from tests.rules.examples import PULL_UP, prescription, sets
+from tests.rules.examples import make_prescription, make_pull_up, make_sets
 
 
 @pytest.fixture
@@ -29,7 +29,7 @@ def last_week(today):
 
 @pytest.fixture
 def block(cleo, last_week):
-    return published_block(cleo, last_week)
+    return published_block(cleo, last_week, "beginner-full-body")
 
 
 @pytest.fixture
@@ -115,11 +115,14 @@ def test_a_skipped_exercise_leaves_the_session_done_and_nothing_found_of_it(
     assert line.exercise_id not in {p.exercise_id for p in reading.proposals}
 
 
+PULL_UP = make_pull_up()
+
+
 def exposures(today):
-    asked = prescription(PULL_UP, (6, 6, 6), load=10)
-    done = Exposure(today - timedelta(days=3), sets(PULL_UP, (6, 6, 6), load=10), planned=asked)
-    poor = Exposure(today, sets(PULL_UP, (2, 2), load=0), besides=True)
-    return asked, done, poor
+    asked = make_prescription(PULL_UP, (6, 6, 6), 10)
+    good, poor = make_sets(PULL_UP, (6, 6, 6), 10), make_sets(PULL_UP, (2, 2))
+    done = Exposure(today - timedelta(days=3), good, planned=asked)
+    return asked, done, Exposure(today, poor, besides=True)
 
 
 def decide(asked, found):
