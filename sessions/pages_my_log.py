@@ -1,25 +1,27 @@
-"""What My log needs: sessions as they were done, and the way of one exercise."""
+"""What My log needs: sessions as they were done, those that were missed, and body weight."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
-from itertools import groupby
+from datetime import date, datetime, timedelta
 from typing import Any
+from uuid import UUID
 
 from django.core.paginator import Page, Paginator
 
 from clients.models import BodyWeight, Client, User
-from clients.templatetags.in_words import day
-from coaching.library.models import Exercise
-from coaching.rules.plan import Measure, WeekKind
+from coaching.blocks.models import PlannedSession
+from coaching.rules.plan import WeekKind
+from sessions.log_change_words import Told, told_changes
+from sessions.log_chart import ChartValue, LogChart, log_chart
 from sessions.models import LoggedSession, LoggedSet
-from sessions.queries_phone import exercise_log, log_of
+from sessions.queries_log_changes import log_changes
+from sessions.queries_phone import log_of, missed_sessions
+from sessions.revisions import DAYS_OPEN_TO_CORRECT
 from sessions.set_words import done_words
 
 SESSIONS_A_PAGE = 10
 WEIGHTS_SHOWN = 8
-TIMES_SHOWN = 20
-SPARK_WIDTH, SPARK_HEIGHT = 300, 60
+WEIGHTS_DRAWN = 40
 
 
 @dataclass(frozen=True)
@@ -30,13 +32,17 @@ class DoneExercise:
     name: str
     side: str
     sets: str
+    warm_up: str
     pain: str
+    notes: tuple[str, ...]
+    corrections: tuple[str, ...]
 
 
 @dataclass(frozen=True)
 class DoneSession:
     """One logged session in words."""
 
+    uid: UUID
     on: date
     name: str
     is_light: bool
@@ -45,85 +51,71 @@ class DoneSession:
     is_running: bool
     note: str
     exercises: tuple[DoneExercise, ...]
+    changes: tuple[str, ...]
+    can_correct: bool
 
 
 @dataclass(frozen=True)
 class MyLogPage:
-    """A page of sessions, newest first, and the newest body weights."""
+    """A page of sessions, newest first, what was missed lately, and the newest body weights."""
 
     client: Client
     for_coach: bool
     pages: Page[LoggedSession]
     sessions: tuple[DoneSession, ...]
+    missed: tuple[PlannedSession, ...]
+    weight: BodyWeight | None
     weights: tuple[BodyWeight, ...]
-    weight_spark: dict[str, Any] | None
+    weight_chart: LogChart | None
     data: dict[str, Any]
 
 
-@dataclass(frozen=True)
-class ExercisePage:
-    """One exercise, time by time, newest first, with its line."""
-
-    client: Client
-    for_coach: bool
-    exercise: Exercise
-    times: tuple[tuple[date, str, str], ...]
-    spark: dict[str, Any] | None
-    spark_words: str
-    data: dict[str, Any]
-
-
-def my_log_page(client: Client, user: User, urls: dict[str, str], number: str) -> MyLogPage:
-    """One page of the log; 5 queries."""
+def my_log_page(
+    client: Client, user: User, now: datetime, urls: dict[str, str], number: str
+) -> MyLogPage:
+    """One page of the log; 10 queries at most, 14 for a coach whose client avoids something."""
+    today = client.local_date(now)
     pages = Paginator(log_of(client), SESSIONS_A_PAGE).get_page(number)
-    weights = tuple(BodyWeight.objects.filter(client=client).order_by("-on")[:WEIGHTS_SHOWN])
+    rows = list(pages.object_list)
+    told = told_changes(client, log_changes(rows, with_limits=user.is_coach))
+    open_from = date.min if user.is_coach else today - timedelta(days=DAYS_OPEN_TO_CORRECT)
+    weights = list(BodyWeight.objects.filter(client=client).order_by("-on")[:WEIGHTS_DRAWN])
     return MyLogPage(
         client=client,
         for_coach=user.is_coach,
         pages=pages,
-        sessions=tuple(_done_session(row) for row in pages.object_list),
-        weights=weights,
-        weight_spark=sparkline(
-            "Body weight [kg]", [(w.on, float(w.kg)) for w in reversed(weights)], "kg"
+        sessions=tuple(_done_session(row, told, open_from) for row in rows),
+        missed=_missed(client, today) if pages.number == 1 else (),
+        weight=next(iter(weights), None),
+        weights=tuple(weights[:WEIGHTS_SHOWN]),
+        weight_chart=log_chart(
+            "Body weight", [ChartValue(w.on, float(w.kg)) for w in reversed(weights)], "kg"
         ),
-        data=_phone_data(client, user, urls),
+        data=phone_data(client, user, today, urls),
     )
 
 
-def exercise_page(
-    client: Client, user: User, exercise: Exercise, urls: dict[str, str]
-) -> ExercisePage:
-    """The newest times that an exercise was done."""
-    rows = exercise_log(client, exercise.pk, TIMES_SHOWN)
-    times = [list(group) for _, group in groupby(rows, key=lambda row: row.logged_session_id)]
-    unit = "s" if exercise.measure == Measure.SECONDS else "reps"
-    values = [(sets[0].logged_session.on, float(sum(row.amount for row in sets))) for sets in times]
-    words = "Seconds of all sets together" if unit == "s" else "Reps of all sets together"
-    return ExercisePage(
-        client=client,
-        for_coach=user.is_coach,
-        exercise=exercise,
-        times=tuple(
-            (sets[0].logged_session.on, _sets_words(sets, exercise), _pain_words(sets))
-            for sets in reversed(times)
-        ),
-        spark=sparkline(f"{exercise.name}: {words.lower()}", values, unit),
-        spark_words=words,
-        data=_phone_data(client, user, urls),
-    )
+def _missed(client: Client, today: date) -> tuple[PlannedSession, ...]:
+    """What was planned before today and may still be logged, newest first; 1 query."""
+    since = today - timedelta(days=DAYS_OPEN_TO_CORRECT)
+    return tuple(missed_sessions(client, since, today - timedelta(days=1)))
 
 
-def _phone_data(client: Client, user: User, urls: dict[str, str]) -> dict[str, Any]:
+def phone_data(client: Client, user: User, today: date, urls: dict[str, str]) -> dict[str, Any]:
+    """What the scripts of a log page work on; no query."""
     with_whom = "in the log" if user.is_coach else "with your coach"
-    return {**urls, "user": user.pk, "client": client.pk, "with_whom": with_whom}
+    about = {"user": user.pk, "client": client.pk, "today": today.isoformat()}
+    return {**urls, **about, "with_whom": with_whom}
 
 
-def _done_session(row: LoggedSession) -> DoneSession:
+def _done_session(row: LoggedSession, told: Iterable[Told], open_from: date) -> DoneSession:
     sets = sorted(row.sets.all(), key=lambda s: (s.done_at, s.pk))
     by_exercise: dict[int, list[LoggedSet]] = {}
     for one in sets:
         by_exercise.setdefault(one.exercise_id, []).append(one)
+    mine = [one for one in told if one.session == row.pk]
     return DoneSession(
+        uid=row.uid,
         on=row.on,
         name=row.name,
         is_light=row.kind == WeekKind.DELOAD.value,
@@ -131,28 +123,42 @@ def _done_session(row: LoggedSession) -> DoneSession:
         skipped=row.skipped_reason,
         is_running=row.finished_at is None and not row.skipped_reason,
         note=row.note,
-        exercises=tuple(_done_exercise(group) for group in by_exercise.values()),
+        exercises=tuple(_done_exercise(group, mine) for group in by_exercise.values()),
+        changes=tuple(str(one) for one in mine if one.exercise not in by_exercise),
+        can_correct=row.on >= open_from,
     )
 
 
-def _done_exercise(sets: Sequence[LoggedSet]) -> DoneExercise:
+def _done_exercise(sets: Sequence[LoggedSet], told: Iterable[Told]) -> DoneExercise:
     exercise = sets[0].exercise
+    warm_up = [one for one in sets if one.warm_up]
     return DoneExercise(
         exercise_id=exercise.pk,
         name=exercise.name,
         side=exercise.pattern if exercise.pattern in ("push", "pull") else "",
-        sets=_sets_words(sets, exercise),
-        pain=_pain_words(sets),
+        sets=sets_in_words([one for one in sets if not one.warm_up]),
+        warm_up=sets_in_words(warm_up),
+        pain=pain_words(sets),
+        notes=note_words(sets),
+        corrections=tuple(
+            f"Set {one.about.rpartition(' ')[2]}: {one.words}"
+            for one in told
+            if one.exercise == exercise.pk
+        ),
     )
 
 
-def _sets_words(sets: Sequence[LoggedSet], exercise: Exercise) -> str:
+def sets_in_words(sets: Sequence[LoggedSet]) -> str:
+    """Sets of one exercise in the order of their numbers, nothing when there are none."""
+    if not sets:
+        return ""
+    exercise = sets[0].exercise
     ordered = sorted(sets, key=lambda s: (s.number, s.pk))
     amounts, loads = [s.amount for s in ordered], [float(s.load_kg) for s in ordered]
     return done_words(amounts, loads, exercise.measure, exercise.load_kind)
 
 
-def _pain_words(sets: Sequence[LoggedSet]) -> str:
+def pain_words(sets: Sequence[LoggedSet]) -> str:
     """The worst pain of these sets and where, nothing when none was marked."""
     marked = [s for s in sets if s.pain]
     if not marked:
@@ -162,29 +168,6 @@ def _pain_words(sets: Sequence[LoggedSet]) -> str:
     return f"pain {worst.pain} of 10{where}"
 
 
-def sparkline(label: str, values: Sequence[tuple[date, float]], unit: str) -> dict[str, Any] | None:
-    """A small line through values of days, none when there is only one."""
-    if len(values) < 2:
-        return None
-    low, high = min(v for _, v in values), max(v for _, v in values)
-    first, last = values[0][0], values[-1][0]
-    days = max((last - first).days, 1)
-    points = " ".join(
-        f"{(on - first).days / days * SPARK_WIDTH:.1f},"
-        f"{SPARK_HEIGHT - 4 - (v - low) / ((high - low) or 1) * (SPARK_HEIGHT - 8):.1f}"
-        for on, v in values
-    )
-    return {
-        "label": f"{label}, from {values[0][1]:g} to {values[-1][1]:g} {unit}",
-        "width": SPARK_WIDTH,
-        "height": SPARK_HEIGHT,
-        "points": points,
-        "band": "",
-        "onset_x": None,
-        "onset_label": "",
-        "start_label": f"{day(first)}: {values[0][1]:g} {unit}",
-        "end_label": f"{day(last)}: {values[-1][1]:g} {unit}",
-        "zero_y": None,
-        "small": False,
-        "rows": (),
-    }
+def note_words(sets: Sequence[LoggedSet]) -> tuple[str, ...]:
+    """What was noted on these sets."""
+    return tuple(f"Set {s.number}: “{s.note}”" for s in sets if s.note)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Min, Prefetch, QuerySet
 
 from clients.models import Client
 from coaching.blocks.models import PlannedSession
@@ -118,6 +118,19 @@ def log_of(client: Client) -> QuerySet[LoggedSession]:
     )
 
 
+def missed_sessions(client: Client, start: date, end: date) -> QuerySet[PlannedSession]:
+    """Published sessions that were neither begun nor skipped, newest first; 1 query."""
+    rows = published_sessions([client], start, end).filter(started_at__isnull=True)
+    return rows.filter(logged_session__isnull=True).order_by("-on", "position")
+
+
+def exercise_results(client: Client, exercise_id: int) -> list[tuple[int, float, date]]:
+    """Each amount at each load that was ever done, with the first day of it; 1 query."""
+    mine = kept_sets().filter(logged_session__client=client, exercise=exercise_id, warm_up=False)
+    kinds = mine.order_by().values("amount", "load_kg").annotate(first=Min("logged_session__on"))
+    return [(row["amount"], float(row["load_kg"]), row["first"]) for row in kinds]
+
+
 def exercise_log(client: Client, exercise_id: int, sessions: int) -> list[LoggedSet]:
     """The sets of one exercise in its newest sessions, oldest first; 2 queries."""
     mine = kept_sets().filter(logged_session__client=client, exercise=exercise_id, warm_up=False)
@@ -127,5 +140,6 @@ def exercise_log(client: Client, exercise_id: int, sessions: int) -> list[Logged
         .order_by("-on", "-pk")
         .values_list("pk", flat=True)[:sessions]
     )
-    rows = mine.filter(logged_session__in=list(newest)).select_related("logged_session")
+    rows = mine.filter(logged_session__in=list(newest))
+    rows = rows.select_related("logged_session", "exercise")
     return list(rows.order_by("logged_session__on", "logged_session_id", "number", "pk"))

@@ -4,7 +4,7 @@ from sessions.views import goals, review, review_acts, review_limits
 from sessions.views.ability import ability
 from sessions.views.client import client
 from sessions.views.deload import apply_deload, deload, undo_deload
-from sessions.views.floor import floor, today_in_column
+from sessions.views.floor import floor, today_in_column, unplanned_in_column
 from sessions.views.my_log import my_log, my_log_exercise
 from sessions.views.sync import sync
 from sessions.views.today import exercises, today, unplanned
@@ -21,7 +21,7 @@ urlpatterns: list[URLPattern] = [
     path("sync/", sync, name="sync"),
     # Phone: the coach for a client
     path("clients/<int:client_id>/today/", today_in_column, name="today-for"),
-    path("clients/<int:client_id>/today/unplanned/", unplanned, name="unplanned-for"),
+    path("clients/<int:client_id>/today/unplanned/", unplanned_in_column, name="unplanned-for"),
     path("clients/<int:client_id>/today/exercises/", exercises, name="today-exercises-for"),
     path("clients/<int:client_id>/log/", my_log, name="log-of"),
     path(

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from csp.constants import SELF
 from csp.decorators import csp_replace
 from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
@@ -14,11 +15,16 @@ from django.views.decorators.http import require_safe
 from clients.access import clients_of_coach, coach_or_404
 from clients.page_or_part import SignedInRequest
 from sessions.pages_floor import floor_page, floor_url
-from sessions.views.today import today
+from sessions.views.today import today, unplanned
 
-# The one page that may stand in a frame, and only in a frame of ours.
-_today: Callable[..., HttpResponse] = today
-today_in_column = xframe_options_sameorigin(csp_replace({"frame-ancestors": [SELF]})(_today))
+
+def _in_column(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponseBase]:
+    """A page that may stand in a frame, and only in a frame of ours."""
+    return xframe_options_sameorigin(csp_replace({"frame-ancestors": [SELF]})(view))
+
+
+# Nothing else may: in a frame of somebody else's page one taps what one does not see.
+today_in_column, unplanned_in_column = _in_column(today), _in_column(unplanned)
 
 KEPT = "floor"
 

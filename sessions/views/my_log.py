@@ -2,13 +2,15 @@
 
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from clients.access import client_for
 from clients.page_or_part import SignedInRequest
 from sessions.access import exercise_in_log_of
-from sessions.pages_my_log import exercise_page, my_log_page
+from sessions.pages_exercise_log import exercise_page
+from sessions.pages_my_log import my_log_page
 from sessions.views.today import phone_urls
 
 
@@ -18,7 +20,8 @@ def my_log(request: SignedInRequest, client_id: int | None = None) -> HttpRespon
     """The log of the signed-in client, or of one of the coach's clients."""
     client = client_for(request.user, client_id)
     urls = phone_urls(client, for_coach=request.user.is_coach)
-    page = my_log_page(client, request.user, urls, request.GET.get("page", "1"))
+    number = request.GET.get("page", "1")
+    page = my_log_page(client, request.user, timezone.now(), urls, number)
     return render(request, "sessions/my_log/page.html", {"page": page, "urls": urls})
 
 
@@ -31,5 +34,5 @@ def my_log_exercise(
     client = client_for(request.user, client_id)
     exercise = exercise_in_log_of(client, exercise_id)
     urls = phone_urls(client, for_coach=request.user.is_coach)
-    page = exercise_page(client, request.user, exercise, urls)
+    page = exercise_page(client, request.user, exercise, timezone.now(), urls)
     return render(request, "sessions/my_log/exercise.html", {"page": page, "urls": urls})

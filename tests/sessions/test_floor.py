@@ -15,7 +15,7 @@ from tests.factories.clients import ClientFactory
 from tests.factories.sessions import log_session
 
 pytestmark = pytest.mark.django_db
-FRAMED = {"sessions:today-for"}
+FRAMED = {"sessions:today-for", "sessions:unplanned-for"}
 
 
 def trains_today(client) -> PlannedSession:

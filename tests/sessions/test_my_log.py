@@ -1,6 +1,6 @@
 """My log: what was done in words, page by page, and who may read it."""
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from django.urls import reverse
@@ -9,8 +9,10 @@ from django.utils import timezone
 from clients.services import record_body_weight
 from coaching.blocks.models import PlannedSession, Prescription
 from coaching.library.models import Exercise
+from sessions.log_chart import WIDTH, ChartValue, log_chart
 from sessions.models import LoggedSet
-from sessions.pages_my_log import SPARK_WIDTH, exercise_page, my_log_page, sparkline
+from sessions.pages_exercise_log import exercise_page
+from sessions.pages_my_log import my_log_page
 from sessions.services import record_entry
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
@@ -19,6 +21,7 @@ from tests.factories.sessions import log_session, log_week
 
 URLS = {"today_url": "/today/", "log_url": "/my-log/", "sync_url": "/sync/"}
 MONDAY = date(2026, 3, 9)
+NOW = datetime(2026, 3, 16, 12, tzinfo=UTC)
 
 
 @pytest.fixture
@@ -32,7 +35,7 @@ def sessions_of(block):
 
 def shown(client) -> dict[str, str]:
     """What My log tells of the sets of each exercise of the latest session."""
-    latest = my_log_page(client, client.user, URLS, "1").sessions[0]
+    latest = my_log_page(client, client.user, NOW, URLS, "1").sessions[0]
     return {exercise.name: exercise.sets for exercise in latest.exercises}
 
 
@@ -41,7 +44,7 @@ def test_sessions_stand_newest_first_with_effort_and_word(cleo, block):
     log_session(cleo, first, rpe=6.5, note="Slept badly.")
     log_session(cleo, second)
 
-    page = my_log_page(cleo, cleo.user, URLS, "1")
+    page = my_log_page(cleo, cleo.user, NOW, URLS, "1")
 
     assert [s.on for s in page.sessions] == [second.on, first.on]
     assert (page.sessions[1].effort, page.sessions[1].note) == ("6.5 of 10", "Slept badly.")
@@ -55,7 +58,7 @@ def test_sets_are_told_in_their_order_with_load(cleo, block):
     log_session(cleo, line.pair.planned_session, amounts={line.exercise_id: done})
     LoggedSet.objects.filter(exercise=line.exercise_id).update(load_kg=2.5)
 
-    [session] = my_log_page(cleo, cleo.user, URLS, "1").sessions
+    [session] = my_log_page(cleo, cleo.user, NOW, URLS, "1").sessions
 
     told = {e.exercise_id: e.sets for e in session.exercises}[line.exercise_id]
     assert told == "-".join(str(n) for n in done) + " · +2.5 kg"
@@ -67,7 +70,7 @@ def test_pain_is_told_with_the_worst_of_it_and_where(cleo, block):
     logged = log_session(cleo, planned, pain={line.exercise_id: 2})
     logged.sets.filter(exercise=line.exercise_id, number=2).update(pain=4, pain_where="elbow")
 
-    [session] = my_log_page(cleo, cleo.user, URLS, "1").sessions
+    [session] = my_log_page(cleo, cleo.user, NOW, URLS, "1").sessions
 
     assert [e.pain for e in session.exercises if e.pain] == ["pain 4 of 10, elbow"]
 
@@ -81,7 +84,7 @@ def test_a_set_taken_back_and_a_skipped_session_are_told_truly(cleo, block):
     one.save()
     log_session(cleo, second, skipped_reason="travelling")
 
-    skipped, done = my_log_page(cleo, cleo.user, URLS, "1").sessions
+    skipped, done = my_log_page(cleo, cleo.user, NOW, URLS, "1").sessions
 
     assert (skipped.skipped, skipped.exercises) == ("travelling", ())
     assert not done.skipped
@@ -105,8 +108,8 @@ def test_a_long_log_is_paged_and_costs_the_same(cleo, block, django_assert_max_n
     for week in range(4):
         log_week(cleo, MONDAY + timedelta(days=7 * week))
 
-    with django_assert_max_num_queries(5):
-        page = my_log_page(cleo, cleo.user, URLS, "2")
+    with django_assert_max_num_queries(9):
+        page = my_log_page(cleo, cleo.user, NOW, URLS, "2")
 
     assert page.pages.number == 2
     assert 0 < len(page.sessions) <= 10
@@ -127,41 +130,41 @@ def test_an_exercise_shows_each_time_it_was_done_newest_first(cleo, block):
     for week, drop in ((0, 0), (1, 1)):
         log_week(cleo, MONDAY + timedelta(days=7 * week), drop=drop)
 
-    page = exercise_page(cleo, cleo.user, line.exercise, URLS)
+    page = exercise_page(cleo, cleo.user, line.exercise, NOW, URLS)
 
-    days = [on for on, _, _ in page.times]
+    days = [time.on for time in page.times]
     assert days == sorted(days, reverse=True)
     assert len(days) >= 2
-    assert page.spark is not None
+    assert page.chart is not None
+    assert [dot.x for dot in page.chart.dots] == [0, WIDTH]
 
 
-def test_a_sparkline_runs_from_edge_to_edge_by_date_and_names_its_ends():
+def test_a_chart_runs_from_edge_to_edge_by_date_and_names_the_ends_of_both_axes():
     values = [
-        (MONDAY, 30.0),
-        (MONDAY + timedelta(days=7), 35.0),
-        (MONDAY + timedelta(days=28), 40.0),
+        ChartValue(MONDAY, 35.0),
+        ChartValue(MONDAY + timedelta(days=7), 30.0, is_light=True),
+        ChartValue(MONDAY + timedelta(days=28), 40.0),
     ]
 
-    spark = sparkline("Pull-up", values, "reps")
+    chart = log_chart("Pull-up", values, "reps")
 
-    assert spark is not None
-    points = [tuple(map(float, p.split(","))) for p in spark["points"].split()]
-    assert [x for x, _ in points] == [0, SPARK_WIDTH / 4, SPARK_WIDTH]
-    assert points[0][1] > points[1][1] > points[2][1]
-    assert (spark["start_label"], spark["end_label"]) == (
-        "Mon 9 Mar: 30 reps",
-        "Mon 6 Apr: 40 reps",
-    )
+    assert chart is not None
+    assert [dot.x for dot in chart.dots] == [0, WIDTH / 4, WIDTH]
+    assert chart.dots[1].y > chart.dots[0].y > chart.dots[2].y
+    assert [dot.is_light for dot in chart.dots] == [False, True, False]
+    assert (chart.first, chart.last) == ("Mon 9 Mar", "Mon 6 Apr")
+    assert (chart.high, chart.low) == ("40 reps", "30 reps")
 
 
-def test_one_value_makes_no_line_and_equal_ones_a_flat_one():
-    same = [(MONDAY, 70.0), (MONDAY + timedelta(days=1), 70.0)]
+def test_one_value_makes_no_chart_and_equal_ones_a_flat_one_with_one_number():
+    same = [ChartValue(MONDAY, 70.0), ChartValue(MONDAY + timedelta(days=1), 70.0)]
 
-    flat = sparkline("Body weight", same, "kg")
+    flat = log_chart("Body weight", same, "kg")
 
-    assert sparkline("Body weight", same[:1], "kg") is None
+    assert log_chart("Body weight", same[:1], "kg") is None
     assert flat is not None
-    assert len({p.split(",")[1] for p in flat["points"].split()}) == 1
+    assert len({dot.y for dot in flat.dots}) == 1
+    assert (flat.high, flat.low) == ("", "70 kg")
 
 
 def test_the_page_shows_body_weights_and_the_way_to_today(cleo):
