@@ -14,7 +14,7 @@ from clients.models import Client
 from clients.templatetags.in_words import day
 from sessions.models import ChangeKind, Correction, LineChange, LoggedSession, LoggedSet
 from sessions.queries_log_changes import LogChanges, planned_exercises
-from sessions.set_words import amount_words, load_words
+from sessions.set_words import amount_words, kilograms, load_words
 from sessions.statements import line_statement, set_statement
 
 AFTERWARDS = timedelta(hours=12)
@@ -85,13 +85,17 @@ class _Teller:
         was = []
         if before["removed"]:
             was.append("was taken back")
-        if before["exercise"] != now["exercise"]:
-            was.append(f"was {self.found.names.get(before['exercise'], 'another exercise')}")
         load = load_words(before["load"], row.exercise.load_kind) or "no load"
+        has_other_load = before["load"] != now["load"]
+        if before["exercise"] != now["exercise"]:
+            # What the load of another exercise means is not known here: added, or help.
+            load = f" with {kilograms(before['load'])}" if before["load"] else ""
+            name = self.found.names.get(before["exercise"], "another exercise")
+            was.append(f"was {name}{load}")
+            has_other_load = False
         if before["amount"] != now["amount"]:
-            at = f" at {load}" if before["load"] != now["load"] else ""
-            was.append(f"was {before['amount']}{at}")
-        elif before["load"] != now["load"]:
+            was.append(f"was {before['amount']}" + (f" at {load}" if has_other_load else ""))
+        elif has_other_load:
             was.append(f"was {load}")
         return was
 

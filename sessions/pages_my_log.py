@@ -77,7 +77,7 @@ def my_log_page(
     today = client.local_date(now)
     pages = Paginator(log_of(client), SESSIONS_A_PAGE).get_page(number)
     rows = list(pages.object_list)
-    told = told_changes(client, log_changes(rows, with_limits=user.is_coach))
+    told = told_changes(client, log_changes(client, rows, with_limits=user.is_coach))
     open_from = date.min if user.is_coach else today - timedelta(days=DAYS_OPEN_TO_CORRECT)
     weights = list(BodyWeight.objects.filter(client=client).order_by("-on")[:WEIGHTS_DRAWN])
     return MyLogPage(

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from uuid import UUID
 
+from clients.models import Client
 from coaching.blocks.limit_queries import joints_of
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values
@@ -25,8 +26,8 @@ class LogChanges:
     """By the id of a swap: the joint limits that forbid what was done."""
 
 
-def log_changes(rows: Iterable[LoggedSession], *, with_limits: bool) -> LogChanges:
-    """What was said otherwise in sessions of one client; 4 queries, 4 more for joint limits."""
+def log_changes(client: Client, rows: Iterable[LoggedSession], *, with_limits: bool) -> LogChanges:
+    """What was said otherwise in some of a client's sessions; 4 queries, 4 more for joint limits."""
     sessions = tuple(rows)
     kept = Correction.objects.filter(logged_session__in=sessions).select_related("by")
     corrections: dict[UUID, list[Correction]] = defaultdict(list)
@@ -42,7 +43,7 @@ def log_changes(rows: Iterable[LoggedSession], *, with_limits: bool) -> LogChang
         lines=lines,
         corrections=corrections,
         names=_names(sessions, lines, corrections),
-        blocking=_blocking(sessions, lines) if with_limits else {},
+        blocking=_blocking(client, sessions, lines) if with_limits else {},
     )
 
 
@@ -74,14 +75,14 @@ def _names(
 
 
 def _blocking(
-    sessions: Iterable[LoggedSession], lines: Iterable[LineChange]
+    client: Client, sessions: Iterable[LoggedSession], lines: Iterable[LineChange]
 ) -> dict[int, tuple[JointLimit, ...]]:
     """The joint limits that forbid what was swapped in, as they stood on the day."""
     of_session = {session.pk: session for session in sessions}
     done = [(line, line.exercise_id) for line in lines if line.exercise_id]
     if not done:
         return {}
-    joints = joints_of(next(iter(of_session.values())).client)
+    joints = joints_of(client)
     values = exercise_values({pk for _, pk in done}) if joints.limits else {}
     return {
         line.pk: joints.blocking(values[pk], of_session[line.logged_session_id].on)
