@@ -53,7 +53,9 @@ def test_a_missed_session_opens_from_the_log_with_nothing_done(open_page, cleo, 
     _, missed = past
     page = open_page(cleo.user, reverse("sessions:my-log"), viewport=PHONE)
 
-    page.get_by_role("link", name=re.compile(rf"^Log it {missed.name}, {missed.on:%a} {missed.on.day} ")).click()
+    page.get_by_role(
+        "link", name=re.compile(rf"^Log it {missed.name}, {missed.on:%a} {missed.on.day} ")
+    ).click()
 
     expect(page.locator("today-session[data-ready]")).to_be_visible()
     expect(page.get_by_role("heading", name=missed.name, level=1)).to_be_visible()
