@@ -88,11 +88,13 @@ class HoldStopwatch extends HTMLElement {
   #tune = () => {
     const run = this.#run;
     if (!run || document.hidden) return;
+    const began = sound.runs ? sound.now - this.#passed() : -Infinity;
+    /* Already there; put again, a tone that sounds just now would stutter. */
+    if (run.strip && Math.abs(began - run.strip.began) < 0.05) return;
     run.strip?.cancel();
     run.strip = null;
     if (!sound.runs) return;
-    run.strip = sound.strip();
-    const began = sound.now - this.#passed();
+    run.strip = Object.assign(sound.strip(), { began });
     for (const tone of holdTones(this.target)) {
       if (began + tone.at > sound.now - 0.3) run.strip.tone(began + tone.at, tone);
     }

@@ -104,6 +104,7 @@ class RestTimer extends HTMLElement {
     const left = isDue ? this.#left() : -Infinity;
     const hasSounded = this.#strip && sound.now >= this.#dueAt;
     if (isDue && left <= 0 && hasSounded) return;
+    if (isDue && this.#strip && sound.runs && Math.abs(sound.now + left - this.#dueAt) < 0.05) return;
     this.#strip?.cancel();
     this.#strip = null;
     if (left < -STILL_NEWS || !sound.runs) return;
