@@ -376,3 +376,15 @@ def test_the_screen_stays_lit_from_the_first_set_to_the_end(phone, planned):
     page.get_by_role("button", name="Finish the session").click()
 
     until(page, "lit.held === 0")
+
+
+def test_a_column_of_the_floor_rests_and_beats_by_itself(open_page, ana, cleo, planned):
+    page = open_page(ana, f"{reverse('sessions:floor')}?client={cleo.pk}")
+    column = page.frame_locator("iframe")
+    expect(column.locator("today-session[data-ready]")).to_be_visible()
+
+    column.locator(".entry-save").click()
+    expect(column.locator("rest-timer [role=timer]")).to_have_text(re.compile("rest "))
+    column.locator(".tempo-main").click()
+
+    expect(column.locator(".tempo-about")).to_have_text(re.compile("rep 1 of"), timeout=6000)
