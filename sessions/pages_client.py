@@ -22,18 +22,22 @@ from sessions.charts import (
     spark,
     usual_series,
 )
+from sessions.log_change_words import Told, told_changes
 from sessions.models import WeekReview
 from sessions.pages_ability import ability_address, followed_keys
 from sessions.pages_goals import GoalsSection, goals_section
 from sessions.pages_panel import DecisionLine, decision_lines, week_volume
 from sessions.pages_review import ReviewWeek
 from sessions.queries import week_start
+from sessions.queries_log_changes import changes_since
 from sessions.review_words import Short, short_words
+from sessions.revisions import DAYS_OPEN_TO_CORRECT
 from sessions.week_reading import WEEKS_READ, WeekReading, read_weeks
 
 COMING_DAYS = 21
 COMING_SHOWN = 5
 REVIEWS_SHOWN = 12
+CHANGES_SHOWN = 12
 WEIGHTS_SHOWN = 40
 
 
@@ -102,6 +106,8 @@ class ClientPage:
     weight: Spark | None
     weight_words: str
     reviews: tuple[ReviewLine, ...]
+    changes: tuple[Told, ...]
+    """What was lately swapped, skipped and corrected, newest first."""
     blocks: tuple[Block, ...]
 
     @property
@@ -119,7 +125,7 @@ class ClientPage:
 
 
 def client_page(client: Client, today: date, goals: GoalsSection | None = None) -> ClientPage:
-    """The page of a client; 38 queries at most, whatever the history."""
+    """The page of a client; 47 queries at most, whatever the history."""
     week = ReviewWeek(week_start(today - timedelta(days=1)), today)
     full = ReviewWeek(week_start(today) - timedelta(days=7), today)
     reading = read_weeks([client], week.starts_on, today)[0]
@@ -144,8 +150,14 @@ def client_page(client: Client, today: date, goals: GoalsSection | None = None) 
         weight=_weight_spark(weights[::-1]),
         weight_words=_weight_words(weights),
         reviews=_reviews(client),
+        changes=_changes(client, today),
         blocks=tuple(client.blocks.order_by("-number")[:REVIEWS_SHOWN]),
     )
+
+
+def _changes(client: Client, today: date) -> tuple[Told, ...]:
+    found = changes_since(client, today - timedelta(days=DAYS_OPEN_TO_CORRECT))
+    return told_changes(client, found)[::-1][:CHANGES_SHOWN]
 
 
 def _since(client: Client) -> date:

@@ -13,7 +13,6 @@ from coaching.blocks.forms import KeepForm
 from coaching.blocks.models import BlockVersion
 from coaching.blocks.pages_limits import LimitedExercise, keep_forms, limited_in_plan
 from coaching.blocks.queries import published_sessions, session_values, with_plan
-from coaching.library.queries import exercise_values
 from coaching.rules.balance import logged_balance, planned_week_balance
 from coaching.rules.exposures import read_exposures
 from coaching.rules.findings import Finding, FindingKind
@@ -28,11 +27,11 @@ from sessions.charts import (
     usual_series,
     week_volume_chart,
 )
-from sessions.models import Decision, LoggedSession, WeekReview
+from sessions.models import Decision, WeekReview
 from sessions.pages_ability import OF_THE_WEEK, ability_address, chart_address
 from sessions.pages_review import ReviewWeek, change_line
-from sessions.pages_week_done import WeekDone, week_done
-from sessions.queries import UNKNOWN_BODY_WEIGHT, sessions_with_sets
+from sessions.pages_week_done import WeekDone, read_week_done
+from sessions.queries import UNKNOWN_BODY_WEIGHT
 from sessions.review_words import (
     KIND_WORDS,
     asked_words,
@@ -181,7 +180,7 @@ class Panel:
 
 
 def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
-    """The panel of one client's week; 17 queries whatever the history, 7 more with joint limits."""
+    """The panel of one client's week; 21 queries whatever the history, 11 more with joint limits."""
     client = reading.client
     review = WeekReview.objects.filter(client=client, week_starts_on=week.starts_on).first()
     decisions = _decisions(review)
@@ -206,7 +205,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         question=" ".join(dict.fromkeys(f.question for f in reading.urgent if f.question)),
         rows=_rows(reading, series, week, onset, decided),
         decided=sum(p.exercise_id in decided for p in reading.proposals),
-        done=_done(reading, week),
+        done=read_week_done(reading, week.starts_on, week.ends_on),
         course=ability_address(client, week.starts_on) if reading.sessions and not onset else "",
         volume=week_volume(reading, week),
         efforts=_efforts(reading),
@@ -302,22 +301,6 @@ def target_row(proposal: Proposal, course: Spark | None) -> TargetRow:
         has_load=goal.load_kind.value != "none",
         spark=course,
     )
-
-
-def _done(reading: WeekReading, week: ReviewWeek) -> WeekDone:
-    """The week's logged sessions with what was asked; 4 queries."""
-    rows: list[LoggedSession] = list(
-        sessions_with_sets([reading.client], week.starts_on, week.ends_on)
-    )
-    used = {s.exercise_id for row in rows for s in row.sets.all()}
-    planned = {
-        line["exercise"]
-        for row in rows
-        for session in row.plan
-        for pair in session["pairs"]
-        for line in pair["lines"]
-    }
-    return week_done(rows, exercise_values(used | planned), reading.week_attendance)
 
 
 def week_volume(reading: WeekReading, week: ReviewWeek) -> SpineVolume:

@@ -2,14 +2,19 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from coaching.library.queries import exercise_values
 from coaching.rules import plan
 from coaching.rules.log import Attendance
+from sessions.log_change_words import Told, told_changes
 from sessions.models import LoggedSession, LoggedSet
+from sessions.queries import sessions_with_sets
+from sessions.queries_log_changes import log_changes
 from sessions.set_words import load_words, sets_words
+from sessions.week_reading import WeekReading
 
 
 @dataclass(frozen=True)
@@ -37,6 +42,10 @@ class DoneLine:
     load: str
     unit: str
     remarks: str
+    instead_of: str = ""
+    """What was planned, when this was done in its place; then it has no targets."""
+    skipped: str = ""
+    """Why it was left out."""
 
     @property
     def short_sets(self) -> int:
@@ -125,6 +134,7 @@ class WeekDone:
     not_done: tuple[Attendance, ...]
     pains: tuple[PainLine, ...]
     notes: tuple[NoteLine, ...]
+    changes: tuple[Told, ...]
 
     @property
     def focus(self) -> tuple[DoneSession, DonePair] | None:
@@ -134,27 +144,54 @@ class WeekDone:
 
 
 Sides = Mapping[int, plan.Exercise]
+Skips = Mapping[tuple[int, str], str]
+
+
+def read_week_done(reading: WeekReading, start: date, end: date) -> WeekDone:
+    """The week's logged sessions with what was asked; 8 queries, 4 more for joint limits."""
+    rows: list[LoggedSession] = list(sessions_with_sets([reading.client], start, end))
+    used = {s.exercise_id for row in rows for s in row.sets.all()}
+    planned = {
+        line["exercise"]
+        for row in rows
+        for session in row.plan
+        for pair in session["pairs"]
+        for line in pair["lines"]
+    }
+    found = log_changes(reading.client, rows, with_limits=True)
+    values = exercise_values(used | planned)
+    told = told_changes(reading.client, found)
+    return week_done(rows, values, reading.week_attendance, found.skips, told)
 
 
 def week_done(
-    rows: Sequence[LoggedSession], exercises: Sides, attendance: Iterable[Attendance]
+    rows: Sequence[LoggedSession],
+    exercises: Sides,
+    attendance: Iterable[Attendance],
+    skips: Skips,
+    changes: tuple[Told, ...],
 ) -> WeekDone:
-    """The week of sessions fetched with their sets; no query."""
+    """The week of sessions fetched with their sets; no query.
+
+    ``skips`` are the reasons of exercises that were left out, by session and line of the plan.
+    """
     return WeekDone(
-        sessions=tuple(_session(row, exercises) for row in rows),
+        sessions=tuple(_session(row, exercises, skips) for row in rows),
         not_done=tuple(a for a in attendance if not a.done),
         pains=tuple(_pains(rows, exercises)),
         notes=tuple(_notes(rows, exercises)),
+        changes=changes,
     )
 
 
-def _session(row: LoggedSession, exercises: Sides) -> DoneSession:
+def _session(row: LoggedSession, exercises: Sides, skips: Skips) -> DoneSession:
     by_line: dict[str, list[LoggedSet]] = defaultdict(list)
     for one in row.sets.all():
         if not one.warm_up:
             by_line[str(one.prescription_uid or f"free {one.exercise_id}")].append(one)
+    reasons = {uid: reason for (session, uid), reason in skips.items() if session == row.pk}
     pairs = [
-        _pair(pair, by_line, exercises)
+        _pair(pair, by_line, exercises, reasons)
         for session in row.plan
         for pair in session["pairs"]
         if pair["part"] != plan.Part.WARM_UP.value
@@ -171,14 +208,32 @@ def _session(row: LoggedSession, exercises: Sides) -> DoneSession:
 
 
 def _pair(
-    data: Mapping[str, Any], by_line: dict[str, list[LoggedSet]], exercises: Sides
+    data: Mapping[str, Any],
+    by_line: dict[str, list[LoggedSet]],
+    exercises: Sides,
+    reasons: Mapping[str, str],
 ) -> DonePair:
     lines = []
     for line in data["lines"]:
-        sets = by_line.pop(line["uid"], [])
-        done = sets[0].exercise_id if sets else line["exercise"]
-        lines.append(_line(exercises[done], sets, line["targets"], float(line["load_kg"])))
+        said = by_line.pop(line["uid"], [])
+        own = [one for one in said if one.exercise_id == line["exercise"]]
+        other = [one for one in said if one.exercise_id != line["exercise"]]
+        if other and not own:
+            lines.append(_instead(exercises, other, line["exercise"]))
+            continue
+        for one in other:
+            by_line[f"free {one.exercise_id}"].append(one)
+        asked = (line["targets"], float(line["load_kg"]))
+        found = _line(exercises[line["exercise"]], own, *asked)
+        reason = "" if own else reasons.get(line["uid"], "")
+        lines.append(replace(found, sets=(), skipped=reason) if reason else found)
     return _facing(data["letter"], lines)
+
+
+def _instead(exercises: Sides, sets: Sequence[LoggedSet], planned: int) -> DoneLine:
+    """What was done in the place of a planned exercise, whose targets say nothing of it."""
+    line = _line(exercises[sets[0].exercise_id], sets, [], None)
+    return replace(line, instead_of=exercises[planned].name)
 
 
 def _unplanned(sets: Sequence[LoggedSet], exercises: Sides) -> DonePair:

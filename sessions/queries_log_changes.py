@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from uuid import UUID
 
 from clients.models import Client
@@ -10,7 +11,14 @@ from coaching.blocks.limit_queries import joints_of
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values
 from coaching.rules.joint_limits import JointLimit
-from sessions.models import Correction, LineChange, LoggedSession, LoggedSet, StatementKind
+from sessions.models import (
+    ChangeKind,
+    Correction,
+    LineChange,
+    LoggedSession,
+    LoggedSet,
+    StatementKind,
+)
 
 
 @dataclass(frozen=True)
@@ -24,6 +32,15 @@ class LogChanges:
     names: dict[int, str]
     blocking: dict[int, tuple[JointLimit, ...]]
     """By the id of a swap: the joint limits that forbid what was done."""
+
+    @property
+    def skips(self) -> dict[tuple[int, str], str]:
+        """Why planned exercises were left out, by session and line of the plan."""
+        return {
+            (line.logged_session_id, str(line.prescription_uid)): line.reason
+            for line in self.lines
+            if line.change == ChangeKind.SKIP and line.removed_at is None
+        }
 
 
 def log_changes(client: Client, rows: Iterable[LoggedSession], *, with_limits: bool) -> LogChanges:
@@ -44,6 +61,13 @@ def log_changes(client: Client, rows: Iterable[LoggedSession], *, with_limits: b
         corrections=corrections,
         names=_names(sessions, lines, corrections),
         blocking=_blocking(client, sessions, lines) if with_limits else {},
+    )
+
+
+def changes_since(client: Client, day: date) -> LogChanges:
+    """What was said otherwise in a client's sessions since a day; 5 queries, 4 more for limits."""
+    return log_changes(
+        client, LoggedSession.objects.filter(client=client, on__gte=day), with_limits=True
     )
 
 
