@@ -27,13 +27,15 @@ from sessions.queries_phone import (
     changes_of,
     last_times,
     latest_note,
+    mark_of,
     plan_of,
     sessions_around,
+    taken_back,
     unplanned_sessions,
     usual_version,
 )
 from sessions.revisions import DAYS_OPEN_TO_CORRECT
-from sessions.shown_session import Shown, logged_of
+from sessions.shown_session import DAYS_OPEN, Shown, logged_of
 
 STILL_RUNNING = timedelta(hours=12)
 MOST_MISSED = 2
@@ -219,6 +221,8 @@ def _page_data(client: Client, user: User, today: date, urls: dict[str, str]) ->
         "with_whom": "in the log" if user.is_coach else "with your coach",
         "asks_rir": client.asks_rir,
         "pain_limit": int(PAIN_LIMIT.value),
+        "days_ahead": DAYS_OPEN,
+        "mark": mark_of(client),
     }
 
 
@@ -239,6 +243,7 @@ def _session_view(client: Client, shown: Shown, today: date, data: dict[str, Any
     choice.last = last_times(client, exercises | offered | done, logged, today)
     minutes = round(session_minutes(value).total) if value else 0
     data.update(session_data(Shown(session, logged), pairs, choice, (sets, changes)))
+    data["gone"] = taken_back(logged) if logged else []
     on = logged.on if logged else today
     days = [day.isoformat() for day in days_to_say(shown, today)]
     data.update(minutes=minutes, on=on.isoformat(), is_past=on < today, days=days)

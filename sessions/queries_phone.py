@@ -3,15 +3,16 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
-from django.db.models import Min, Prefetch, QuerySet
+from django.db.models import Min, Prefetch, QuerySet, Subquery
 
 from clients.models import Client
-from coaching.blocks.models import PlannedSession
+from coaching.blocks.models import BlockVersion, PlannedSession
 from coaching.blocks.queries import published_sessions, with_plan
 from coaching.library.models import Exercise
 from coaching.rules.plan import WeekKind
-from sessions.models import LineChange, LoggedSession, LoggedSet, WeekReview
+from sessions.models import Correction, LineChange, LoggedSession, LoggedSet, WeekReview
 from sessions.queries import kept_sets
 from sessions.shown_session import DAYS_OPEN
 
@@ -54,6 +55,15 @@ def unplanned_sessions(client: Client, today: date) -> list[LoggedSession]:
 def changes_of(logged: LoggedSession) -> list[LineChange]:
     """What was swapped or skipped in a session, and not taken back; 1 query."""
     return list(LineChange.objects.filter(logged_session=logged, removed_at__isnull=True))
+
+
+def taken_back(logged: LoggedSession) -> list[dict[str, Any]]:
+    """What was said in a session and taken back, by id and revision; 1 query."""
+    sets = LoggedSet.objects.filter(logged_session=logged, removed_at__isnull=False)
+    lines = LineChange.objects.filter(logged_session=logged, removed_at__isnull=False)
+    rows = sets.order_by().values_list("uid", "revision")
+    both = rows.union(lines.order_by().values_list("uid", "revision"), all=True)
+    return [{"uid": str(uid), "revision": revision} for uid, revision in both]
 
 
 def exercise_rows(exercise_ids: Iterable[int]) -> dict[int, Exercise]:
@@ -143,3 +153,18 @@ def exercise_log(client: Client, exercise_id: int, sessions: int) -> list[Logged
     rows = mine.filter(logged_session__in=list(newest))
     rows = rows.select_related("logged_session", "exercise")
     return list(rows.order_by("logged_session__on", "logged_session_id", "number", "pk"))
+
+
+def mark_of(client: Client) -> dict[str, str]:
+    """How far plan and log of a client have come, to see whether pages kept earlier are old; 1 query."""
+
+    def newest(rows: QuerySet[Any]) -> Subquery:
+        return Subquery(rows.order_by("-pk").values("pk")[:1])
+
+    version, one_set, statement, session = Client.objects.values_list(
+        newest(BlockVersion.objects.filter(block__client=client)),
+        newest(LoggedSet.objects.filter(logged_session__client=client)),
+        newest(Correction.objects.filter(client=client)),
+        newest(LoggedSession.objects.filter(client=client)),
+    ).get(pk=client.pk)
+    return {"plan": str(version), "log": f"{one_set} {statement} {session}"}

@@ -8,6 +8,7 @@ from sessions.views.floor import floor, today_in_column, unplanned_in_column
 from sessions.views.my_log import my_log, my_log_exercise
 from sessions.views.sync import sync
 from sessions.views.today import exercises, today, unplanned
+from sessions.views.worker import offline, webmanifest, worker
 
 app_name = "sessions"
 
@@ -16,6 +17,9 @@ urlpatterns: list[URLPattern] = [
     path("today/", today, name="today"),
     path("today/unplanned/", unplanned, name="unplanned"),
     path("today/exercises/", exercises, name="today-exercises"),
+    path("today/worker.js", worker, name="today-worker"),
+    path("today/app.webmanifest", webmanifest, name="today-manifest"),
+    path("today/offline/", offline, name="today-offline"),
     path("my-log/", my_log, name="my-log"),
     path("my-log/exercises/<int:exercise_id>/", my_log_exercise, name="my-log-exercise"),
     path("sync/", sync, name="sync"),

@@ -167,6 +167,15 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/roster_reading.py", "KEPT_AT_MOST"): ({1000}, GUARD),
     ("sessions/roster_reading.py", "KEPT_FOR"): ({300}, GUARD),
     ("sessions/roster_reading.py", "WEEKS_KEPT"): ({3}, LENGTH),
+    ("clients/static_storage.py", "GatheredFiles"): (
+        {20},
+        "rounds of naming files by hash, at most",
+    ),
+    ("sessions/pages_worker.py", "PATIENCE_MS"): (
+        {3000},
+        "how long a kept page waits for a newer one",
+    ),
+    ("sessions/pages_worker.py", "manifest"): ({192, 512}, "sizes of the icons in pixels"),
     ("sessions/views/sync.py", "LONGEST_ENTRY"): ({20000}, GUARD),
     ("sessions/week_facts.py", "DAYS_AHEAD"): ({14}, TIME),
     ("sessions/week_facts.py", "WEEKS_REMEMBERED"): ({26}, TIME),

@@ -4,6 +4,7 @@ import "../dialogs.js";
 import "../elements/message-list.js";
 import "./body_weight.js";
 import "./hold_stopwatch.js";
+import "./offline_keeper.js";
 import "./rest_timer.js";
 import "./saved_count.js";
 import "./session_clock.js";

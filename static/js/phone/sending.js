@@ -41,10 +41,9 @@ export function asSent({ body, uid, revision, client, edit }) {
 /* What the phone knows once an entry has arrived: what was said, or what the server says stands now. */
 export function keptOf(entry, receipt, now = Date.now()) {
   const { uid: _uid, revision, ...values } = receipt.now ?? {};
+  const { key: _key, url: _url, edit: _edit, refused: _refused, words: _words, ...about } = entry;
   return {
-    uid: entry.uid,
-    user: entry.user,
-    client: entry.client,
+    ...about,
     revision: revision ?? Math.max(entry.revision, receipt.revision ?? 0),
     body: { ...entry.body, ...values },
     at: now,

@@ -5,8 +5,11 @@ import { data, store } from "./store.js";
 const isHere = (entry) =>
   entry.body.session === data.session || (entry.body.planned_session ?? "") === data.planned_session;
 
+/* Taken back on another phone, after this one had sent it. */
+const gone = (data.gone ?? []).map((one) => ({ ...one, removed: true }));
+
 export class SessionLog {
-  #server = new Map(data.sets.map((set) => [set.uid, set]));
+  #server = new Map([...data.sets, ...gone].map((set) => [set.uid, set]));
   #known;
 
   constructor() {

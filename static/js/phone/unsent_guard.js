@@ -1,4 +1,5 @@
 /* <unsent-guard>: asks before a form inside it signs somebody out while entries are still unsent. */
+import { forgetPages } from "./kept_pages.js";
 import { opened, store } from "./store.js";
 
 class UnsentGuard extends HTMLElement {
@@ -24,7 +25,7 @@ class UnsentGuard extends HTMLElement {
     await store.refresh();
     const unsent = store.entries.length;
     if (!unsent) {
-      form.submit();
+      await this.#leave(form);
       return;
     }
     const dialog = this.querySelector("dialog");
@@ -35,8 +36,15 @@ class UnsentGuard extends HTMLElement {
   }
 
   #onClick = (event) => {
-    if (event.target.closest("[data-anyway]")) this.querySelector("form[method=post]").submit();
+    if (event.target.closest("[data-anyway]")) this.#leave(this.querySelector("form[method=post]"));
   };
+
+  /* What the phone keeps of the plan and the log goes; what is unsent stays until its owner is back. */
+  async #leave(form) {
+    await forgetPages().catch(() => {});
+    await store.outbox.forgetKept(Infinity).catch(() => {});
+    form.submit();
+  }
 }
 
 customElements.define("unsent-guard", UnsentGuard);

@@ -46,3 +46,9 @@ export function asFile(entries, asSent, now = Date.now()) {
   }));
   return JSON.stringify({ about, made_at: new Date(now).toISOString(), entries: rows }, null, 2);
 }
+
+export function unsentHereWords(count) {
+  if (!count) return "Everything that you entered here has reached your coach.";
+  const what = count === 1 ? "One entry is" : `${count} entries are`;
+  return `${what} kept on this phone and sent as soon as Today opens with a network.`;
+}
