@@ -166,3 +166,18 @@ def test_a_phone_that_cannot_keep_says_so_at_once_and_shows_nothing_as_saved(pho
     save(page)
 
     expect(told(page)).to_have_text("1 saved here, 1 with your coach")
+
+
+def test_a_set_that_was_taken_back_on_another_phone_does_not_come_back(phone):
+    page = phone()
+    save(page, 2)
+    expect(told(page)).to_have_text("2 saved here, 2 with your coach")
+    LoggedSet.objects.filter(pk=LoggedSet.objects.earliest("pk").pk).update(
+        removed_at=timezone.now(), revision=2
+    )
+
+    page.reload()
+    ready(page)
+
+    expect(page.locator("ol .set.is-done")).to_have_count(1)
+    expect(told(page)).to_have_text("1 saved here, 1 with your coach")
