@@ -71,10 +71,10 @@ def best_words(results: Iterable[Result], how: How, today: date) -> tuple[str, .
     >>> sets = [Result(12, 5.0, date(2026, 11, 3)), Result(5, 10.0, date(2025, 12, 30))]
     >>> for words in best_words(sets, How("reps", "added"), date(2026, 11, 27)):
     ...     print(words)
-    Most reps in a set: 12 at +5 kg, 3 Nov
-    Heaviest: +10 kg for 5 reps, 30 Dec 2025
+    Most reps in a set: 12 at +5 kg on 3 Nov
+    Heaviest: +10 kg for 5 reps on 30 Dec 2025
     >>> best_words([Result(45, 0.0, date(2026, 11, 3))], How("seconds", "none"), date(2026, 11, 27))
-    ('Longest hold: 45 s, 3 Nov',)
+    ('Longest hold: 45 s on 3 Nov',)
     """
     done = list(results)
     longest, heaviest = most(done, how), hardest(done, how)
@@ -82,11 +82,11 @@ def best_words(results: Iterable[Result], how: How, today: date) -> tuple[str, .
         return ()
     load = load_words(longest.load, how.load_kind)
     amount = amount_of(longest, how) + (f" at {load}" if load else "")
-    words = [f"{how.most_word}: {amount}, {day_words(longest.on, today)}"]
+    words = [f"{how.most_word}: {amount} on {day_words(longest.on, today)}"]
     if heaviest.load != longest.load:
         amount = amount_words(heaviest.amount, how.measure) + _sides(how)
         hard = f"{_hardest_words(heaviest, how)} for {amount}"
-        words.append(f"{hard}, {day_words(heaviest.on, today)}")
+        words.append(f"{hard} on {day_words(heaviest.on, today)}")
     return tuple(words)
 
 

@@ -157,7 +157,8 @@ def client_page(client: Client, today: date, goals: GoalsSection | None = None) 
 
 def _changes(client: Client, today: date) -> tuple[Told, ...]:
     found = changes_since(client, today - timedelta(days=DAYS_OPEN_TO_CORRECT))
-    return told_changes(client, found)[::-1][:CHANGES_SHOWN]
+    newest_first = sorted(told_changes(client, found), key=lambda one: one.on, reverse=True)
+    return tuple(newest_first[:CHANGES_SHOWN])
 
 
 def _since(client: Client) -> date:

@@ -49,7 +49,7 @@ class ExercisePage:
     chart: LogChart | None
     chart_words: str
     bests: tuple[str, ...]
-    most_word: str
+    most_column: str
     loads: tuple[tuple[str, str, str], ...]
     """Per load, where there were several: load, largest amount, day."""
     data: dict[str, Any]
@@ -76,7 +76,7 @@ def exercise_page(
         chart=log_chart(f"{exercise.name}: {words.lower()}", [_value(s) for s in times], unit),
         chart_words=words,
         bests=best_words(results, how, today),
-        most_word=how.most_word,
+        most_column="Longest hold" if unit == "s" else "Most reps",
         loads=_loads(results, how, today),
         data=phone_data(client, user, today, urls),
     )

@@ -21,24 +21,24 @@ def test_the_examples_in_the_docstrings_hold():
 @pytest.mark.parametrize(
     ("how", "sets", "words"),
     [
-        (How("reps", "none"), [(8, 0), (12, 0)], ["Most reps in a set: 12, 3 Nov"]),
+        (How("reps", "none"), [(8, 0), (12, 0)], ["Most reps in a set: 12 on 3 Nov"]),
         (
             How("reps", "assisted"),
             [(9, 20), (5, 10)],
             [
-                "Most reps in a set: 9 at 20 kg of help, 6 Oct",
-                "Least help: 10 kg for 5 reps, 3 Nov",
+                "Most reps in a set: 9 at 20 kg of help on 6 Oct",
+                "Least help: 10 kg for 5 reps on 3 Nov",
             ],
         ),
         (
             How("seconds", "external", each_side=True),
             [(40, 12), (1, 20)],
             [
-                "Longest hold: 40 s each side at 12 kg, 6 Oct",
-                "Heaviest: 20 kg for 1 s each side, 3 Nov",
+                "Longest hold: 40 s each side at 12 kg on 6 Oct",
+                "Heaviest: 20 kg for 1 s each side on 3 Nov",
             ],
         ),
-        (How("reps", "added"), [(7, 5), (0, 20)], ["Most reps in a set: 7 at +5 kg, 6 Oct"]),
+        (How("reps", "added"), [(7, 5), (0, 20)], ["Most reps in a set: 7 at +5 kg on 6 Oct"]),
         (How("reps", "added"), [], []),
     ],
     ids=["no load", "help", "hold", "a try that failed", "nothing"],
@@ -54,7 +54,7 @@ def test_of_equal_results_the_first_day_counts():
     again = [Result(12, 5.0, NOV), Result(12, 5.0, OCT)]
 
     assert best_words(again, How("reps", "added"), TODAY) == (
-        "Most reps in a set: 12 at +5 kg, 6 Oct",
+        "Most reps in a set: 12 at +5 kg on 6 Oct",
     )
 
 

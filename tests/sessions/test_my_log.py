@@ -298,8 +298,8 @@ def test_an_exercise_shows_its_best_sets_and_marks_light_weeks(cleo, block):
 
     days = [f"{s.logged_session.on.day} {s.logged_session.on:%b}" for s in (first, last)]
     assert page.bests == (
-        f"Most reps in a set: 12 at +2.5 kg, {days[0]}",
-        f"Heaviest: +10 kg for 3 reps, {days[1]}",
+        f"Most reps in a set: 12 at +2.5 kg on {days[0]}",
+        f"Heaviest: +10 kg for 3 reps on {days[1]}",
     )
     assert page.loads == (("+10 kg", "3", days[1]), ("+2.5 kg", "12", days[0]))
     assert [time.is_light for time in page.times if time.is_light] == [True]
