@@ -3,28 +3,39 @@ import { makeUid } from "./uid.js";
 
 const moment = (now) => new Date(now).toISOString();
 
-export function newSet(data, slot, values, now = Date.now()) {
+const about = (data) => ({
+  session: data.session,
+  planned_session: data.planned_session,
+  session_name: data.session_name,
+  on: data.day ?? null,
+});
+
+/* What is kept of an entry when it is said anew. */
+function bodyOf(one) {
+  const { uid: _uid, revision: _revision, refused: _refused, edit: _edit, aside: _aside, ...body } = one;
+  return body;
+}
+
+export function newSet(data, slot, values, now = Date.now(), at = now) {
   const { line, number, target } = slot;
   return {
     uid: makeUid(now),
     revision: 1,
     body: {
       kind: "set",
-      session: data.session,
-      planned_session: data.planned_session,
-      session_name: data.session_name,
+      ...about(data),
       exercise: line.exercise,
-      prescription: line.uid,
+      prescription: line.uid === `x${line.exercise}` ? null : line.uid,
       number,
       target,
-      target_load: target === null ? null : line.load,
-      warm_up: line.warm_up,
+      target_load: target === null || line.asked_name ? null : line.load,
+      warm_up: Boolean(slot.aside || line.warm_up),
       rir: null,
       pain: null,
       pain_where: "",
       note: "",
       removed: false,
-      done_at: moment(now),
+      done_at: moment(at),
       ...values,
     },
   };
@@ -32,40 +43,55 @@ export function newSet(data, slot, values, now = Date.now()) {
 
 /* The same set, said better. One that was refused for its time is done now. */
 export function revisedSet(data, set, changes, now = Date.now()) {
-  const { uid, revision, refused, ...body } = set;
   return {
-    uid,
-    revision: revision + 1,
+    uid: set.uid,
+    revision: set.revision + 1,
     body: {
-      ...body,
+      ...bodyOf(set),
       kind: "set",
-      session: data.session,
-      planned_session: data.planned_session,
-      session_name: data.session_name,
-      done_at: refused ? moment(now) : body.done_at,
+      ...about(data),
+      on: set.on ?? data.day ?? null,
+      done_at: set.refused ? moment(now) : set.done_at,
       ...changes,
     },
   };
 }
 
 /* What is said of the whole session: effort, a word, its end, or why it was skipped. */
-export function aboutSession(data, about, changes, now = Date.now()) {
-  const { uid: _uid, revision = 0, refused: _refused, ...before } = about ?? {};
+export function aboutSession(data, before, changes, now = Date.now()) {
   return {
     uid: data.session,
-    revision: revision + 1,
+    revision: (before?.revision ?? 0) + 1,
     body: {
       rpe: null,
       note: "",
       finished_at: null,
       skipped_reason: "",
       done_at: moment(now),
-      ...before,
+      ...bodyOf(before ?? {}),
       kind: "session",
-      session: data.session,
-      planned_session: data.planned_session,
-      session_name: data.session_name,
+      ...about(data),
       ...changes,
+    },
+  };
+}
+
+/* A line that is swapped, skipped, or done as planned after all. */
+export function lineChange(data, line, changes, now = Date.now()) {
+  return {
+    uid: line.change?.uid ?? makeUid(now),
+    revision: (line.change?.revision ?? 0) + 1,
+    body: {
+      kind: "line",
+      ...about(data),
+      prescription: line.uid,
+      change: "skip",
+      exercise: null,
+      reason: "",
+      removed: false,
+      ...bodyOf(line.change ?? {}),
+      ...changes,
+      done_at: moment(now),
     },
   };
 }

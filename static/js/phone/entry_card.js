@@ -34,33 +34,34 @@ export class EntryCard extends EventTarget {
     this.#slot = null;
   }
 
-  /* slot: what to log or correct; set: the logged set to correct; after: the set that was just done; load: to start from. */
-  show({ slot, set, after, load, isStopped }) {
+  /* slot: what to log or correct; set: the logged set to correct; after: the set that was just done; start: load and amount to start from. */
+  show({ slot, set, after, start, isStopped }) {
     const same = this.#slot?.key === slot.key && this.#set?.uid === set?.uid && !this.form.hidden;
     this.#slot = slot;
     this.#set = set;
     this.#after = set ?? after?.set ?? null;
     this.form.hidden = false;
-    if (!same) this.#fill(slot, set, load);
+    if (!same) this.#fill(slot, set, start);
     this.#find("[data-stopped]").hidden = !isStopped;
     this.#find(".entry-edit").hidden = !set;
     this.#showAfter(set ? slot.line : after?.line);
     this.#label();
   }
 
-  #fill(slot, set, load) {
+  #fill(slot, set, start) {
     const { line, target } = slot;
     const name = this.#find(".entry-name");
-    name.textContent = `${set ? "Correct: " : ""}${line.name}, set ${slot.number}`;
+    name.textContent = `${set ? "Correct: " : ""}${line.name}, ${slot.aside ? "warm-up set" : "set"} ${slot.number}`;
     name.className = `entry-name ${line.side === "push" || line.side === "pull" ? `is-${line.side}` : ""}`;
-    const asked = target === null ? "further set" : `target ${amountWords(target, line.measure)}`;
+    const asked = target === null ? (slot.aside ? "does not count" : "further set") : `target ${amountWords(target, line.measure)}`;
     this.#find(".entry-target").textContent = `${asked}${line.each_side ? " each side" : ""}`;
     const { amount, load: loadInput } = this.form.elements;
-    amount.value = set ? set.amount : (target ?? load.amount);
+    amount.value = set ? set.amount : (target ?? start.amount);
     amount.setAttribute("aria-label", line.measure === "seconds" ? "Seconds" : "Reps");
-    loadInput.value = number(set ? set.load : load.load);
+    loadInput.value = number(set ? set.load : start.load);
     this.#setPace(slot, set);
     this.#find(".entry-load").hidden = !line.takes_load;
+    this.#showDrop(line, set ? null : start.dropped);
     this.#find(".entry-load-words").textContent = { added: "added", assisted: "help" }[line.load_kind] ?? "weight";
     for (const stepper of this.form.querySelectorAll("number-stepper")) {
       stepper.querySelector("input").dispatchEvent(new Event("input", { bubbles: true }));
@@ -86,14 +87,27 @@ export class EntryCard extends EventTarget {
     this.form.elements.amount.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
+  /* A supplementary set that fell short: the load is dropped by a step, unless the client keeps it. */
+  #showDrop(line, dropped) {
+    this.#find(".entry-drop").hidden = !dropped;
+    if (!dropped) return;
+    const { before, from } = dropped;
+    this.#find("[data-drop-words]").textContent =
+      `${before.amount} of ${amountWords(before.target, line.measure)} last set: one step easier`;
+    const keep = this.#find("[data-keep-load]");
+    keep.textContent = `Keep ${loadWords(from, line.load_kind) || "no load"}`;
+    keep.value = number(from);
+  }
+
   #showAfter(line) {
     const after = this.#after;
     this.#find(".entry-after").hidden = !after || !line;
     if (!after || !line) return;
     const load = loadWords(after.load, line.load_kind);
     const pain = after.pain === null ? "" : ` · pain ${after.pain}${after.pain_where && `, ${after.pain_where}`}`;
+    this.#find("[data-note]").textContent = after.note ? "Change note" : "Note";
     this.#find(".entry-about").textContent =
-      `${line.name}, set ${after.number}: ${amountWords(after.amount, line.measure)}${load && ` · ${load}`}${pain}`;
+      `${line.name}, ${after.aside ? "warm-up set" : "set"} ${after.number}: ${amountWords(after.amount, line.measure)}${load && ` · ${load}`}${pain}`;
     const reserve = this.#find("fieldset");
     /* A hold has no repetitions to leave in reserve. */
     if (reserve) reserve.hidden = line.measure === "seconds";
@@ -128,6 +142,9 @@ export class EntryCard extends EventTarget {
   #onClick(event) {
     if (event.target.closest("[data-take-back]")) this.#tell("say", { set: this.#set, changes: { removed: true } });
     if (event.target.closest("[data-leave]")) this.#tell("leave", {});
+    if (event.target.closest("[data-note]")) this.#tell("note", { set: this.#after });
+    const keep = event.target.closest("[data-keep-load]");
+    if (keep) this.#setLoad(keep.value);
     if (event.target.closest("[data-hurts]")) this.#tell("hurts", { set: this.#after });
   }
 
@@ -140,8 +157,12 @@ export class EntryCard extends EventTarget {
     const now = Number(input.value) || 0;
     const isLess = button.matches(".stepper-less");
     const next = isLess ? loads.findLast((one) => one < now) : loads.find((one) => one > now);
-    if (next === undefined) return;
-    input.value = number(next);
+    if (next !== undefined) this.#setLoad(number(next));
+  }
+
+  #setLoad(value) {
+    const input = this.form.elements.load;
+    input.value = value;
     input.dispatchEvent(new Event("input", { bubbles: true }));
   }
 }

@@ -1,4 +1,5 @@
 /* Where a session stands: what is planned, what was logged, what comes next. Pure. */
+import { lineKey } from "./line_state.js";
 
 export const keyOf = (uid, number) => `${uid}:${number}`;
 
@@ -31,61 +32,76 @@ export function newest(known, entries) {
   return all;
 }
 
-export const keptSets = (known) =>
-  [...known.values()]
+/* Sets as they were done; a warm-up set of a working line stands aside and fills no place of the plan. */
+export function keptSets(known, lines = []) {
+  const working = new Set(lines.filter((line) => !line.warm_up).map((line) => line.uid));
+  return [...known.values()]
     .filter((one) => one.number !== undefined && !one.removed)
+    .map((one) => ({ ...one, aside: Boolean(one.warm_up) && working.has(lineKey(one)) }))
     .sort((a, b) => Date.parse(a.done_at) - Date.parse(b.done_at) || a.number - b.number);
+}
+
+/* What was said of lines: swapped or skipped, and not taken back. */
+export const keptChanges = (known) => [...known.values()].filter((one) => one.change !== undefined && !one.removed);
 
 /* Logged sets by their place; two of the same place (two phones) both stay, the later one as a further set. */
 export function byPlace(sets) {
   const places = new Map();
   for (const one of sets) {
-    let { number } = one;
-    while (places.has(keyOf(one.prescription, number))) number += 1;
-    places.set(keyOf(one.prescription, number), one);
+    const uid = lineKey(one);
+    let number = one.aside ? `w${one.number}` : one.number;
+    while (places.has(keyOf(uid, number))) number = one.aside ? `${number}'` : number + 1;
+    places.set(keyOf(uid, number), one);
   }
   return places;
 }
 
 /* Exercises on which pain above the limit was marked: nothing more of them is asked for. */
 export const stopped = (sets, limit) =>
-  new Set(sets.filter((one) => one.pain !== null && one.pain > limit).map((one) => one.prescription));
+  new Set(sets.filter((one) => one.pain !== null && one.pain > limit).map(lineKey));
 
 /* The next open set after the one just done; else an earlier one that was passed over; else none. */
 export function nextSlot(slots, sets, limit) {
   const places = byPlace(sets);
   const painful = stopped(sets, limit);
-  const last = sets.at(-1);
-  const start = last ? slots.findIndex((slot) => slot.key === keyOf(last.prescription, last.number)) : -1;
+  const last = sets.findLast((one) => !one.aside);
+  const start = last ? slots.findIndex((slot) => slot.key === keyOf(lineKey(last), last.number)) : -1;
   const ahead = [...slots.slice(start + 1), ...slots.slice(0, start + 1)];
-  return ahead.find((slot) => !places.has(slot.key) && !painful.has(slot.line.uid)) ?? null;
+  const isOpen = ({ key, line }) => !places.has(key) && !painful.has(line.uid) && !line.skipped;
+  return ahead.find(isOpen) ?? null;
 }
 
 /* The place of one more set than planned or logged. */
 export function furtherSlot(line, sets) {
-  const numbers = [...byPlace(sets).keys()]
-    .filter((key) => key.startsWith(`${line.uid}:`))
-    .map((key) => Number(key.split(":")[1]));
-  const number = Math.max(line.targets.length, 0, ...numbers) + 1;
+  const mine = sets.filter((one) => lineKey(one) === line.uid && !one.aside);
+  const number = Math.max(line.targets.length, mine.length, ...mine.map((one) => one.number)) + 1;
   return { key: keyOf(line.uid, number), line, number, target: null };
+}
+
+/* The place of one more warm-up set; it counts for nothing. */
+export function warmUpSlot(line, sets) {
+  const number = sets.filter((one) => lineKey(one) === line.uid && one.aside).length + 1;
+  return { key: keyOf(line.uid, `w${number}`), line, number, target: null, aside: true };
 }
 
 /* When rest began and how long it is meant to be [s], from the last set alone. */
 export function restAfter(sets, lines) {
   const last = sets.at(-1);
-  const line = last && lines.find((one) => one.uid === last.prescription);
+  const line = last && lines.find((one) => one.uid === lineKey(last));
   return line ? { since: Date.parse(last.done_at), seconds: line.rest } : null;
 }
 
 /* What was asked and done, exercise by exercise. */
 export function summary(lines, sets) {
   const rows = lines.map((line) => {
-    const done = sets.filter((one) => one.prescription === line.uid).sort((a, b) => a.number - b.number);
-    const asked = line.targets.reduce((sum, one) => sum + one, 0);
+    const mine = sets.filter((one) => lineKey(one) === line.uid && !one.aside);
+    const done = mine.sort((a, b) => a.number - b.number);
+    const asked = line.targets.reduce((sum, one) => sum + (one ?? 0), 0);
     const got = done.reduce((sum, one) => sum + one.amount, 0);
     return { line, done, asked, got, isShort: got < asked };
   });
   const reps = rows.filter((row) => row.line.measure === "reps");
   const add = (of) => reps.reduce((sum, row) => sum + row[of], 0);
-  return { rows, sets: sets.length, planned: slotsOf(lines).length, reps: add("got"), asked: add("asked") };
+  const working = sets.filter((one) => !one.aside).length;
+  return { rows, sets: working, planned: slotsOf(lines).length, reps: add("got"), asked: add("asked") };
 }

@@ -5,9 +5,11 @@ import { slotsOf, summary } from "./plan_state.js";
 const dayWords = (moment) =>
   new Date(moment).toLocaleDateString("en-GB", { weekday: "short", day: "numeric", month: "short" });
 
+const against = (done, asked) => (asked ? `${done} of ${asked}` : `${done}`);
+
 function soft(text) {
   const made = document.createElement("span");
-  made.className = "soft nowrap";
+  made.className = "soft";
   made.textContent = text;
   return made;
 }
@@ -15,9 +17,10 @@ function soft(text) {
 export class SessionEnd extends EventTarget {
   #filled = null;
 
-  constructor(root, lines) {
+  #lines = [];
+
+  constructor(root) {
     super();
-    this.lines = lines;
     this.finish = root.querySelector("#finish");
     this.skip = root.querySelector("#skip");
     this.box = root.querySelector("#summary");
@@ -38,16 +41,22 @@ export class SessionEnd extends EventTarget {
     this.finish.scrollIntoView({ block: "nearest" });
   }
 
-  paint(about, sets, isAllDone) {
+  paint(lines, about, sets, isAllDone) {
+    this.#lines = lines;
     const isOver = Boolean(about?.finished_at || about?.skipped_reason);
     this.skip.hidden = sets.length > 0 || isOver;
     this.finish.hidden = isOver || sets.length === 0;
     if (isAllDone && !isOver) this.finish.open = true;
     this.#fill(about);
-    const open = slotsOf(this.lines).length - sets.length;
+    const open = this.#openSets(sets);
     this.finish.querySelector("[data-open-sets]").textContent =
       open > 0 && !isAllDone ? `${open} planned ${open === 1 ? "set is" : "sets are"} still open; they stay as not done.` : "";
     this.#paintSummary(about, sets, isOver);
+  }
+
+  #openSets(sets) {
+    const planned = slotsOf(this.#lines.filter((line) => !line.skipped)).length;
+    return planned - sets.filter((one) => !one.aside).length;
   }
 
   #fill(about) {
@@ -63,13 +72,13 @@ export class SessionEnd extends EventTarget {
     if (!isOver) return;
     const find = (name) => this.box.querySelector(`[data-${name}]`);
     const skipped = Boolean(about.skipped_reason);
-    const sum = summary(this.lines, sets);
+    const sum = summary(this.#lines, sets);
     find("title").textContent = skipped ? "Skipped" : "Done";
     find("when").textContent = dayWords(skipped ? about.done_at : about.finished_at);
     const effort = about.rpe === null ? "" : ` · effort ${about.rpe} of 10`;
     find("lede").textContent = skipped
       ? `Why: ${about.skipped_reason}`
-      : `${sum.sets} of ${sum.planned} sets · ${sum.reps} of ${sum.asked} reps${effort}`;
+      : `${against(sum.sets, sum.planned)} sets · ${against(sum.reps, sum.asked)} reps${effort}`;
     find("word").hidden = !about.note;
     find("word").textContent = about.note ? `“${about.note}”` : "";
     find("unskip").hidden = !skipped;
@@ -88,8 +97,13 @@ export class SessionEnd extends EventTarget {
     name.append(word);
     const load = loadWords(line.load, line.load_kind);
     if (load) name.append(soft(load));
+    if (line.skipped) name.append(soft(`skipped: ${line.skipped}`));
+    if (line.asked_name) name.append(soft(`instead of ${line.asked_name}`));
     const asked = document.createElement("td");
-    asked.textContent = setsWords(line.targets.map((amount) => ({ amount, load: 0 })), { ...line, load_kind: "none" });
+    const targets = line.targets.filter((amount) => amount !== null);
+    asked.textContent = targets.length
+      ? setsWords(targets.map((amount) => ({ amount, load: 0 })), { ...line, load_kind: "none" })
+      : "not planned";
     const got = document.createElement("td");
     const gotWords = document.createElement("span");
     gotWords.className = isShort ? "short" : "";

@@ -1,5 +1,6 @@
 /* What is known of this session: the page's sets, what arrived since it was made, and what is unsent, as one. */
-import { keptSets, newest } from "./plan_state.js";
+import { linesNow } from "./line_state.js";
+import { keptChanges, keptSets, newest } from "./plan_state.js";
 import { data, store } from "./store.js";
 
 const isHere = (entry) =>
@@ -9,8 +10,10 @@ const isHere = (entry) =>
 const gone = (data.gone ?? []).map((one) => ({ ...one, removed: true }));
 
 export class SessionLog {
-  #server = new Map([...data.sets, ...gone].map((set) => [set.uid, set]));
+  #server = new Map([...data.sets, ...data.changes, ...gone].map((one) => [one.uid, one]));
   #known;
+  /* Exercises that were added on this phone and have no set yet. */
+  #added = [];
 
   constructor() {
     if (data.about) this.#server.set(data.session, data.about);
@@ -21,12 +24,28 @@ export class SessionLog {
   /* Take in what the outbox holds now. What was seen once stays, whoever sent it meanwhile. */
   refresh() {
     const arrived = store.kept.filter((entry) => isHere(entry) && entry.revision > (this.#server.get(entry.uid)?.revision ?? 0));
+    for (const entry of [...arrived, ...store.entries.filter(isHere)]) if (entry.line) this.add(entry.line);
     this.#server = newest(this.#server, arrived);
     this.#known = newest(newest(this.#known, arrived), store.entries.filter(isHere));
   }
 
+  get lines() {
+    return linesNow([...data.lines, ...this.#added], keptChanges(this.#known));
+  }
+
   get sets() {
-    return keptSets(this.#known);
+    return keptSets(this.#known, data.lines);
+  }
+
+  /* The day that is written down afterwards, when it is not today. */
+  get day() {
+    const said = [...this.#known.values()].find((one) => one.on)?.on;
+    return said ?? (data.is_past ? data.on : null);
+  }
+
+  /* An exercise that the plan does not know. */
+  add(line) {
+    if (!this.lines.some((one) => one.uid === line.uid)) this.#added.push(line);
   }
 
   get about() {

@@ -3,13 +3,14 @@ import { byPlace, keyOf } from "./plan_state.js";
 import { amountWords, loadWords } from "./phone_words.js";
 
 export class SetGrid {
-  constructor(root, lines) {
+  constructor(root) {
     this.root = root;
-    this.lines = new Map(lines.map((line) => [line.uid, line]));
-    for (const more of root.querySelectorAll("[data-more]")) more.hidden = false;
+    this.lines = new Map();
   }
 
-  paint(sets, current, painful) {
+  paint(lines, sets, current, painful) {
+    this.lines = new Map(lines.map((line) => [line.uid, line]));
+    for (const line of lines) this.#paintHead(line);
     const places = byPlace(sets);
     for (const key of places.keys()) this.#cell(key);
     if (current) this.#cell(current.key);
@@ -24,7 +25,40 @@ export class SetGrid {
   }
 
   pairOf(line) {
-    return this.root.querySelector(`[data-pair="${CSS.escape(line.pair)}"]`);
+    return this.root.querySelector(`[data-pair="${CSS.escape(line.pair)}"]`) ?? this.#addPair(line);
+  }
+
+  #addPair(line) {
+    const item = this.root.querySelector("#added-line").content.firstElementChild.cloneNode(true);
+    const pair = item.querySelector("[data-pair]");
+    pair.dataset.pair = line.pair;
+    pair.querySelector("[data-line]").dataset.line = line.uid;
+    for (const button of pair.querySelectorAll("[data-more], [data-change]")) {
+      button.dataset[button.hasAttribute("data-more") ? "more" : "change"] = line.uid;
+    }
+    pair.querySelector("template").content.querySelector("[data-slot]").dataset.slot = `${line.uid}:`;
+    this.root.querySelector(".today-pairs").append(item);
+    return pair;
+  }
+
+  /* The name over the column, and what was changed of it today. */
+  #paintHead(line) {
+    const pair = this.pairOf(line);
+    const head = pair.querySelector(`[data-line="${CSS.escape(line.uid)}"]`);
+    head.querySelector(".pair-name").textContent = line.name;
+    const told = head.querySelector("[data-changed]");
+    told.hidden = !line.change;
+    if (line.change) {
+      told.textContent = line.skipped ? `skipped: ${line.skipped}` : `instead of ${line.asked_name}: ${line.change.reason}`;
+    }
+    for (const button of pair.querySelectorAll(`[data-more="${CSS.escape(line.uid)}"]`)) {
+      button.hidden = Boolean(line.skipped);
+      button.querySelector("[data-name]").textContent = ` of ${line.name}`;
+    }
+    for (const button of pair.querySelectorAll(`[data-change="${CSS.escape(line.uid)}"]`)) {
+      button.hidden = false;
+      button.querySelector("[data-name]").textContent = `: ${line.name}`;
+    }
   }
 
   /* Keep the row of a set in sight: between the head of the page and the card that covers its foot. */
@@ -53,22 +87,30 @@ export class SetGrid {
     if (!row) {
       row = blank.cloneNode(true);
       row.dataset.number = number;
-      row.querySelector(".pair-number").textContent = number;
+      const isAside = number.startsWith("w");
+      row.querySelector(".pair-number").textContent = isAside ? "warm" : number;
+      row.classList.toggle("is-aside", isAside);
       for (const button of row.querySelectorAll("[data-slot]")) button.remove();
-      pair.querySelector(".pair-sets").append(row);
+      this.#place(pair.querySelector(".pair-sets"), row, isAside);
     }
     const cell = blank.querySelector(`[data-slot="${CSS.escape(`${uid}:`)}"]`).cloneNode(true);
     cell.dataset.slot = key;
-    cell.dataset.words = `${line.name}, set ${number}`;
     row.append(cell);
     return cell;
+  }
+
+  /* Warm-up sets stand above the sets that count. */
+  #place(list, row, isAside) {
+    const firstWorking = list.querySelector(".pair-row:not(.is-aside)");
+    if (isAside && firstWorking) firstWorking.before(row);
+    else list.append(row);
   }
 
   #paintCell(button, set, isNow, painful) {
     const [uid, number] = button.dataset.slot.split(":");
     const line = this.lines.get(uid);
     const target = line.targets[number - 1] ?? null;
-    const isLeft = !set && painful.has(uid);
+    const isLeft = !set && (painful.has(uid) || Boolean(line.skipped));
     button.classList.toggle("is-done", Boolean(set));
     button.classList.toggle("is-now", isNow);
     button.classList.toggle("is-left-out", isLeft);
@@ -81,13 +123,16 @@ export class SetGrid {
   }
 
   #words(button, line, set, target, isLeft) {
+    const number = button.dataset.slot.split(":")[1];
+    const place = `${line.name}, ${number.startsWith("w") ? `warm-up set ${number.slice(1)}` : `set ${number}`}`;
     if (!set) {
       const asked = target === null ? "further set" : `to do, ${amountWords(target, line.measure)}`;
-      return `${button.dataset.words}, ${isLeft ? "left out because of pain" : asked}`;
+      const why = line.skipped ? "skipped" : "left out because of pain";
+      return `${place}, ${isLeft ? why : asked}`;
     }
     const load = loadWords(set.load, line.load_kind);
     const pain = set.pain ? `, pain ${set.pain}` : "";
-    return `${button.dataset.words}, done: ${amountWords(set.amount, line.measure)}${load && ` ${load}`}${pain}. Correct it`;
+    return `${place}, done: ${amountWords(set.amount, line.measure)}${load && ` ${load}`}${pain}. Correct it`;
   }
 
   #paintProgress(pair, places) {

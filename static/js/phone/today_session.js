@@ -1,8 +1,14 @@
 /* <today-session>: puts the set that comes under the thumb, keeps what is said, and shows where the session stands. */
-import { aboutSession, newSet, revisedSet } from "./entries.js";
+import { AddExercise } from "./add_exercise.js";
+import { aboutSession, lineChange, newSet, revisedSet } from "./entries.js";
 import { EntryCard } from "./entry_card.js";
+import { lineKey, momentFor, startFrom } from "./line_state.js";
+import { LineSheet } from "./line_sheet.js";
+import { NoteSheet } from "./note_sheet.js";
 import { PainSheet } from "./pain_sheet.js";
-import { byPlace, furtherSlot, keyOf, nextSlot, restAfter, slotsOf, stopped } from "./plan_state.js";
+import { byPlace, furtherSlot, keyOf, nextSlot, slotsOf, stopped, warmUpSlot } from "./plan_state.js";
+import { tellTheBars } from "./session_bars.js";
+import { SessionDay, sessionUid } from "./session_day.js";
 import { SessionEnd } from "./session_end.js";
 import { SessionLog } from "./session_log.js";
 import { SetGrid } from "./set_grid.js";
@@ -12,7 +18,7 @@ import { data, opened, store } from "./store.js";
 const BOUNCE = 400;
 
 class TodaySession extends HTMLElement {
-  #slots = slotsOf(data.lines);
+  #lines = [];
   #chosen = null;
   #correcting = null;
   #pair = undefined;
@@ -20,25 +26,43 @@ class TodaySession extends HTMLElement {
   #loggedAt = 0;
 
   async connectedCallback() {
+    data.session ||= sessionUid();
     this.log = new SessionLog();
-    this.grid = new SetGrid(this, data.lines);
+    this.grid = new SetGrid(this);
     this.card = new EntryCard(this.querySelector("#entry"));
     this.pain = new PainSheet(this.querySelector("#pain-sheet"), data.pain_limit);
-    this.end = new SessionEnd(this, data.lines);
-    this.addEventListener("click", (event) => this.#onClick(event));
-    this.card.addEventListener("log", (event) => this.#keep(event.detail));
-    this.card.addEventListener("leave", () => this.#choose(null));
-    this.card.addEventListener("hurts", ({ detail }) => this.pain.open(detail.set, this.#nameOf(detail.set)));
-    for (const part of [this.card, this.pain]) part.addEventListener("say", ({ detail }) => this.#revise(detail));
-    this.end.addEventListener("say", (event) => this.#sayOfSession(event.detail));
+    this.note = new NoteSheet(this.querySelector("#note-sheet"));
+    this.sheet = new LineSheet(this.querySelector("#line-sheet"));
+    this.end = new SessionEnd(this);
+    this.day = new SessionDay(this.querySelector("#session-day"), data, this.log);
+    this.more = new AddExercise(this, data.exercises_url);
+    this.#listen();
     await opened;
     store.addEventListener("changed", () => this.#paint());
     this.#paint();
     this.setAttribute("data-ready", "");
   }
 
+  #listen() {
+    this.addEventListener("click", (event) => this.#onClick(event));
+    this.card.addEventListener("log", (event) => this.#keep(event.detail));
+    this.card.addEventListener("leave", () => this.#choose(null));
+    this.card.addEventListener("hurts", ({ detail }) => this.pain.open(detail.set, this.#nameOf(detail.set)));
+    this.card.addEventListener("note", ({ detail }) => this.note.open(detail.set, this.#nameOf(detail.set)));
+    for (const part of [this.card, this.pain, this.note]) {
+      part.addEventListener("say", ({ detail }) => this.#revise(detail));
+    }
+    this.end.addEventListener("say", (event) => this.#sayOfSession(event.detail));
+    this.sheet.addEventListener("change", ({ detail }) => store.save(lineChange(data, detail.line, detail.changes)));
+    this.sheet.addEventListener("warm-up", ({ detail }) => this.#choose(warmUpSlot(detail.line, this.log.sets)));
+    this.more.addEventListener("add", ({ detail }) => {
+      this.log.add(detail);
+      this.#choose(furtherSlot(detail, this.log.sets));
+    });
+  }
+
   #lineOf(set) {
-    return data.lines.find((line) => line.uid === set.prescription);
+    return this.#lines.find((line) => line.uid === lineKey(set));
   }
 
   #nameOf(set) {
@@ -47,14 +71,16 @@ class TodaySession extends HTMLElement {
 
   #slotAt(key) {
     const [uid, number] = key.split(":");
-    const line = data.lines.find((one) => one.uid === uid);
-    return this.#slots.find((slot) => slot.key === key) ?? { key, line, number: Number(number), target: null };
+    const line = this.#lines.find((one) => one.uid === uid);
+    const isAside = number.startsWith("w");
+    const planned = slotsOf(this.#lines).find((slot) => slot.key === key);
+    return planned ?? { key, line, number: Number(number.replace(/\D/g, "")), target: null, aside: isAside };
   }
 
   /* Open a logged set in the card, to say it better or to take it back. */
   correct(uid) {
-    const set = this.log.get(uid);
-    if (set) this.#choose(this.#slotAt(keyOf(set.prescription, set.number)), uid);
+    const found = [...byPlace(this.log.sets)].find(([, set]) => set.uid === uid);
+    if (found) this.#choose(this.#slotAt(found[0]), uid);
   }
 
   #choose(slot, correcting = null) {
@@ -63,9 +89,12 @@ class TodaySession extends HTMLElement {
   }
 
   #onClick(event) {
+    const line = (uid) => this.#lines.find((one) => one.uid === uid);
     const cell = event.target.closest("ol [data-slot]");
     const more = event.target.closest("[data-more]");
-    if (more) this.#choose(furtherSlot(data.lines.find((line) => line.uid === more.dataset.more), this.log.sets));
+    const change = event.target.closest("[data-change]");
+    if (more) this.#choose(furtherSlot(line(more.dataset.more), this.log.sets));
+    if (change?.dataset.change) this.sheet.open(line(change.dataset.change));
     if (!cell) return;
     const set = byPlace(this.log.sets).get(cell.dataset.slot);
     if (set) this.correct(set.uid);
@@ -75,13 +104,23 @@ class TodaySession extends HTMLElement {
   async #keep({ slot, set, values }) {
     if (Date.now() - this.#loggedAt < BOUNCE) return;
     this.#loggedAt = Date.now();
-    await store.save(set ? revisedSet(data, this.log.get(set.uid), values) : newSet(data, slot, values));
-    this.#choose(null);
+    const at = momentFor(data.day, this.log.sets, Date.now());
+    const entry = set ? revisedSet(data, this.log.get(set.uid), values) : newSet(data, slot, values, Date.now(), at);
+    await this.#save(entry);
+    /* Nothing tells what comes after a set without a plan: most often another of the same. */
+    const goesOn = !set && !slot.aside && slot.line.targets.length === 0;
+    this.#choose(goesOn ? furtherSlot(slot.line, this.log.sets) : null);
   }
 
   async #revise({ set, changes }) {
-    await store.save(revisedSet(data, this.log.get(set.uid), changes));
+    await this.#save(revisedSet(data, this.log.get(set.uid), changes));
     if (changes.removed) this.#choose(null);
+  }
+
+  /* An exercise that the plan does not know is kept with its set: after a reload only the outbox knows it. */
+  #save(entry) {
+    const line = entry.body.prescription === null ? this.#lineOf(entry.body) : undefined;
+    return store.save({ ...entry, line });
   }
 
   async #sayOfSession({ finished, ...changes }) {
@@ -95,25 +134,17 @@ class TodaySession extends HTMLElement {
 
   #paint() {
     this.log.refresh();
-    const { about, sets } = this.log;
+    const { about, lines, sets } = this.log;
+    this.#lines = lines;
+    this.day.paint(sets.length > 0 || Boolean(about));
     const isOver = Boolean(about?.finished_at || about?.skipped_reason);
     const painful = stopped(sets, data.pain_limit);
-    const next = isOver ? null : nextSlot(this.#slots, sets, data.pain_limit);
+    const next = isOver ? null : nextSlot(slotsOf(lines), sets, data.pain_limit);
     const current = this.#chosen ?? next;
-    this.grid.paint(sets, current, painful);
-    this.end.paint(about, sets, next === null);
+    this.grid.paint(lines, sets, current, painful);
+    this.end.paint(lines, about, sets, next === null && slotsOf(lines).length > 0);
     this.#placeCard(current, sets, painful);
-    this.#tellTheBars(about, sets, next);
-  }
-
-  #tellTheBars(about, sets, next) {
-    const began = sets.length ? Date.parse(sets[0].done_at) : null;
-    const ended = about?.finished_at ? Date.parse(about.finished_at) : null;
-    document.querySelector("saved-count").count(sets);
-    document.querySelector("session-clock").run(began, ended, data.minutes);
-    const timer = document.querySelector("rest-timer");
-    if (next) timer.start(restAfter(sets, data.lines));
-    else timer.stop();
+    tellTheBars({ about, lines, sets, next, data });
   }
 
   #placeCard(slot, sets, painful) {
@@ -121,18 +152,17 @@ class TodaySession extends HTMLElement {
       this.card.hide();
       return this.#openPair(null);
     }
+    const line = this.#lines.find((one) => one.uid === slot.line.uid);
     const set = this.#correcting ? this.log.get(this.#correcting) : null;
     const last = sets.at(-1);
-    const before = sets.findLast((one) => one.prescription === slot.line.uid);
     const after = last && { set: last, line: this.#lineOf(last) };
-    const load = { load: before?.load ?? slot.line.load, amount: before?.amount ?? 0 };
-    const place = this.grid.pairOf(slot.line).querySelector(".entry-place");
+    const place = this.grid.pairOf(line).querySelector(".entry-place");
     const moves = this.card.form.parentElement !== place;
     const hadFocus = moves && this.card.form.contains(document.activeElement);
     if (moves) place.append(this.card.form);
-    this.card.show({ slot, set, after, load, isStopped: painful.has(slot.line.uid) });
+    this.card.show({ slot: { ...slot, line }, set, after, start: startFrom(line, sets), isStopped: painful.has(line.uid) });
     if (hadFocus) this.card.form.querySelector(".entry-save").focus({ preventScroll: true });
-    this.#openPair(slot.line.pair);
+    this.#openPair(line.pair);
     if (this.#shown !== slot.key) this.grid.reveal(slot.key, this.card.form);
     this.#shown = slot.key;
   }
