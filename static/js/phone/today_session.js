@@ -23,7 +23,7 @@ class TodaySession extends HTMLElement {
   #correcting = null;
   #pair = undefined;
   #shown = "";
-  #loggedAt = 0;
+  #loggedAt = -Infinity;
 
   async connectedCallback() {
     data.session ||= sessionUid();
@@ -102,8 +102,9 @@ class TodaySession extends HTMLElement {
   }
 
   async #keep({ slot, set, values }) {
-    if (Date.now() - this.#loggedAt < BOUNCE) return;
-    this.#loggedAt = Date.now();
+    const now = performance.now();
+    if (now - this.#loggedAt < Number(this.getAttribute("bounce") ?? BOUNCE)) return;
+    this.#loggedAt = now;
     const at = momentFor(data.day, this.log.sets, Date.now());
     const entry = set ? revisedSet(data, this.log.get(set.uid), values) : newSet(data, slot, values, Date.now(), at);
     await this.#save(entry);
