@@ -118,7 +118,7 @@ class Phone:
             answer = route.fetch()
             if fate == "twice":
                 answer = route.fetch()
-        except Exception:  # noqa: BLE001  the server is away: so is the answer
+        except Exception:  # the server is away: so is the answer
             route.abort()
             return
         if fate == "lost":
