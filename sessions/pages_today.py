@@ -58,6 +58,7 @@ EFFORT_WORDS = (
 
 PAIN_PLACES = ("shoulder", "elbow", "wrist", "neck", "back", "hip", "knee", "ankle")
 SKIP_REASONS = ("no time", "ill", "tired", "travelling", "pain")
+CHANGE_REASONS = ("it hurts", "equipment is taken", "no equipment", "too hard today", "no time")
 
 
 @dataclass(frozen=True)
@@ -108,6 +109,7 @@ class TodayPage:
     pain_places: tuple[str, ...] = PAIN_PLACES
     same_day: str = SAME_DAY
     skip_reasons: tuple[str, ...] = SKIP_REASONS
+    change_reasons: tuple[str, ...] = CHANGE_REASONS
     reserve: tuple[tuple[int, str], ...] = ((0, "0"), (1, "1"), (2, "2"), (3, "3"), (4, "4+"))
 
 

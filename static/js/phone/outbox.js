@@ -103,12 +103,23 @@ export class Outbox {
     });
   }
 
-  /* Keep an entry; older revisions of it go in the same breath. */
+  /* Keep an entry in place of what was said before. Another tab may have said more meanwhile: this one comes after it. */
   put(entry) {
     return this.#write((transaction) => {
       const { key: _old, ...fresh } = { ...entry, refused: "" };
-      /* Added only when the cursor is through: it would meet the new one too, and drop it. */
-      ofUid(transaction, entry.uid, upTo(entry.revision), () => transaction.objectStore(UNSENT).add(fresh));
+      const comesAfter = (revision) => {
+        fresh.revision = Math.max(fresh.revision, revision + 1);
+      };
+      const dropOlder = (cursor) => {
+        if (cursor.value.edit !== fresh.edit) comesAfter(cursor.value.revision);
+        cursor.delete();
+      };
+      const arrived = transaction.objectStore(KEPT).get(entry.uid);
+      arrived.onsuccess = () => {
+        if (arrived.result) comesAfter(arrived.result.revision);
+        /* Added only when the cursor is through: it would meet the new one too, and drop it. */
+        ofUid(transaction, entry.uid, dropOlder, () => transaction.objectStore(UNSENT).add(fresh));
+      };
     });
   }
 
