@@ -106,11 +106,10 @@ export class EntryCard extends EventTarget {
     const load = loadWords(after.load, line.load_kind);
     const pain = after.pain === null ? "" : ` · pain ${after.pain}${after.pain_where && `, ${after.pain_where}`}`;
     this.#find("[data-note]").textContent = after.note ? "Change note" : "Note";
-    this.#find(".entry-about").textContent =
-      `${line.name}, ${after.aside ? "warm-up set" : "set"} ${after.number}: ${amountWords(after.amount, line.measure)}${load && ` · ${load}`}${pain}`;
-    const reserve = this.#find("fieldset");
+    const done = `${after.aside ? "Warm-up" : "Set"} ${after.number}: ${amountWords(after.amount, line.measure)}`;
+    this.#find(".entry-about").textContent = `${done}${load && ` · ${load}`}${pain} · ${line.name}`;
     /* A hold has no repetitions to leave in reserve. */
-    if (reserve) reserve.hidden = line.measure === "seconds";
+    for (const part of this.form.querySelectorAll(".entry-reserve, fieldset")) part.hidden = line.measure === "seconds";
     for (const radio of this.form.querySelectorAll("[name=rir]")) {
       radio.checked = after.rir !== null && Number(radio.value) === Math.min(after.rir, 4);
     }

@@ -18,11 +18,12 @@ class SessionClock extends HTMLElement {
   }
 
   #paint() {
-    if (this.#planned === 0) return;
     const passed = this.#began === null ? null : Math.floor(((this.#ended ?? Date.now()) - this.#began) / 60000);
     /* A session that was left open overnight has no sensible clock. */
     const shows = passed !== null && passed >= 0 && passed < 300;
-    this.textContent = shows ? `${passed} of ${this.#planned} min` : `${this.#planned} min`;
+    const planned = this.#planned ? `${this.#planned} min` : "";
+    if (shows) this.textContent = planned ? `${passed} of ${planned}` : `${passed} min`;
+    else this.textContent = planned;
   }
 }
 

@@ -44,7 +44,7 @@ export class SessionEnd extends EventTarget {
   paint(lines, about, sets, isAllDone) {
     this.#lines = lines;
     const isOver = Boolean(about?.finished_at || about?.skipped_reason);
-    this.skip.hidden = sets.length > 0 || isOver;
+    this.skip.hidden = sets.length > 0 || isOver || slotsOf(lines).length === 0;
     this.finish.hidden = isOver || sets.length === 0;
     if (isAllDone && !isOver) this.finish.open = true;
     this.#fill(about);
