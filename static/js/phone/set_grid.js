@@ -57,7 +57,7 @@ export class SetGrid {
     }
     for (const button of pair.querySelectorAll(`[data-change="${CSS.escape(line.uid)}"]`)) {
       button.hidden = false;
-      button.querySelector("[data-name]").textContent = `: ${line.name}`;
+      button.querySelector("[data-name]").textContent = ` ${line.name}`;
     }
   }
 
