@@ -36,7 +36,8 @@ export class EntryCard extends EventTarget {
 
   /* slot: what to log or correct; set: the logged set to correct; after: the set that was just done; start: load and amount to start from. */
   show({ slot, set, after, start, isStopped }) {
-    const same = this.#slot?.key === slot.key && this.#set?.uid === set?.uid && !this.form.hidden;
+    const isShown = this.#slot?.key === slot.key && this.#slot.line.exercise === slot.line.exercise;
+    const same = isShown && this.#set?.uid === set?.uid && !this.form.hidden;
     this.#slot = slot;
     this.#set = set;
     this.#after = set ?? after?.set ?? null;

@@ -23,7 +23,7 @@ class TodaySession extends HTMLElement {
   #correcting = null;
   #pair = undefined;
   #shown = "";
-  #loggedAt = -Infinity;
+  #loggedAt = [-Infinity, 0];
 
   async connectedCallback() {
     data.session ||= sessionUid();
@@ -101,10 +101,18 @@ class TodaySession extends HTMLElement {
     else this.#choose(this.#slotAt(cell.dataset.slot));
   }
 
+  /* Both clocks: the one of the day may be put right between two sets. */
+  #bounces() {
+    const limit = Number(this.getAttribute("bounce") ?? BOUNCE);
+    const [steady, day] = [performance.now(), Date.now()];
+    const [before, dayBefore] = this.#loggedAt;
+    if (steady - before < limit && Math.abs(day - dayBefore) < limit) return true;
+    this.#loggedAt = [steady, day];
+    return false;
+  }
+
   async #keep({ slot, set, values }) {
-    const now = performance.now();
-    if (now - this.#loggedAt < Number(this.getAttribute("bounce") ?? BOUNCE)) return;
-    this.#loggedAt = now;
+    if (this.#bounces()) return;
     const at = momentFor(data.day, this.log.sets, Date.now());
     const entry = set ? revisedSet(data, this.log.get(set.uid), values) : newSet(data, slot, values, Date.now(), at);
     await this.#save(entry);
