@@ -50,12 +50,12 @@ def phone_of(browser: Browser, server: Server, user, planned, name: str) -> Phon
 
 def held_amounts(row: LoggedSet) -> set[int]:
     """Every amount that was said of a set: the one that holds, and those it replaced."""
-    kept = Correction.objects.filter(entry=row.uid).values_list("values", flat=True)
+    kept = Correction.objects.filter(entry_uid=row.uid).values_list("values", flat=True)
     return {row.amount, *(one["amount"] for one in kept)}
 
 
 def was_taken_back(row: LoggedSet) -> bool:
-    kept = Correction.objects.filter(entry=row.uid).values_list("values", flat=True)
+    kept = Correction.objects.filter(entry_uid=row.uid).values_list("values", flat=True)
     return row.removed_at is not None or any(one["removed"] for one in kept)
 
 
