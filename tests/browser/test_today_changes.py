@@ -1,10 +1,8 @@
 """What does not go as planned on the phone: swapped, skipped, lighter, noted, added, written down later."""
 
 import re
-from collections.abc import Callable
 from datetime import timedelta
 
-import pytest
 from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import Page, expect
@@ -12,37 +10,7 @@ from playwright.sync_api import Page, expect
 from coaching.blocks.models import Pair, PlannedSession, Prescription
 from coaching.rules.plan import Part
 from sessions.models import LineChange, LoggedSession, LoggedSet
-from tests.browser.conftest import PHONE
-from tests.browser.test_today import TAP, ready, save, told, until
-from tests.factories.blocks import published_block
-
-
-@pytest.fixture
-def planned(cleo) -> PlannedSession:
-    """A session of today with pairs of pushing and pulling."""
-    today = cleo.local_date(timezone.now())
-    block = published_block(cleo, today - timedelta(days=today.weekday()), "upper-lower")
-    row = PlannedSession.objects.filter(week__block=block).order_by("on")[0]
-    PlannedSession.objects.filter(week__block=block, on=today).exclude(pk=row.pk).delete()
-    row.on = today
-    row.save()
-    return row
-
-
-@pytest.fixture
-def phone(open_page, cleo, planned) -> Callable[..., Page]:
-    def open_today(url="") -> Page:
-        page: Page = open_page(
-            cleo.user,
-            url or reverse("sessions:today"),
-            viewport=PHONE,
-            has_touch=True,
-            is_mobile=True,
-        )
-        ready(page)
-        return page
-
-    return open_today
+from tests.browser.on_phone import TAP, ready, save, told, until
 
 
 def first_line(planned: PlannedSession) -> Prescription:
@@ -78,7 +46,7 @@ def test_an_exercise_is_swapped_with_a_reason_and_put_back(phone, planned):
     sheet.get_by_role("button", name="Swap", exact=True).tap()
     expect(sheet.get_by_text("Choose what you do instead.")).to_be_visible()
     choice = sheet.locator(".swap-list label").first
-    name = choice.locator("b").inner_text()
+    name = choice.locator("strong").inner_text()
     choice.tap()
     sheet.get_by_text("it hurts", exact=True).tap()
     sheet.get_by_role("button", name="Swap", exact=True).tap()
@@ -163,7 +131,7 @@ def test_a_note_on_a_set(phone):
 
 
 def test_an_unplanned_session_is_logged_without_a_network_too(phone, troubles):
-    page = phone(reverse("sessions:unplanned"))
+    page = phone(url=reverse("sessions:unplanned"))
     page.get_by_role("button", name="Add an exercise").tap()
     sheet = page.get_by_role("dialog", name="Add an exercise")
     sheet.get_by_label("Part of its name").fill("push-up")
@@ -188,7 +156,7 @@ def test_an_unplanned_session_is_logged_without_a_network_too(phone, troubles):
 def test_a_session_is_written_down_for_the_day_it_was_done(phone, planned, cleo):
     on = cleo.local_date(timezone.now()) - timedelta(days=2)
     PlannedSession.objects.filter(pk=planned.pk).update(on=on)
-    page = phone(f"{reverse('sessions:today')}?session={planned.uid}")
+    page = phone(url=f"{reverse('sessions:today')}?session={planned.uid}")
 
     page.get_by_label("Done on").select_option(on.isoformat())
     save(page, 2)

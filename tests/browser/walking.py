@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from django.contrib.staticfiles.handlers import StaticFilesHandler
-from django.test.testcases import LiveServerThread
+from django.test.testcases import LiveServerThread, QuietWSGIRequestHandler
 from playwright.sync_api import BrowserContext, Page, Route
 
 PATIENCE = 20_000
@@ -51,7 +51,25 @@ TAKE_BACK = f"""async (amount) => {{ {WAIT}
   cell(amount).click(); form.querySelector("[data-take-back]").click();
   return until(() => !cell(amount)); }}"""
 SHOWN = f"() => {{ {WAIT} return cells().map((one) => Number(one.querySelector('.set-count').textContent)); }}"
+FORGET = """async () => {
+  localStorage.clear();
+  for (const { name } of await indexedDB.databases()) {
+    await new Promise((done) => { indexedDB.deleteDatabase(name).onsuccess = done; });
+  }
+}"""
 NUDGE = "document.dispatchEvent(new Event('visibilitychange'))"
+
+
+class _Reopening(LiveServerThread):
+    """A server that takes its old port again at once, as a restarted one does."""
+
+    def _create_server(self, connections_override=None):
+        return self.server_class(
+            (self.host, self.port),
+            QuietWSGIRequestHandler,
+            allow_reuse_address=True,
+            connections_override=connections_override,
+        )
 
 
 class Server:
@@ -62,7 +80,7 @@ class Server:
         self.thread: LiveServerThread | None = None
 
     def start(self) -> None:
-        thread = LiveServerThread("127.0.0.1", static_handler=StaticFilesHandler, port=self.port)
+        thread = _Reopening("127.0.0.1", static_handler=StaticFilesHandler, port=self.port)
         thread.daemon = True
         thread.start()
         thread.is_ready.wait()
@@ -132,6 +150,18 @@ class Phone:
         self._ready(page)
         self.tabs.append(page)
         return page
+
+    def begin_anew(self) -> None:
+        """An empty phone again: one tab, nothing kept; what the browser has fetched stays."""
+        self.fate, self.is_offline = "sent", False
+        for page in self.tabs:
+            page.close()
+        self.tabs.clear()
+        page = self.context.new_page()
+        page.goto("/static/icons/icon.svg")
+        page.evaluate(FORGET)
+        page.close()
+        self.open_tab()
 
     def reload(self, page: Page) -> None:
         page.reload()

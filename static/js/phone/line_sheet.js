@@ -41,7 +41,7 @@ export class LineSheet extends EventTarget {
     const items = swaps.map((one) => {
       const item = blank.cloneNode(true);
       item.querySelector("input").value = one.exercise;
-      item.querySelector("b").textContent = one.name;
+      item.querySelector("strong").textContent = one.name;
       item.querySelector("small").textContent = [loadWords(one.load, one.load_kind), one.why].filter(Boolean).join(" · ");
       return item;
     });

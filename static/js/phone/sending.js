@@ -46,7 +46,7 @@ export function keptOf(entry, receipt, now = Date.now()) {
     ...about,
     revision: revision ?? Math.max(entry.revision, receipt.revision ?? 0),
     body: { ...entry.body, ...values },
-    line: entry.line,
+    ...(entry.line ? { line: entry.line } : {}),
     at: now,
   };
 }
