@@ -26,7 +26,7 @@ class Coming:
 
 
 def surroundings_of(coach: User, exercise: Exercise | None = None) -> Surroundings:
-    """What a coach's new exercise, or a change of one, must get along with; 2 to 6 queries."""
+    """What a coach's new exercise, or a change of one, must get along with; 2 to 7 queries."""
     names = Exercise.objects.of_coach(coach).in_use()
     if exercise is not None:
         names = names.exclude(pk=exercise.pk)
@@ -55,7 +55,7 @@ def _ladder_ends(rows: ExerciseQuerySet) -> dict[str, LadderEnd]:
 
 
 def is_used(exercise: Exercise) -> bool:
-    """Whether a plan, a log, a decision or a goal names an exercise; 1 to 4 queries."""
+    """Whether a plan, a log, a swap, a decision or a goal names an exercise; 1 to 5 queries."""
     # The apps above point here, and this one may not import them: ask every relation there is.
     return any(rows.exists() for rows in _rows_that_name(exercise) if rows.model is not MuscleShare)
 

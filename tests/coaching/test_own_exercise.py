@@ -421,7 +421,7 @@ def test_a_shared_exercise_offers_a_copy_alone(ana):
 def test_the_form_takes_few_queries(ana, django_assert_max_num_queries):
     row, browser = own_exercise(ana), signed_in(ana)
 
-    with django_assert_max_num_queries(11):
+    with django_assert_max_num_queries(12):
         browser.get(reverse("library:edit-exercise", args=[row.key]))
     with django_assert_max_num_queries(2):
         surroundings_of(ana)
