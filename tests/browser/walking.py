@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from django.contrib.staticfiles.handlers import StaticFilesHandler
 from django.test.testcases import LiveServerThread, QuietWSGIRequestHandler
-from playwright.sync_api import BrowserContext, Page, Route
+from playwright.sync_api import BrowserContext, Error, Page, Route
 
 PATIENCE = 20_000
 FIRST_AMOUNT = 100
@@ -136,7 +136,7 @@ class Phone:
             answer = route.fetch()
             if fate == "twice":
                 answer = route.fetch()
-        except Exception:  # the server is away: so is the answer
+        except Error:  # the server is away: so is the answer
             route.abort()
             return
         if fate == "lost":
