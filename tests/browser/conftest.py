@@ -4,18 +4,23 @@ import os
 from collections.abc import Callable, Iterator
 from datetime import timedelta
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
+from django.core.management import call_command
+from django.test import override_settings
 from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import BrowserContext, ConsoleMessage, Locator, Page, Request, expect
+from pytest_django.live_server_helper import LiveServer
 
 from clients.models import User
 from coaching.blocks.models import PlannedSession
 from tests.browser.on_phone import ready
+from tests.browser.walking import as_it_is
 from tests.conftest import load_shared
 from tests.factories.blocks import published_block
 
@@ -47,6 +52,27 @@ def browser_type_launch_args(browser_type_launch_args) -> dict[str, object]:
     """Debian's Chromium; Playwright's own cannot be fetched everywhere."""
     path = os.environ.get("BLOCKWRIGHT_CHROMIUM", "/usr/bin/chromium")
     return {**browser_type_launch_args, "executable_path": path, "args": list(QUIET)}
+
+
+@pytest.fixture(scope="package", autouse=True)
+def gathered(tmp_path_factory) -> Iterator[None]:
+    """Static files as people are served them: one script and one sheet a page, kept for ever."""
+    storages = {
+        **settings.STORAGES,
+        "staticfiles": {"BACKEND": "clients.static_storage.GatheredFiles"},
+    }
+    with override_settings(STATIC_ROOT=tmp_path_factory.mktemp("static"), STORAGES=storages):
+        call_command("collectstatic", interactive=False, verbosity=0)
+        yield
+
+
+@pytest.fixture(scope="package")
+def live_server(gathered) -> Iterator[LiveServer]:
+    """The application serves its files itself, as in use; Django's own handler would go before it."""
+    with patch("django.contrib.staticfiles.handlers.StaticFilesHandler", as_it_is):
+        server = LiveServer("localhost")
+    yield server
+    server.stop()
 
 
 @pytest.fixture(autouse=True)

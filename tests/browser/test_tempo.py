@@ -7,18 +7,15 @@ busy can delay neither. Longer than a minute together: a beat is measured over h
 import json
 import re
 from collections.abc import Callable
-from datetime import timedelta
 from itertools import pairwise
 
 import pytest
 from django.urls import reverse
-from django.utils import timezone
 from playwright.sync_api import Frame, Page, expect
 
 from coaching.blocks.models import PlannedSession
 from coaching.library.models import Exercise
 from tests.browser.conftest import PHONE
-from tests.factories.blocks import published_block
 
 DRIFT = 20
 """The most that a beat may stray in a minute [ms]; what the coaches asked for."""
@@ -81,16 +78,20 @@ LISTEN = """
 """
 
 
-@pytest.fixture
-def planned(cleo) -> PlannedSession:
-    """A session of today with pairs of pushing and pulling."""
-    today = cleo.local_date(timezone.now())
-    block = published_block(cleo, today - timedelta(days=today.weekday()), "upper-lower")
-    row = PlannedSession.objects.filter(week__block=block).order_by("on")[0]
-    PlannedSession.objects.filter(week__block=block, on=today).exclude(pk=row.pk).delete()
-    row.on = today
-    row.save()
-    return row
+# The audio clock moves in steps, and a read may come late: the lead of the page's clock [ms] is least
+# when the step has just been made.
+CLOCKS = """
+async () => {
+  let best = null;
+  for (let i = 0; i < 80; i += 1) {
+    const audio = window.probed.currentTime;
+    const ahead = performance.now() - audio * 1000;
+    if (!best || ahead < best.ahead) best = { audio, ahead };
+    await new Promise((done) => setTimeout(done, 4));
+  }
+  return best;
+}
+"""
 
 
 def first_line(planned: PlannedSession, **values):
@@ -154,16 +155,13 @@ def test_the_beat_keeps_time_on_a_page_that_is_jammed(phone, planned):
     page = phone(hears=True)
     page.locator(".tempo-main").click()
     until(page, "window.heard.length > 0")
-    clocks = (
-        "() => ({ audio: window.probed.currentTime, page: performance.now(), day: Date.now() })"
-    )
-    begin = page.evaluate(clocks)
+    begin = page.evaluate(CLOCKS)
 
     for jam in (300, 900, 2500, 150, 4000, 700, 1200, 3000):
         page.evaluate("(jam) => window.jam(jam)", jam)
         page.wait_for_timeout(1300)
     page.wait_for_timeout(1500)
-    end = page.evaluate(clocks)
+    end = page.evaluate(CLOCKS)
     beats = page.evaluate("document.querySelector('tempo-beat').scheduled")
     onsets = heard(page)
 
@@ -175,9 +173,9 @@ def test_the_beat_keeps_time_on_a_page_that_is_jammed(phone, planned):
     assert max(late) - min(late) < 0.002
     # Against the time of day, read on the audio thread, and against the clock of the page.
     by_day = slope([o["at"] for o in onsets]) - 1000
-    by_page = (end["page"] - begin["page"]) / 1000 / (end["audio"] - begin["audio"]) - 1
+    by_page = (end["ahead"] - begin["ahead"]) / (end["audio"] - begin["audio"])
     assert abs(by_day) * 60 < DRIFT
-    assert abs(by_page) * 60_000 < DRIFT
+    assert abs(by_page) * 60 < DRIFT
     assert all(abs(b["at"] - a["at"] - 1000) < 100 for a, b in pairwise(onsets))
 
 

@@ -8,7 +8,7 @@ import random
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from django.contrib.staticfiles.handlers import StaticFilesHandler
+from django.core.handlers.wsgi import WSGIHandler
 from django.test.testcases import LiveServerThread, QuietWSGIRequestHandler
 from playwright.sync_api import BrowserContext, Error, Page, Route
 
@@ -60,6 +60,11 @@ FORGET = """async () => {
 NUDGE = "document.dispatchEvent(new Event('visibilitychange'))"
 
 
+def as_it_is(handler: WSGIHandler) -> WSGIHandler:
+    """Let the application serve its static files, with its own headers."""
+    return handler
+
+
 class _Reopening(LiveServerThread):
     """A server that takes its old port again at once, as a restarted one does."""
 
@@ -80,7 +85,7 @@ class Server:
         self.thread: LiveServerThread | None = None
 
     def start(self) -> None:
-        thread = _Reopening("127.0.0.1", static_handler=StaticFilesHandler, port=self.port)
+        thread = _Reopening("127.0.0.1", static_handler=as_it_is, port=self.port)
         thread.daemon = True
         thread.start()
         thread.is_ready.wait()
