@@ -20,7 +20,7 @@ from pytest_django.live_server_helper import LiveServer
 from clients.models import User
 from coaching.blocks.models import PlannedSession
 from tests.browser.on_phone import ready
-from tests.browser.walking import as_it_is
+from tests.browser.walking import OwnFiles
 from tests.conftest import load_shared
 from tests.factories.blocks import published_block
 
@@ -69,7 +69,7 @@ def gathered(tmp_path_factory) -> Iterator[None]:
 @pytest.fixture(scope="package")
 def live_server(gathered) -> Iterator[LiveServer]:
     """The application serves its files itself, as in use; Django's own handler would go before it."""
-    with patch("django.contrib.staticfiles.handlers.StaticFilesHandler", as_it_is):
+    with patch("django.contrib.staticfiles.handlers.StaticFilesHandler", OwnFiles):
         server = LiveServer("localhost")
     yield server
     server.stop()

@@ -60,9 +60,15 @@ FORGET = """async () => {
 NUDGE = "document.dispatchEvent(new Event('visibilitychange'))"
 
 
-def as_it_is(handler: WSGIHandler) -> WSGIHandler:
-    """Let the application serve its static files, with its own headers."""
-    return handler
+class OwnFiles(WSGIHandler):
+    """Lets the application serve its static files, with its own headers."""
+
+    def __init__(self, application: WSGIHandler) -> None:
+        super().__init__()
+        self.application = application
+
+    def __call__(self, environ, start_response):
+        return self.application(environ, start_response)
 
 
 class _Reopening(LiveServerThread):
@@ -85,7 +91,7 @@ class Server:
         self.thread: LiveServerThread | None = None
 
     def start(self) -> None:
-        thread = _Reopening("127.0.0.1", static_handler=as_it_is, port=self.port)
+        thread = _Reopening("127.0.0.1", static_handler=OwnFiles, port=self.port)
         thread.daemon = True
         thread.start()
         thread.is_ready.wait()
