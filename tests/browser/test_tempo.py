@@ -221,16 +221,19 @@ def test_what_comes_first_can_be_turned_and_is_remembered(phone, planned):
     page = phone()
     usual = "lift first" if line.exercise.pattern == "pull" else "lower first"
     other = "lower first" if usual == "lift first" else "lift first"
-    turn = page.locator(".tempo-choice").first
+    main, turn = page.locator(".tempo-main"), page.locator(".tempo-choice").first
+    expect(turn).to_be_hidden()
+    main.click()
     expect(turn).to_have_text(usual)
 
     turn.click()
     expect(turn).to_have_text(other)
+    expect(page.locator(".tempo-word")).to_have_text(other.removesuffix(" first"))
     page.reload()
     ready(page)
 
+    main.click()
     expect(turn).to_have_text(other)
-    page.locator(".tempo-main").click()
     expect(page.locator(".tempo-word")).to_have_text(other.removesuffix(" first"))
 
 

@@ -1,5 +1,6 @@
 /* The card under the thumb: the set that comes, and below it the set that was just done. */
-import { amountWords, loadWords, number, saveWords } from "./phone_words.js";
+import { EntryLoad } from "./entry_load.js";
+import { amountWords, loadWords, saveWords } from "./phone_words.js";
 import { usuallyFirst } from "./tempo_plan.js";
 
 export class EntryCard extends EventTarget {
@@ -17,8 +18,7 @@ export class EntryCard extends EventTarget {
     form.addEventListener("input", (event) => this.#onInput(event));
     form.addEventListener("held", ({ detail }) => this.#setAmount(detail.seconds));
     form.addEventListener("click", (event) => this.#onClick(event));
-    /* The load steps through what the equipment can make, not by one kilogram. */
-    form.querySelector(".entry-load").addEventListener("click", (event) => this.#stepLoad(event), { capture: true });
+    this.load = new EntryLoad(form);
   }
 
   #find(selector) {
@@ -56,14 +56,11 @@ export class EntryCard extends EventTarget {
     name.className = `entry-name ${line.side === "push" || line.side === "pull" ? `is-${line.side}` : ""}`;
     const asked = target === null ? (slot.aside ? "does not count" : "further set") : `target ${amountWords(target, line.measure)}`;
     this.#find(".entry-target").textContent = `${asked}${line.each_side ? " each side" : ""}`;
-    const { amount, load: loadInput } = this.form.elements;
+    const { amount } = this.form.elements;
     amount.value = set ? set.amount : (target ?? start.amount);
     amount.setAttribute("aria-label", line.measure === "seconds" ? "Seconds" : "Reps");
-    loadInput.value = number(set ? set.load : start.load);
+    this.load.show(line, set ? { load: set.load, dropped: null } : start);
     this.#setPace(slot, set);
-    this.#find(".entry-load").hidden = !line.takes_load;
-    this.#showDrop(line, set ? null : start.dropped);
-    this.#find(".entry-load-words").textContent = { added: "added", assisted: "help" }[line.load_kind] ?? "weight";
     for (const stepper of this.form.querySelectorAll("number-stepper")) {
       stepper.querySelector("input").dispatchEvent(new Event("input", { bubbles: true }));
     }
@@ -88,18 +85,6 @@ export class EntryCard extends EventTarget {
     this.form.elements.amount.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
-  /* A supplementary set that fell short: the load is dropped by a step, unless the client keeps it. */
-  #showDrop(line, dropped) {
-    this.#find(".entry-drop").hidden = !dropped;
-    if (!dropped) return;
-    const { before, from } = dropped;
-    this.#find("[data-drop-words]").textContent =
-      `${before.amount} of ${amountWords(before.target, line.measure)} last set: one step easier`;
-    const keep = this.#find("[data-keep-load]");
-    keep.textContent = `Keep ${loadWords(from, line.load_kind) || "no load"}`;
-    keep.value = number(from);
-  }
-
   #showAfter(line) {
     const after = this.#after;
     this.#find(".entry-after").hidden = !after || !line;
@@ -117,12 +102,8 @@ export class EntryCard extends EventTarget {
   }
 
   #values() {
-    const { amount, load } = this.form.elements;
-    const loadNow = this.#slot.line.takes_load ? Math.max(0, Number(load.value) || 0) : 0;
-    return {
-      amount: Math.max(0, Math.min(3600, Math.round(Number(amount.value) || 0))),
-      load: Math.min(1000, Math.round(loadNow * 100) / 100),
-    };
+    const amount = Math.round(Number(this.form.elements.amount.value) || 0);
+    return { amount: Math.max(0, Math.min(3600, amount)), load: this.load.value };
   }
 
   #label() {
@@ -143,26 +124,6 @@ export class EntryCard extends EventTarget {
     if (event.target.closest("[data-take-back]")) this.#tell("say", { set: this.#set, changes: { removed: true } });
     if (event.target.closest("[data-leave]")) this.#tell("leave", {});
     if (event.target.closest("[data-note]")) this.#tell("note", { set: this.#after });
-    const keep = event.target.closest("[data-keep-load]");
-    if (keep) this.#setLoad(keep.value);
     if (event.target.closest("[data-hurts]")) this.#tell("hurts", { set: this.#after });
-  }
-
-  #stepLoad(event) {
-    const button = event.target.closest(".stepper-less, .stepper-more");
-    const { loads } = this.#slot.line;
-    if (!button || loads.length < 2) return;
-    event.stopPropagation();
-    const input = this.form.elements.load;
-    const now = Number(input.value) || 0;
-    const isLess = button.matches(".stepper-less");
-    const next = isLess ? loads.findLast((one) => one < now) : loads.find((one) => one > now);
-    if (next !== undefined) this.#setLoad(number(next));
-  }
-
-  #setLoad(value) {
-    const input = this.form.elements.load;
-    input.value = value;
-    input.dispatchEvent(new Event("input", { bubbles: true }));
   }
 }

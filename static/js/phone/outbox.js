@@ -1,26 +1,5 @@
 /* What this phone has not handed in yet ("entries"), and what has arrived lately ("kept"), in IndexedDB. */
-export const NAME = "blockwright-outbox";
-const UNSENT = "entries";
-const KEPT = "kept";
-
-function asked(request) {
-  return new Promise((resolve, reject) => {
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
-}
-
-/* Version 1 had the unsent entries alone; they stay where they are. */
-function build(database) {
-  if (!database.objectStoreNames.contains(UNSENT)) {
-    const unsent = database.createObjectStore(UNSENT, { keyPath: "key", autoIncrement: true });
-    unsent.createIndex("uid", "uid");
-    unsent.createIndex("user", "user");
-  }
-  const kept = database.createObjectStore(KEPT, { keyPath: "uid" });
-  kept.createIndex("user", "user");
-  kept.createIndex("at", "at");
-}
+import { asked, KEPT, NAME, OutboxDatabase, UNSENT } from "./outbox_database.js";
 
 function each(source, range, act, atEnd = () => {}) {
   const request = source.openCursor(range);
@@ -43,58 +22,20 @@ const upTo = (revision) => (cursor) => {
 };
 
 export class Outbox {
-  #name;
-  #blocked;
-  #database = null;
+  #database;
 
-  constructor(name, blocked) {
-    this.#name = name;
-    this.#blocked = blocked;
+  constructor(database) {
+    this.#database = database;
   }
 
   /* blocked: told when another page still holds the store of an older version open. */
   static async open(name = NAME, blocked = () => {}) {
-    const outbox = new Outbox(name, blocked);
-    await outbox.#ready();
-    return outbox;
-  }
-
-  /* Phones drop the connection while a page sleeps; the next one to ask opens it again. */
-  async #ready() {
-    if (this.#database) return this.#database;
-    const request = indexedDB.open(this.#name, 2);
-    request.onupgradeneeded = () => build(request.result);
-    request.onblocked = this.#blocked;
-    const database = await asked(request);
-    database.onclose = () => this.#forgetConnection(database);
-    database.onversionchange = () => {
-      /* A newer page waits for this one to let go; everything said is on the disk. */
-      database.close();
-      globalThis.location?.reload();
-    };
-    this.#database = database;
-    return database;
-  }
-
-  #forgetConnection(database) {
-    if (this.#database === database) this.#database = null;
-  }
-
-  async #begin(mode, again = true) {
-    const database = await this.#ready();
-    try {
-      /* strict: the answer comes only when the entry is on the disk. */
-      return database.transaction([UNSENT, KEPT], mode, { durability: "strict" });
-    } catch (error) {
-      if (!again) throw error;
-      this.#forgetConnection(database);
-      return this.#begin(mode, false);
-    }
+    return new Outbox(await OutboxDatabase.open(name, blocked));
   }
 
   /* One transaction: all of it or nothing. */
   async #write(work) {
-    const transaction = await this.#begin("readwrite");
+    const transaction = await this.#database.begin("readwrite");
     return new Promise((resolve, reject) => {
       transaction.oncomplete = () => resolve();
       transaction.onerror = () => reject(transaction.error);
@@ -158,7 +99,7 @@ export class Outbox {
 
   /* What one account has said from here, read in one breath: unsent, oldest first, and what has arrived. */
   async all(user) {
-    const transaction = await this.#begin("readonly");
+    const transaction = await this.#database.begin("readonly");
     const of = (name) => asked(transaction.objectStore(name).index("user").getAll(IDBKeyRange.only(user)));
     const [entries, kept] = await Promise.all([of(UNSENT), of(KEPT)]);
     return { entries: entries.sort((a, b) => a.key - b.key), kept };
@@ -166,7 +107,7 @@ export class Outbox {
 
   /* What lies here unsent, whoever said it: for a page that knows no account. */
   async unsentOfAll() {
-    const transaction = await this.#begin("readonly");
+    const transaction = await this.#database.begin("readonly");
     return asked(transaction.objectStore(UNSENT).getAll());
   }
 }

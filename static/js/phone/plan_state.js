@@ -78,6 +78,15 @@ export function furtherSlot(line, sets) {
   return { key: keyOf(line.uid, number), line, number, target: null };
 }
 
+/* The place that a key names: planned, or beyond the plan. */
+export function slotAt(key, lines) {
+  const planned = slotsOf(lines).find((slot) => slot.key === key);
+  if (planned) return planned;
+  const [uid, number] = key.split(":");
+  const line = lines.find((one) => one.uid === uid);
+  return { key, line, number: Number(number.replace(/\D/g, "")), target: null, aside: number.startsWith("w") };
+}
+
 /* The place of one more warm-up set; it counts for nothing. */
 export function warmUpSlot(line, sets) {
   const number = sets.filter((one) => lineKey(one) === line.uid && one.aside).length + 1;

@@ -1,7 +1,8 @@
 /* One outbox and one sender for the whole page; every part of the page shares them. */
 import { say } from "../say.js";
 import { MemoryOutbox } from "./outbox_memory.js";
-import { NAME, Outbox } from "./outbox.js";
+import { Outbox } from "./outbox.js";
+import { NAME } from "./outbox_database.js";
 import { Sender } from "./sender.js";
 import { situation } from "./sending.js";
 import { makeUid } from "./uid.js";

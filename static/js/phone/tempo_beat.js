@@ -70,7 +70,9 @@ class TempoBeat extends HTMLElement {
     const [exercise, first] = [this.getAttribute("exercise"), this.first === "lift" ? "lower" : "lift"];
     this.#chosen.set(exercise, first);
     if (exercise) keep(`first-${exercise}`, first);
-    this.#paint();
+    /* From the count-in again, the other way round. */
+    this.stop();
+    this.start();
   }
 
   async start() {
@@ -126,7 +128,7 @@ class TempoBeat extends HTMLElement {
     this.main.setAttribute("aria-label", `Tempo ${text}, beat`);
     this.main.dataset.phase = beat?.phase ?? "";
     this.main.toggleAttribute("data-accent", Boolean(beat?.isFirst));
-    this.word.textContent = run ? wordsOf(beat ?? { phase: "ready" }) : `Tempo ${text}`;
+    this.word.textContent = run ? wordsOf(beat ?? { phase: "ready" }) : `Tempo\n${text}`;
     this.count.textContent = beat?.count || "";
     this.about.textContent = run && beat?.rep ? this.#repWords(beat) : "";
     this.turn.textContent = isLift ? "lift first" : "lower first";

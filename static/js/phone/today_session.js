@@ -1,12 +1,14 @@
 /* <today-session>: puts the set that comes under the thumb, keeps what is said, and shows where the session stands. */
 import { AddExercise } from "./add_exercise.js";
+import { BOUNCE, bounced } from "./bounce.js";
+import { CardPlace } from "./card_place.js";
 import { aboutSession, lineChange, newSet, revisedSet } from "./entries.js";
 import { EntryCard } from "./entry_card.js";
 import { lineKey, momentFor, startFrom } from "./line_state.js";
 import { LineSheet } from "./line_sheet.js";
 import { NoteSheet } from "./note_sheet.js";
 import { PainSheet } from "./pain_sheet.js";
-import { byPlace, furtherSlot, keyOf, nextSlot, slotsOf, stopped, warmUpSlot } from "./plan_state.js";
+import { byPlace, furtherSlot, nextSlot, slotAt, slotsOf, stopped, warmUpSlot } from "./plan_state.js";
 import { tellTheBars } from "./session_bars.js";
 import { SessionDay, sessionUid } from "./session_day.js";
 import { SessionEnd } from "./session_end.js";
@@ -14,22 +16,17 @@ import { SessionLog } from "./session_log.js";
 import { SetGrid } from "./set_grid.js";
 import { data, opened, store } from "./store.js";
 
-/* A finger that bounces must not log the next exercise too [ms]. */
-const BOUNCE = 400;
-
 class TodaySession extends HTMLElement {
   #lines = [];
   #chosen = null;
   #correcting = null;
-  #pair = undefined;
-  #shown = "";
-  #loggedAt = [-Infinity, 0];
 
   async connectedCallback() {
     data.session ||= sessionUid();
     this.log = new SessionLog();
     this.grid = new SetGrid(this);
     this.card = new EntryCard(this.querySelector("#entry"));
+    this.place = new CardPlace(this, this.card, this.grid);
     this.pain = new PainSheet(this.querySelector("#pain-sheet"), data.pain_limit);
     this.note = new NoteSheet(this.querySelector("#note-sheet"));
     this.sheet = new LineSheet(this.querySelector("#line-sheet"));
@@ -69,18 +66,10 @@ class TodaySession extends HTMLElement {
     return `${this.#lineOf(set)?.name}, set ${set.number}`;
   }
 
-  #slotAt(key) {
-    const [uid, number] = key.split(":");
-    const line = this.#lines.find((one) => one.uid === uid);
-    const isAside = number.startsWith("w");
-    const planned = slotsOf(this.#lines).find((slot) => slot.key === key);
-    return planned ?? { key, line, number: Number(number.replace(/\D/g, "")), target: null, aside: isAside };
-  }
-
   /* Open a logged set in the card, to say it better or to take it back. */
   correct(uid) {
     const found = [...byPlace(this.log.sets)].find(([, set]) => set.uid === uid);
-    if (found) this.#choose(this.#slotAt(found[0]), uid);
+    if (found) this.#choose(slotAt(found[0], this.#lines), uid);
   }
 
   #choose(slot, correcting = null) {
@@ -98,21 +87,11 @@ class TodaySession extends HTMLElement {
     if (!cell) return;
     const set = byPlace(this.log.sets).get(cell.dataset.slot);
     if (set) this.correct(set.uid);
-    else this.#choose(this.#slotAt(cell.dataset.slot));
-  }
-
-  /* Both clocks: the one of the day may be put right between two sets. */
-  #bounces() {
-    const limit = Number(this.getAttribute("bounce") ?? BOUNCE);
-    const [steady, day] = [performance.now(), Date.now()];
-    const [before, dayBefore] = this.#loggedAt;
-    if (steady - before < limit && Math.abs(day - dayBefore) < limit) return true;
-    this.#loggedAt = [steady, day];
-    return false;
+    else this.#choose(slotAt(cell.dataset.slot, this.#lines));
   }
 
   async #keep({ slot, set, values }) {
-    if (this.#bounces()) return;
+    if (bounced(Number(this.getAttribute("bounce") ?? BOUNCE))) return;
     const at = momentFor(data.day, this.log.sets, Date.now());
     const entry = set ? revisedSet(data, this.log.get(set.uid), values) : newSet(data, slot, values, Date.now(), at);
     await this.#save(entry);
@@ -152,36 +131,18 @@ class TodaySession extends HTMLElement {
     const current = this.#chosen ?? next;
     this.grid.paint(lines, sets, current, painful);
     this.end.paint(lines, about, sets, next === null && slotsOf(lines).length > 0);
-    this.#placeCard(current, sets, painful);
+    this.#showCard(current, sets, painful);
     tellTheBars({ about, lines, sets, next, data });
   }
 
-  #placeCard(slot, sets, painful) {
-    if (!slot) {
-      this.card.hide();
-      return this.#openPair(null);
-    }
+  #showCard(slot, sets, painful) {
+    if (!slot) return this.place.clear();
     const line = this.#lines.find((one) => one.uid === slot.line.uid);
     const set = this.#correcting ? this.log.get(this.#correcting) : null;
     const last = sets.at(-1);
     const after = last && { set: last, line: this.#lineOf(last) };
-    const place = this.grid.pairOf(line).querySelector(".entry-place");
-    const moves = this.card.form.parentElement !== place;
-    const hadFocus = moves && this.card.form.contains(document.activeElement);
-    if (moves) place.append(this.card.form);
-    this.card.show({ slot: { ...slot, line }, set, after, start: startFrom(line, sets), isStopped: painful.has(line.uid) });
-    if (hadFocus) this.card.form.querySelector(".entry-save").focus({ preventScroll: true });
-    this.#openPair(line.pair);
-    if (this.#shown !== slot.key) this.grid.reveal(slot.key, this.card.form);
-    this.#shown = slot.key;
-  }
-
-  #openPair(letter) {
-    if (this.#pair === letter) return;
-    const isFirst = this.#pair === undefined;
-    this.#pair = letter;
-    this.grid.open(letter);
-    if (!isFirst && letter) this.querySelector(`[data-pair="${CSS.escape(letter)}"]`).scrollIntoView({ block: "start" });
+    const start = startFrom(line, sets);
+    this.place.show({ slot: { ...slot, line }, set, after, start, isStopped: painful.has(line.uid) });
   }
 }
 
