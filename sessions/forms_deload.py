@@ -11,6 +11,7 @@ from django import forms
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
+from coaching.rules.deload import Wishes
 from coaching.rules.numbers import DELOAD_DAYS_LONGEST, DELOAD_DAYS_SHORTEST, DELOAD_SHARE
 from coaching.rules.plan import Part, PlannedWeek, Prescription
 
@@ -18,6 +19,13 @@ LEAST_PERCENT, MOST_PERCENT = 25, 70
 FURTHEST_AHEAD = timedelta(days=42)
 MOST_SETS, MOST_AMOUNT = 12, 600
 BEFORE, IN_PLACE = "before", "in-place"
+KEEP_IN, AS_USUAL, LEAVE_OUT = "keep", "usual", "out"
+HOW = [
+    ("", "Lightened, or left out if need be"),
+    (KEEP_IN, "Lightened, never left out"),
+    (AS_USUAL, "As usual"),
+    (LEAVE_OUT, "Left out"),
+]
 FORM_ID = "light-week-form"
 ASKED = ("starts_on", "share", "days", "place")
 
@@ -84,13 +92,27 @@ def _checked(sets: tuple[int, ...]) -> tuple[int, ...]:
 
 def _count(count: int) -> int:
     if not 1 <= count <= MOST_SETS:
-        message = f"{count} is not between 1 and {MOST_SETS} sets; tick “Leave it out” for none."
+        message = f"{count} is not between 1 and {MOST_SETS} sets; choose “Left out” for none."
         raise forms.ValidationError(message)
     return count
 
 
 # The fields of single exercises stand among the days, outside the form element.
 _OF_FORM = {"form": FORM_ID, "autocomplete": "off"}
+
+
+def _days(data: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """The days of the light week as asked, counted from 0; ten without a name if unreadable."""
+    length = str(data.get("days", ""))
+    count = int(length) if length.isdecimal() else 0
+    most = int(DELOAD_DAYS_LONGEST.value)
+    try:
+        first = date.fromisoformat(str(data.get("starts_on")))
+        for offset in range(min(count, most)):
+            day = first + timedelta(days=offset)
+            yield str(offset), f"{day:%a} {day.day} {day:%b}"
+    except (ValueError, OverflowError):
+        yield from ((str(offset), f"Day {offset + 1}") for offset in range(most))
 
 
 def _label(words: str, name: str) -> SafeString:
@@ -122,8 +144,8 @@ class LightWeekForm(forms.Form):
         max_value=int(DELOAD_DAYS_LONGEST.value),
     )
     place = forms.ChoiceField(
-        label="Where it goes",
-        choices=[(BEFORE, "Before the coming week"), (IN_PLACE, "In place of it")],
+        label="Rest of the block",
+        choices=[(BEFORE, "Moves"), (IN_PLACE, "Shortens")],
         widget=forms.RadioSelect(attrs={"class": "segments"}),
     )
     week = forms.CharField(required=False, widget=forms.HiddenInput)
@@ -135,9 +157,11 @@ class LightWeekForm(forms.Form):
         today: date,
         usual: PlannedWeek,
         is_planned: bool = True,
+        chose_place: bool = True,
     ) -> None:
         """``is_planned`` says whether anything is planned around the first day asked for."""
         super().__init__(data)
+        self.chose_place = chose_place
         self.today = today
         self.is_planned = is_planned
         self.spots = tuple(spots_of(usual))
@@ -151,11 +175,21 @@ class LightWeekForm(forms.Form):
                 label=_label("Own sets", name),
                 widget=forms.TextInput(attrs=_OF_FORM | {"placeholder": "3 × 5, 5-4-4 or 3"}),
             )
-            self.fields[f"out-{spot.word}"] = forms.BooleanField(
+            self.fields[f"how-{spot.word}"] = forms.ChoiceField(
                 required=False,
-                label=_label("Leave it out", name),
-                widget=forms.CheckboxInput(attrs=_OF_FORM),
+                choices=HOW,
+                label=_label("This week", name),
+                widget=forms.Select(attrs=_OF_FORM),
             )
+        for place, session in enumerate(usual.sessions, start=1):
+            self.fields[f"day-{place}"] = forms.ChoiceField(
+                required=False,
+                choices=[("", "Day as proposed"), *_days(self.data)],
+                label=_label("Day", session.name),
+                widget=forms.Select(attrs=_OF_FORM),
+                error_messages={"invalid_choice": "This day lies after the light week."},
+            )
+        self.sessions = {n: session.key for n, session in enumerate(usual.sessions, start=1)}
 
     def clean_starts_on(self) -> date:
         """A light week starts today or later, and not further ahead than a block reaches."""
@@ -180,19 +214,44 @@ class LightWeekForm(forms.Form):
                 data[field] = read_sets(data.get(field, ""))
             except forms.ValidationError as error:
                 self.add_error(field, error)
+        chosen = [field for field in self._day_fields if data.get(field)]
+        taken = [data[field] for field in chosen]
+        for field in chosen:
+            if taken.count(data[field]) > 1:
+                self.add_error(field, "Two sessions stand on this day; choose different days.")
         return data
 
     @property
-    def wishes(self) -> dict[str, tuple[int, ...] | int]:
+    def _day_fields(self) -> list[str]:
+        return [f"day-{place}" for place in self.sessions]
+
+    def shorten(self) -> None:
+        """Let the light week take the place of a usual one, where the block cannot move."""
+        self.data = {**self.data, "place": IN_PLACE}
+        self.cleaned_data["place"] = IN_PLACE
+
+    @property
+    def own_sets(self) -> dict[str, tuple[int, ...] | int]:
         """What the coach set by hand, by prescription key."""
         found: dict[str, tuple[int, ...] | int] = {}
         for spot in self.spots:
             own = self.cleaned_data.get(f"own-{spot.word}")
-            if self.cleaned_data.get(f"out-{spot.word}"):
+            how = self.cleaned_data.get(f"how-{spot.word}")
+            if how == LEAVE_OUT:
                 found[spot.prescription.key] = ()
             elif own is not None:
                 found[spot.prescription.key] = own
+            elif how == AS_USUAL:
+                found[spot.prescription.key] = spot.prescription.targets
         return found
+
+    @property
+    def wishes(self) -> Wishes:
+        """What is kept in, and the days that the coach chose."""
+        said = self.cleaned_data
+        keep = (s.prescription.key for s in self.spots if said.get(f"how-{s.word}") == KEEP_IN)
+        days = {key: said.get(f"day-{place}") for place, key in self.sessions.items()}
+        return Wishes(frozenset(keep), {key: int(day) for key, day in days.items() if day})
 
     @property
     def sent(self) -> dict[str, str]:

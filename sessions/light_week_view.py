@@ -40,12 +40,12 @@ class Cell:
     effort: str
     why: str
     own: BoundField | None
-    out: BoundField | None
+    how: BoundField | None
 
     @property
     def is_set(self) -> bool:
         """Whether the coach set this one by hand, rightly or not."""
-        fields = [one for one in (self.own, self.out) if one is not None]
+        fields = [one for one in (self.own, self.how) if one is not None]
         return any(one.value() or one.errors for one in fields)
 
 
@@ -74,6 +74,7 @@ class Day:
     minutes: int
     budget: int
     rows: tuple[Row, ...]
+    wish: BoundField
 
 
 def days_of(
@@ -84,8 +85,8 @@ def days_of(
     why = {change.prescription_key: change for change in proposal.changes}
     words = {spot.prescription.key: spot.word for spot in form.spots}
     return tuple(
-        _day(session, light.get(session.key), why, (form, words), budget)
-        for session in usual.sessions
+        _day(session, light.get(session.key), why, (form, words), form[f"day-{place}"], budget)
+        for place, session in enumerate(usual.sessions, start=1)
     )
 
 
@@ -94,6 +95,7 @@ def _day(
     light: PlannedSession | None,
     why: dict[str, DeloadChange],
     asked: tuple[LightWeekForm, dict[str, str]],
+    wish: BoundField,
     budget: int,
 ) -> Day:
     after = {p.key: p for p in light.prescriptions} if light else {}
@@ -105,6 +107,7 @@ def _day(
         minutes=round(session_minutes(light).total) if light else 0,
         budget=budget,
         rows=tuple(_row(pair, after, why, asked) for pair in usual.pairs),
+        wish=wish,
     )
 
 
@@ -142,7 +145,7 @@ def _cell(
         effort=_effort(usual, light),
         why=change.why if change else "",
         own=form[f"own-{word}"] if word else None,
-        out=form[f"out-{word}"] if word else None,
+        how=form[f"how-{word}"] if word else None,
     )
 
 

@@ -28,11 +28,9 @@ from sessions.queries_deload import (
     usual_week,
     week_on,
 )
-from sessions.review_words import KIND_WORDS, source_words
+from sessions.rest_of_block import RestOfBlock, rest_of_block
+from sessions.review_words import KIND_WORDS, light_week_start, short_day, source_words
 from sessions.week_reading import WeekReading, read_weeks
-
-NEAR = timedelta(days=21)
-"""Two light weeks that begin within so many days are named to the coach."""
 
 LEADS_TO_LIGHT_WEEK = (
     FindingKind.OVERREACHING,
@@ -73,7 +71,7 @@ class Preview:
     ends_on: date
     days: tuple[Day, ...]
     effect: Effect
-    then: tuple[str, ...]
+    rest: RestOfBlock
     refusal: str
     source: str
 
@@ -112,13 +110,24 @@ class DeloadPage:
     def why_not(self) -> str:
         """Why nothing can be put in now, should somebody try."""
         if self.applied is not None:
-            day = _day(self.applied.starts_on)
+            day = short_day(self.applied.starts_on)
             return f"A light week from {day} is already in the plan; undo it to put in another."
         if self.running is not None:
             return "This day lies in a light week already; choose a later one."
         if self.usual is None:
             return "Nothing is planned in that place; publish a block first."
         return "Nothing was changed: look at the fields that are marked."
+
+    @property
+    def put_in_words(self) -> str:
+        """What was put into the plan, in a sentence, for whoever goes on in the review."""
+        if self.preview is None:
+            return ""
+        days = f"{short_day(self.preview.starts_on)} to {short_day(self.preview.ends_on)}"
+        moved = "the rest of the block moves on"
+        if self.form is not None and self.form.cleaned_data["place"] == IN_PLACE:
+            moved = "the block ends as planned"
+        return f"light week from {days} is in the plan, {moved}."
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -133,17 +142,24 @@ def deload_page(
     today = client.local_date(now)
     (reading,) = read_weeks([client], review.starts_on, today)
     weeks = published_weeks(client, today)
-    default = first_free_day(client, today)
+    default = _first_day(client, review, weeks, today)
     starts_on = asked_day(sent, default, today)
     there = usual_week(weeks, starts_on)
     usual = there or usual_week(weeks, default)
     applied = _applied(client, today)
-    running = None if applied else _running_light(weeks, today, starts_on)
+    asked_for = starts_on if sent.get("starts_on") else today
+    running = None if applied else _running_light(weeks, today, asked_for)
     form, preview = None, None
     if usual is not None and applied is None and running is None:
         value = week_value(usual.week)
         asked = with_defaults(sent, default, place=_usual_place(weeks, starts_on))
-        form = LightWeekForm(asked, today=today, usual=value, is_planned=there is not None)
+        form = LightWeekForm(
+            asked,
+            today=today,
+            usual=value,
+            is_planned=there is not None,
+            chose_place="place" in sent,
+        )
         preview = _preview(client, usual, value, form) if form.is_answerable else None
     found = [f for f in reading.urgent if f.kind in LEADS_TO_LIGHT_WEEK]
     return DeloadPage(
@@ -159,6 +175,13 @@ def deload_page(
         form=form,
         preview=preview,
     )
+
+
+def _first_day(client: Client, review: ReviewWeek, weeks: list[Week], today: date) -> date:
+    """The Monday that the review proposes, or the first free day where nothing is planned then."""
+    free = first_free_day(client, today)
+    monday = max(light_week_start(review.starts_on, today), free)
+    return monday if usual_week(weeks, monday) is not None else free
 
 
 def _order(finding: Finding) -> int:
@@ -214,25 +237,42 @@ def _preview(client: Client, usual: UsualWeek, value: PlannedWeek, form: LightWe
         starts_on=data["starts_on"],
         share=data["share"] / 100,
         keep=goal_keys(client),
-        fixed=form.wishes,
+        fixed=form.own_sets,
         days=data["days"],
+        wishes=form.wishes,
     )
-    replaces = data["place"] == IN_PLACE
-    before = snapshot_of(usual.block)
-    after = plan_with_light_week(
-        before, usual.week, proposal.week, days=data["days"], replaces=replaces
-    )
-    then = [*_then(before, after, data, replaces=replaces), *_own_light(after, data)]
+    ends_on = data["starts_on"] + timedelta(days=data["days"] - 1)
+    rest, refusal = _placed(usual, proposal, (data["starts_on"], ends_on), form)
     return Preview(
         proposal=proposal,
         starts_on=data["starts_on"],
-        ends_on=data["starts_on"] + timedelta(days=data["days"] - 1),
+        ends_on=ends_on,
         days=days_of(value, proposal, form, budget=client.minutes),
         effect=effect_of(value, proposal),
-        then=tuple(then),
-        refusal="" if form.errors else _refusal(usual, after, data["starts_on"], form.today),
+        rest=rest,
+        refusal=refusal,
         source=source_words(proposal.source_key),
     )
+
+
+def _placed(
+    usual: UsualWeek, proposal: DeloadProposal, spell: tuple[date, date], form: LightWeekForm
+) -> tuple[RestOfBlock, str]:
+    """The rest of the block around the light week, and why the block cannot take it, or nothing.
+
+    Where the coach chose nothing and the block cannot move, it shortens.
+    """
+    before = snapshot_of(usual.block)
+    replaces = form.cleaned_data["place"] == IN_PLACE
+    days = form.cleaned_data["days"]
+    after = plan_with_light_week(before, usual.week, proposal.week, days=days, replaces=replaces)
+    refusal = "" if form.errors else _refusal(usual, after, spell[0], form.today)
+    if refusal and not replaces and not form.chose_place:
+        other = plan_with_light_week(before, usual.week, proposal.week, days=days, replaces=True)
+        if not _refusal(usual, other, spell[0], form.today):
+            form.shorten()
+            after, refusal, replaces = other, "", True
+    return rest_of_block(before, after, spell, replaces=replaces), refusal
 
 
 def _refusal(usual: UsualWeek, after: Snapshot, starts_on: date, today: date) -> str:
@@ -242,63 +282,6 @@ def _refusal(usual: UsualWeek, after: Snapshot, starts_on: date, today: date) ->
     except BlockError as error:
         return str(error)
     return ""
-
-
-def _then(
-    before: Snapshot, after: Snapshot, data: Mapping[str, Any], *, replaces: bool
-) -> list[str]:
-    """What becomes of the rest of the block."""
-    start = data["starts_on"]
-    was, now = _session_days(before), _session_days(after)
-    spell = start + timedelta(days=data["days"])
-    following = next((day for day in now if day >= spell), None)
-    goes_on = f"Then the block goes on on {_day(following)}" if following else "Then the block ends"
-    if not replaces:
-        later = round((max(now) - max(was)).days / 7) if following else 0
-        weeks = {0: "as before", 1: "a week later"}.get(later, f"{later} weeks later")
-        return [f"{goes_on}; its last session is on {_day(max(now))}, {weeks}."]
-    first, gone = start.isoformat(), set(_uids(before)) - set(_uids(after))
-    days = [day for day, uid in _dated(before) if uid in gone and day.isoformat() >= first]
-    count = "1 planned session gives" if len(days) == 1 else f"{len(days)} planned sessions give"
-    if not days:
-        return [f"{goes_on}; nothing else was planned in these days."]
-    return [
-        f"{count} way, {_day(min(days))} to {_day(max(days))}.",
-        f"{goes_on}; nothing else moves." if following else f"{goes_on}.",
-    ]
-
-
-def _dated(snapshot: Snapshot) -> list[tuple[date, str]]:
-    return [
-        (date.fromisoformat(session["on"]), session["uid"])
-        for week in snapshot["weeks"]
-        for session in week["sessions"]
-    ]
-
-
-def _uids(snapshot: Snapshot) -> list[str]:
-    return [uid for _, uid in _dated(snapshot)]
-
-
-def _session_days(snapshot: Snapshot) -> list[date]:
-    return sorted(day for day, _ in _dated(snapshot))
-
-
-def _day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b}"
-
-
-def _own_light(after: Snapshot, data: Mapping[str, Any]) -> list[str]:
-    """That the block has a light week of its own soon after, should it be so."""
-    start = data["starts_on"]
-    days = [date.fromisoformat(w["starts_on"]) for w in after["weeks"] if w["kind"] == "deload"]
-    follows = next((day for day in days if start < day <= start + NEAR), None)
-    if follows is None:
-        return []
-    return [
-        f"The block’s own light week follows from {_day(follows)}. To have one only, start on its "
-        "first day and take its place."
-    ]
 
 
 def apply_arguments(page: DeloadPage, by: User) -> dict[str, Any] | None:

@@ -15,6 +15,7 @@ from coaching.rules.deload_shares import (
     DeloadProposal,
     MuscleShareLine,
     Slot,
+    Wishes,
     muscle_work,
     must_hold,
     proposal_of,
@@ -44,7 +45,7 @@ from coaching.rules.plan import (
     WeekKind,
 )
 
-__all__ = ["DeloadChange", "DeloadProposal", "MuscleShareLine", "light_week"]
+__all__ = ["DeloadChange", "DeloadProposal", "MuscleShareLine", "Wishes", "light_week"]
 
 
 def light_week(
@@ -55,6 +56,7 @@ def light_week(
     keep: frozenset[str] = frozenset(),
     fixed: Mapping[str, tuple[int, ...] | int] | None = None,
     days: int = int(DELOAD_DAYS_USUAL.value),
+    wishes: Wishes | None = None,
 ) -> DeloadProposal:
     """Write the light week that keeps loads and balance and loses as little as possible.
 
@@ -66,14 +68,16 @@ def light_week(
         fixed: The coach's own wish by prescription key: the sets themselves
             (an empty tuple drops the exercise), or only how many.
         days: Length of the light spell [days], 5 to 10.
+        wishes: What the coach wants kept in, and on which days.
 
     Raises:
         ValueError: When the share, the length or a fixed value is not possible.
     """
-    wishes = fixed or {}
-    _check(usual, share, days, wishes)
+    own, wishes = fixed or {}, wishes or Wishes()
+    _check(usual, share, days, own)
+    _check_wishes(usual, days, wishes)
     slots = [
-        Slot(p, at, p.exercise.key in keep, wishes.get(p.key))
+        Slot(p, at, p.exercise.key in keep, own.get(p.key), wished=p.key in wishes.keep)
         for at, session in enumerate(usual.sessions)
         for p in session.prescriptions
         if p.part is not Part.WARM_UP and any(t > 0 for t in p.targets)
@@ -84,7 +88,7 @@ def light_week(
         slot.usual.key: _sets_of(slot, room, count, units)
         for slot, room, count, units in zip(slots, rooms, found.sets, found.units, strict=True)
     }
-    week = _week(usual, after, starts_on, days)
+    week = _week(usual, after, starts_on, _days_of(usual, days, wishes.on))
     return proposal_of(week, slots, after, share, proven=found.proven)
 
 
@@ -104,6 +108,16 @@ def _check(
             raise ValueError(f"“{key}” is no prescription of this week.")
         if min((wish,) if isinstance(wish, int) else wish, default=0) < 0:
             raise ValueError(f"Sets below zero were asked for “{key}”; enter 0 or more.")
+
+
+def _check_wishes(usual: PlannedWeek, days: int, wishes: Wishes) -> None:
+    sessions = {session.key for session in usual.sessions}
+    lines = {p.key for session in usual.sessions for p in session.prescriptions}
+    for key in (*(wishes.keep - lines), *(wishes.on.keys() - sessions)):
+        raise ValueError(f"“{key}” is not in this week.")
+    for offset in wishes.on.values():
+        if not 0 <= offset < days:
+            raise ValueError(f"Day {offset + 1} is not within {days} days.")
 
 
 def _rooms(slots: Sequence[Slot], share: float) -> list[Room]:
@@ -157,7 +171,7 @@ def _set_limits(slot: Slot, usual_sets: int, *, anchor: bool) -> tuple[int, int]
         return slot.fixed, slot.fixed
     if slot.is_prehab:
         return ceil(usual_sets * DELOAD_PREHAB_SHARE.value), usual_sets
-    return int(anchor or slot.keep), usual_sets
+    return int(anchor or slot.keep or slot.wished), usual_sets
 
 
 def _caps(slot: Slot, share: float) -> tuple[tuple[int, ...], int]:
@@ -220,15 +234,32 @@ def _sets_of(slot: Slot, room: Room, count: int, units: int) -> tuple[int, ...]:
 
 
 def _week(
-    usual: PlannedWeek, after: Mapping[str, tuple[int, ...]], starts_on: date, days: int
+    usual: PlannedWeek,
+    after: Mapping[str, tuple[int, ...]],
+    starts_on: date,
+    offsets: Sequence[int],
 ) -> PlannedWeek:
-    offsets = _offsets([(s.on - usual.starts_on).days for s in usual.sessions], days)
     sessions = (
         replace(session, on=starts_on + timedelta(days=offset), pairs=_pairs(session, after))
         for session, offset in zip(usual.sessions, offsets, strict=True)
     )
-    kept = tuple(s for s in sessions if s.pairs)
-    return replace(usual, kind=WeekKind.DELOAD, starts_on=starts_on, sessions=kept)
+    kept = sorted((s for s in sessions if s.pairs), key=lambda s: s.on)
+    return replace(usual, kind=WeekKind.DELOAD, starts_on=starts_on, sessions=tuple(kept))
+
+
+def _days_of(usual: PlannedWeek, days: int, wished: Mapping[str, int]) -> list[int]:
+    """The day of each session: the wished one, else the spread one or the nearest still free."""
+    spread = _offsets([(s.on - usual.starts_on).days for s in usual.sessions], days)
+    if not wished:
+        return spread
+    taken = set(wished.values())
+    found: list[int] = []
+    for session, offset in zip(usual.sessions, spread, strict=True):
+        free = [day for day in range(days) if day not in taken] or range(days)
+        nearest = min(free, key=lambda day, at=offset: abs(day - at))
+        found.append(wished.get(session.key, nearest))
+        taken.add(found[-1])
+    return found
 
 
 def _offsets(usual: Sequence[int], days: int) -> list[int]:

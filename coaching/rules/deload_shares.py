@@ -1,7 +1,7 @@
 """What a light week keeps of a usual one, counted: the week, each muscle, each side."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from coaching.rules.numbers import (
     DELOAD_HOLD_STEP,
@@ -73,6 +73,18 @@ class DeloadProposal:
 
 
 @dataclass(frozen=True, slots=True)
+class Wishes:
+    """What the coach wants of a light week besides its share.
+
+    ``keep`` names prescriptions that get lighter but are never dropped; ``on`` puts sessions
+    on days of the spell, counted from 0.
+    """
+
+    keep: frozenset[str] = frozenset()
+    on: Mapping[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class Slot:
     """One prescription of the usual week and what the coach asked of it."""
 
@@ -80,6 +92,7 @@ class Slot:
     session: int
     keep: bool
     fixed: tuple[int, ...] | int | None
+    wished: bool = False
 
     @property
     def unit(self) -> int:
@@ -235,7 +248,7 @@ def _why(slot: Slot, light: tuple[int, ...]) -> str:
         return f"Dropped for this week: {work}."
     if slot.is_prehab:
         return f"Prehab keeps at least half: {work}."
-    kept = "; kept for a movement goal" if slot.keep else ""
+    kept = "; kept for a movement goal" if slot.keep else "; kept in" if slot.wished else ""
     return f"{work}, load kept{kept}."
 
 

@@ -15,6 +15,7 @@ from sessions.pages_deload import DeloadPage, apply_arguments, deload_page
 from sessions.queries_deload import live_light_week
 from sessions.review_services import apply_light_week, undo_decision
 from sessions.views.review import today_for, week_of
+from sessions.views.review_acts import client_address, say
 
 PAGE, PART = "sessions/deload/page.html", "sessions/deload/_part.html"
 
@@ -47,11 +48,15 @@ def apply_deload(request: SignedInRequest, client_id: int) -> HttpResponse:
         messages.error(request, page.why_not)
         return show(request, page, refused=True)
     try:
-        apply_light_week(**wanted)
+        made = apply_light_week(**wanted)
     except ReviewError as error:
         messages.error(request, str(error))
         return show(request, page, refused=True)
-    return redirect("sessions:deload", client.pk)
+    if "week" not in request.POST:
+        return redirect("sessions:deload", client.pk)
+    # Whoever came from the review goes on there, at the same client.
+    say(request, page.review, f"{client.name}: {page.put_in_words}", [made])
+    return redirect(client_address(client.pk, page.review))
 
 
 @require_POST

@@ -62,7 +62,7 @@ def test_one_exercise_set_by_hand_changes_the_week_and_keeps_the_focus(light_wee
 
     expect(change.locator("summary")).to_contain_text("Set by you")
     expect(share_now(light_week)).not_to_have_text(before)
-    expect(change.get_by_role("checkbox")).to_be_focused()
+    expect(change.get_by_role("combobox")).to_be_focused()
 
 
 def test_sets_nobody_can_read_are_marked_and_nothing_can_be_put_in(light_week, troubles):

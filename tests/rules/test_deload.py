@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from coaching.rules.deload import DeloadProposal, light_week
+from coaching.rules.deload import DeloadProposal, Wishes, light_week
 from coaching.rules.deload_search import Room, Window, cheapest, price
 from coaching.rules.plan import (
     Exercise,
@@ -237,6 +237,48 @@ def test_sessions_stay_on_different_days_inside_the_light_spell(days):
 def test_an_impossible_wish_is_refused_in_words(wish, part):
     with pytest.raises(ValueError, match=part):
         light_week(usual_week(), starts_on=NEXT_MONDAY, **wish)
+
+
+@settings(deadline=None, max_examples=30)
+@given(
+    days=st.integers(5, 10),
+    wished=st.dictionaries(st.integers(0, 2), st.integers(0, 4), max_size=3),
+)
+def test_sessions_stand_on_the_wished_days_and_the_others_beside_them(days, wished):
+    wished = {at: on for at, on in wished.items() if list(wished.values()).count(on) == 1}
+    on = {f"session-{at}": offset for at, offset in wished.items()}
+
+    week = light_week(usual_week(), starts_on=NEXT_MONDAY, days=days, wishes=Wishes(on=on)).week
+
+    found = {s.key: (s.on - NEXT_MONDAY).days for s in week.sessions}
+    assert on.items() <= found.items()
+    assert len(set(found.values())) == len(found) == 3
+    assert all(0 <= offset < days for offset in found.values())
+    assert [s.on for s in week.sessions] == sorted(s.on for s in week.sessions)
+
+
+def test_what_the_coach_wants_kept_in_is_never_dropped():
+    dropped = [
+        one.prescription_key
+        for one in light_week(usual_week(), starts_on=NEXT_MONDAY, share=0.25).changes
+        if not one.after
+    ]
+
+    kept = light_week(
+        usual_week(), starts_on=NEXT_MONDAY, share=0.25, wishes=Wishes(frozenset(dropped))
+    )
+
+    assert dropped
+    assert all(one.after for one in kept.changes if one.prescription_key in dropped)
+
+
+@pytest.mark.parametrize(
+    "wishes",
+    [Wishes(frozenset({"no-such"})), Wishes(on={"no-such": 1}), Wishes(on={"session-0": 7})],
+)
+def test_a_wish_for_what_is_not_in_the_week_is_refused(wishes):
+    with pytest.raises(ValueError, match=r"not (in|within)"):
+        light_week(usual_week(), starts_on=NEXT_MONDAY, wishes=wishes)
 
 
 def test_an_empty_week_is_answered_without_failing():

@@ -9,6 +9,7 @@ from django.urls import reverse
 from coaching.blocks.models import Block, PlannedSession, Week
 from coaching.blocks.queries import week_value
 from coaching.blocks.snapshots import snapshot_of
+from coaching.rules.deload import Wishes
 from coaching.rules.plan import PlannedWeek, WeekKind
 from sessions.forms_deload import LightWeekForm, read_sets, spots_of, with_defaults
 from sessions.models import Decision
@@ -106,23 +107,34 @@ def test_a_part_holds_the_week_without_the_page_around_it(ana, cleo, block):
     assert "<!DOCTYPE html>" in page
     assert 'id="light-week-form"' in page
     assert part.content.decode().lstrip().startswith('<div id="light-week"')
-    assert part.headers["HX-Replace-Url"].startswith(address(cleo) + "?starts_on=2026-03-11")
+    assert part.headers["HX-Replace-Url"].startswith(address(cleo) + "?starts_on=2026-03-16")
 
 
-def test_the_light_week_starts_today_while_nothing_is_begun_today(cleo, block, today):
+def test_the_light_week_starts_on_the_monday_that_the_review_proposes(cleo, block, monday, today):
     page = page_for(cleo, today)
 
-    assert page.preview.starts_on == today
+    assert page.preview.starts_on == monday + timedelta(days=7)
     assert page.preview.proposal.share == pytest.approx(0.40, abs=0.05)
 
 
-def test_the_light_week_starts_tomorrow_once_a_session_is_begun_today(cleo, block, today):
-    planned = PlannedSession.objects.get(week__block=block, on=today)
-    log_session(cleo, planned)
+def test_on_a_monday_with_a_session_begun_the_light_week_starts_the_day_after(cleo, block, monday):
+    noon = NOON - timedelta(days=2)
+    before = deload_page(cleo, review_week("", monday), {}, noon)
+    log_session(cleo, PlannedSession.objects.get(week__block=block, on=monday))
 
-    page = page_for(cleo, today)
+    page = deload_page(cleo, review_week("", monday), {}, noon)
 
-    assert page.preview.starts_on == today + timedelta(days=1)
+    assert [p.preview and p.preview.starts_on for p in (before, page)] == [
+        monday,
+        monday + timedelta(days=1),
+    ]
+
+
+def test_at_the_end_of_a_block_the_light_week_starts_today(cleo, monday, today):
+    block = published_block(cleo, monday - timedelta(days=7), "beginner-full-body")
+    Week.objects.filter(block=block, starts_on__gt=monday).delete()
+
+    assert page_for(cleo, today).preview.starts_on == today
 
 
 def test_every_usual_session_stands_beside_its_light_version(cleo, block, today):
@@ -133,7 +145,8 @@ def test_every_usual_session_stands_beside_its_light_version(cleo, block, today)
 
     assert [day.name for day in days] == [session.name for session in usual.sessions]
     assert all(day.minutes < day.usual_minutes for day in days)
-    assert all(today <= day.on < today + timedelta(days=7) for day in days)
+    starts_on = page.preview.starts_on
+    assert all(starts_on <= day.on < starts_on + timedelta(days=7) for day in days)
 
 
 def test_loads_stay_and_effort_falls(cleo, block, today):
@@ -167,7 +180,7 @@ def test_an_exercise_set_by_hand_keeps_its_sets_and_moves_the_share(cleo, block,
 
 
 def test_an_exercise_left_out_is_gone_from_the_light_week(cleo, block, today):
-    page = page_for(cleo, today, **{f"out-{first_word(block, today)}": "on"})
+    page = page_for(cleo, today, **{f"how-{first_word(block, today)}": "out"})
 
     cell = page.preview.days[0].rows[0].cells[0]
     names = [p.exercise.name for p in page.preview.proposal.week.sessions[0].prescriptions]
@@ -291,7 +304,7 @@ def test_the_client_sees_the_light_session_at_once(ana, cleo, block, today):
     usual = PlannedSession.objects.get(week__block=block, on=today)
     before = reps_of(usual)
 
-    signed_in(ana).post(address(cleo, "apply-deload"))
+    signed_in(ana).post(address(cleo, "apply-deload"), {"starts_on": today.isoformat()})
 
     now = PlannedSession.objects.get(week__block=block, on=today)
     page = signed_in(cleo.user).get(reverse("sessions:today"))
@@ -376,17 +389,135 @@ def test_a_start_in_the_past_changes_nothing(ana, cleo, block):
     assert block.versions.count() == 1
 
 
-def test_a_light_week_that_would_run_into_the_next_block_is_refused(ana, cleo, block, monday):
+@pytest.fixture
+def next_block(cleo, block):
+    """A block that follows on the last day of the first one."""
     ends = PlannedSession.objects.filter(week__block=block).latest("on").on
-    published_block(cleo, ends + timedelta(days=7 - ends.weekday()), "beginner-full-body")
+    starts_on = ends + timedelta(days=7 - ends.weekday())
+    return published_block(cleo, starts_on, "beginner-full-body")
+
+
+def test_a_light_week_that_would_run_into_the_next_block_is_refused(ana, cleo, block, next_block):
     browser = signed_in(ana)
 
-    seen = browser.get(address(cleo))
-    posted = browser.post(address(cleo, "apply-deload"))
+    seen = browser.get(address(cleo), {"place": "before"})
+    posted = browser.post(address(cleo, "apply-deload"), {"place": "before"})
 
     assert "run into block 2" in seen.context["page"].preview.refusal
     assert posted.status_code == 422
     assert block.versions.count() == 1
+
+
+def test_where_the_block_cannot_move_it_shortens_unless_the_coach_says_otherwise(
+    ana, cleo, block, next_block
+):
+    last = PlannedSession.objects.filter(week__block=block).latest("on").on
+    browser = signed_in(ana)
+    page = browser.get(address(cleo)).context["page"]
+
+    answer = browser.post(address(cleo, "apply-deload"), page.form.sent)
+
+    assert (page.preview.refusal, page.form.sent["place"]) == ("", "in-place")
+    assert answer.status_code == 302
+    assert PlannedSession.objects.filter(week__block=block).latest("on").on == last
+
+
+# What becomes of the rest of the block
+
+
+@pytest.mark.parametrize("place", ["before", "in-place"])
+@pytest.mark.parametrize("days", ["5", "8", "10"])
+def test_the_dates_that_are_shown_are_those_of_the_plan_afterwards(ana, cleo, block, place, days):
+    browser, asked = signed_in(ana), {"place": place, "days": days}
+    rest = browser.get(address(cleo), asked).context["page"].preview.rest
+
+    browser.post(address(cleo, "apply-deload"), asked)
+
+    rows = PlannedSession.objects.filter(week__block=block, on__gte=date(2026, 3, 16))
+    spans: dict[int, tuple[date, date]] = {}
+    for row in rows.order_by("on"):
+        first, _ = spans.setdefault(row.week_id, (row.on, row.on))
+        spans[row.week_id] = (first, row.on)
+    assert [row.now for row in rest.rows if row.now] == list(spans.values())
+    assert rest.ends_on == max(row.on for row in rows)
+    assert rest.returns_on == min(row.on for row in rows if row.week.kind == WeekKind.BUILD)
+
+
+def test_moving_says_where_each_week_was_and_shortening_what_gives_way(cleo, block, today):
+    moves = page_for(cleo, today, place="before").preview.rest
+    shortens = page_for(cleo, today, place="in-place").preview.rest
+
+    week = timedelta(days=7)
+    moved = [row for row in moves.rows if row.was]
+    assert moved
+    assert all(row.now == (row.was[0] + week, row.was[1] + week) for row in moved)
+    assert moves.ends_on == moves.ended_on + week
+    assert [row.was for row in shortens.rows if row.now is None] == [moved[0].was]
+    assert not any(row.moves for row in shortens.rows if row.was and row.now)
+    assert shortens.ends_on == shortens.ended_on
+
+
+def test_after_ten_days_the_free_days_until_the_next_session_are_said(cleo, block, today):
+    rest = page_for(cleo, today, days="10").preview.rest
+
+    assert rest.returns_on == date(2026, 3, 30)
+    assert "4 days without a session" in rest.sentences[0]
+
+
+# From the review and back
+
+
+def test_from_the_review_it_is_one_act_and_the_review_goes_on_at_the_same_client(
+    ana, cleo, block, today
+):
+    browser, week = signed_in(ana), "2026-03-02"
+    page = browser.get(address(cleo), {"week": week}).context["page"]
+
+    answer = browser.post(address(cleo, "apply-deload"), page.form.sent, follow=True)
+
+    where = f"{reverse('sessions:review-client', args=[cleo.pk])}?week={week}"
+    decision = Decision.objects.get()
+    assert answer.redirect_chain == [(where, 302)]
+    assert "light week from 16 Mar to 22 Mar is in the plan" in answer.content.decode()
+    browser.post(reverse("sessions:undo-decisions"), {"decision": decision.pk, "week": week})
+    assert live_light_week(cleo, today) is None
+
+
+# Wishes
+
+
+def test_a_session_goes_on_the_day_that_the_coach_chose(ana, cleo, block, today):
+    asked = {"day-1": "2"}
+    days = page_for(cleo, today, **asked).preview.days
+
+    signed_in(ana).post(address(cleo, "apply-deload"), asked)
+
+    light = PlannedSession.objects.filter(week__block=block, week__starts_on=date(2026, 3, 16))
+    on = {row.name: row.on for row in light}
+    assert days[0].on == on[days[0].name] == date(2026, 3, 18)
+    assert len(set(on.values())) == len(days)
+
+
+def test_two_sessions_on_one_day_and_a_day_after_the_light_week_are_refused(ana, cleo, block):
+    browser = signed_in(ana)
+
+    twice = browser.get(address(cleo), {"day-1": "2", "day-2": "2"})
+    after = browser.get(address(cleo), {"day-1": "6", "days": "5"})
+
+    assert (twice.status_code, after.status_code) == (422, 422)
+    assert list(twice.context["page"].form.errors) == ["day-1", "day-2"]
+    assert "after the light week" in str(after.context["page"].form.errors["day-1"])
+
+
+def test_an_exercise_is_kept_as_usual_or_kept_in(cleo, block, today):
+    word = first_word(block, today)
+
+    usual = page_for(cleo, today, **{f"how-{word}": "usual"}).preview.days[0].rows[0].cells[0]
+    kept = page_for(cleo, today, **{f"how-{word}": "keep"}).preview.days[0].rows[0].cells[0]
+
+    assert usual.light == usual.usual
+    assert kept.light not in (kept.usual, "left out")
+    assert "kept in" in kept.why
 
 
 # Taking it back
@@ -450,4 +581,5 @@ def test_an_untouched_form_asks_for_the_usual_light_week(cleo, block, today):
 
     assert form.is_valid()
     assert (form.cleaned_data["share"], form.cleaned_data["days"]) == (40, 7)
-    assert form.wishes == {}
+    assert form.own_sets == {}
+    assert form.wishes == Wishes()
