@@ -21,8 +21,8 @@ MOST_SETS, MOST_AMOUNT = 12, 600
 BEFORE, IN_PLACE = "before", "in-place"
 KEEP_IN, AS_USUAL, LEAVE_OUT = "keep", "usual", "out"
 HOW = [
-    ("", "Lightened, or left out if need be"),
-    (KEEP_IN, "Lightened, never left out"),
+    ("", "Lighter"),
+    (KEEP_IN, "Lighter, kept in"),
     (AS_USUAL, "As usual"),
     (LEAVE_OUT, "Left out"),
 ]

@@ -148,7 +148,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/pages_client.py", "REVIEWS_SHOWN"): ({12}, LENGTH),
     ("sessions/pages_client.py", "WEIGHTS_SHOWN"): ({40}, LENGTH),
     ("sessions/pages_client.py", "_exercises"): ({9}, "what has no place in the order comes last"),
-    ("sessions/pages_deload.py", "NEAR"): ({21}, TIME),
+    ("sessions/rest_of_block.py", "NEAR"): ({21}, TIME),
     ("sessions/pages_exercise_log.py", "LOADS_SHOWN"): ({8}, LENGTH),
     ("sessions/pages_exercise_log.py", "TIMES_SHOWN"): ({20}, LENGTH),
     ("sessions/pages_floor.py", "MOST"): ({6}, LENGTH),
