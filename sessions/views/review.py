@@ -11,6 +11,7 @@ from clients.models import Client
 from clients.page_or_part import SignedInRequest, page_or_part, wants_part
 from sessions.pages_panel import Panel, panel_of
 from sessions.pages_review import (
+    ReviewList,
     ReviewWeek,
     Roster,
     changes_of_roster,
@@ -22,6 +23,8 @@ from sessions.review_forms import NotesForm
 from sessions.week_reading import WeekReading, read_weeks
 
 PAGE, DESK = "sessions/review/page.html", "sessions/review/_desk.html"
+OPENED = "review_opened"
+"""In the browser session: the day, the Monday and the client last opened in the review."""
 PANEL, PREVIEW = "sessions/review/_panel.html", "sessions/review/_next_targets.html"
 
 
@@ -36,8 +39,10 @@ def week_of(request: SignedInRequest) -> ReviewWeek:
 
 @require_safe
 def review(request: SignedInRequest) -> HttpResponse:
-    """The coach's home: the list of the week with the first client opened."""
-    roster = read_roster(coach_or_404(request.user), week_of(request))
+    """The coach's home: the list of the week, with the client opened who was open before."""
+    coach, week = coach_or_404(request.user), week_to_open(request)
+    remember_opened(request, None, week)
+    roster = read_roster(coach, week)
     return page_or_part(request, PAGE, DESK, desk_context(request, roster))
 
 
@@ -46,13 +51,40 @@ def desk_context(
 ) -> dict[str, object]:
     """The list, and the panel of the client asked for or of the first in it."""
     listed = review_list(roster)
-    order = [i.client_id for i in (*listed.in_order, *listed.reviewed)]
-    chosen = client_id if client_id is not None else next(iter(order), None)
+    chosen = client_id if client_id is not None else first_opened(request, listed)
     client = next((r.client for r in roster.readings if r.client.pk == chosen), None)
     panel: dict[str, object] = {"panel": None}
     if client is not None:
         panel = panel_context(request, reading_of(client, roster.week), roster.week)
     return {"list": listed, "week": roster.week, "chosen": chosen, "changes": None, **panel}
+
+
+def week_to_open(request: SignedInRequest) -> ReviewWeek:
+    """The week that the address names, else the one the coach was at today, else the newest."""
+    day, monday, _ = request.session.get(OPENED, ("", "", None))
+    today = timezone.localdate()
+    if "week" in request.GET or day != today.isoformat():
+        return week_of(request)
+    return review_week(monday, today)
+
+
+def first_opened(request: SignedInRequest, listed: ReviewList) -> int | None:
+    """Whom the coach had open before, while that one is to be reviewed; else who comes first."""
+    order = [i.client_id for i in (*listed.in_order, *listed.reviewed)]
+    _, monday, opened = request.session.get(OPENED, ("", "", None))
+    if monday == listed.week.starts_on_text:
+        order = [i.client_id for i in listed.in_order if i.client_id == opened] or order
+    return next(iter(order), None)
+
+
+def remember_opened(request: SignedInRequest, client_id: int | None, week: ReviewWeek) -> None:
+    """Keep the week and whom the coach has open, so that coming back finds the place."""
+    before = request.session.get(OPENED, ["", "", None])
+    if client_id is None and before[1] == week.starts_on_text:
+        client_id = before[2]
+    opened = [timezone.localdate().isoformat(), week.starts_on_text, client_id]
+    if before != opened:
+        request.session[OPENED] = opened
 
 
 def panel_context(
@@ -76,8 +108,9 @@ def notes_form(panel: Panel, *, asks: bool) -> NotesForm:
 @require_safe
 def review_client(request: SignedInRequest, client_id: int) -> HttpResponse:
     """One client's week: the panel to HTMX, else the page with the client opened."""
-    client = client_of_coach(request.user, client_id)
-    return show_client(request, client, week_of(request))
+    client, week = client_of_coach(request.user, client_id), week_of(request)
+    remember_opened(request, client.pk, week)
+    return show_client(request, client, week)
 
 
 def show_client(

@@ -37,6 +37,7 @@ from sessions.views.review import (
     desk_context,
     panel_context,
     reading_of,
+    remember_opened,
     show_client,
     today_for,
     week_of,
@@ -159,6 +160,7 @@ def to_next(
 ) -> HttpResponse:
     """The list with the next client opened; the address follows."""
     address = client_address(client_id, week)
+    remember_opened(request, client_id, week)
     if not wants_part(request):
         return redirect(address)
     roster = roster or read_roster(request.user, week)

@@ -107,3 +107,30 @@ def test_a_note_closes_the_week_and_stands_on_the_clients_phone(desk, open_page,
 
     phone = open_page(hurting.user, reverse("sessions:today"), viewport=PHONE)
     expect(phone.get_by_text("Leave the first pair out until Friday.")).to_be_visible()
+
+
+def test_every_key_is_listed_and_the_place_is_kept(desk, steady):
+    desk.keyboard.press("?")
+    keys = desk.get_by_role("dialog", name="One key does it")
+    expect(keys.get_by_role("row", name=re.compile("next client, client before"))).to_be_visible()
+    expect(keys.get_by_role("row", name=re.compile("Reviewed, next client"))).to_be_visible()
+    desk.keyboard.press("Escape")
+    expect(keys).to_be_hidden()
+
+    desk.get_by_text("One by one").click()
+    with desk.expect_response(re.compile(f"/review/{steady.pk}/")):
+        desk.keyboard.press("j")
+    expect(desk.locator("#panel-name")).to_have_text("Edda Holm")
+    desk.get_by_role("link", name="Roster").click()
+    desk.get_by_role("link", name="Review", exact=True).click()
+
+    expect(desk.locator("#panel-name")).to_have_text("Edda Holm")
+
+
+def test_after_an_act_the_next_client_is_there_without_a_new_page(desk):
+    desk.evaluate("window.isTheSame = true")
+
+    desk.locator("body").press("r")
+
+    expect(desk.locator("#panel-name")).to_have_text("Edda Holm")
+    assert desk.evaluate("window.isTheSame")

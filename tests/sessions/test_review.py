@@ -16,6 +16,7 @@ from sessions.models import Decision, LoggedSet, WeekReview
 from sessions.pages_review import changes_of_roster, read_roster, review_list, review_week
 from sessions.queries import week_start
 from sessions.review_forms import read_targets
+from sessions.roster_reading import forget_readings
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
@@ -178,10 +179,12 @@ def test_the_list_costs_the_same_queries_for_any_roster(
 
 def test_the_page_costs_the_same_queries_for_any_roster(coach, ana, trained, last_week):
     def count():
+        forget_readings()
         with CaptureQueriesContext(connection) as found:
             coach.get(at("review", last_week))
         return len(found)
 
+    count()  # the week that the coach is at is written down once
     one = count()
     for _ in range(6):
         client = ClientFactory.create(coach=ana)

@@ -1,7 +1,6 @@
 /* <key-commands>: one key clicks or focuses the element that names it in data-key.
    Silent while somebody types, and off when the reader switched it off. */
-const root = document.documentElement;
-const TYPES = "input:not([type=checkbox], [type=radio]), textarea, select, [contenteditable]";
+import { FIELDS, isTyping, keysAreOff } from "./typing.js";
 
 class KeyCommands extends HTMLElement {
   connectedCallback() {
@@ -13,13 +12,13 @@ class KeyCommands extends HTMLElement {
   }
 
   #onKey = (event) => {
-    if (root.classList.contains("keys-off") || event.defaultPrevented || event.repeat) return;
+    if (keysAreOff() || event.defaultPrevented || event.repeat || isTyping(event)) return;
     if (event.ctrlKey || event.metaKey || event.altKey) return;
-    if (event.target.closest?.(TYPES) || document.querySelector("dialog[open]")) return;
-    const target = this.querySelector(`[data-key="${CSS.escape(event.key.toLowerCase())}"]`);
-    if (!target || target.disabled) return;
+    const named = this.querySelectorAll(`[data-key="${CSS.escape(event.key.toLowerCase())}"]`);
+    const target = [...named].find((one) => one.checkVisibility() && !one.disabled);
+    if (!target) return;
     event.preventDefault();
-    if (target.matches(TYPES)) target.focus();
+    if (target.matches(FIELDS)) target.focus();
     else target.click();
   };
 }
@@ -28,9 +27,9 @@ class KeyCommands extends HTMLElement {
 class KeySwitch extends HTMLElement {
   connectedCallback() {
     const box = this.querySelector("input");
-    box.checked = !root.classList.contains("keys-off");
+    box.checked = !keysAreOff();
     box.addEventListener("change", () => {
-      root.classList.toggle("keys-off", !box.checked);
+      document.documentElement.classList.toggle("keys-off", !box.checked);
       try {
         localStorage.setItem("keys", box.checked ? "on" : "off");
       } catch {
