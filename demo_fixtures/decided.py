@@ -4,8 +4,9 @@ from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 
 from clients.models import Client, User
+from demo_fixtures.said import answer
 from demo_fixtures.training import MovedTarget
-from demo_fixtures.words import NOTES, PRIVATE
+from demo_fixtures.words import ANSWERS, NOTES, PRIVATE
 from sessions.models import Decision
 from sessions.review_services import (
     accept_proposals,
@@ -45,6 +46,7 @@ def review_past_weeks(
                 private_note=PRIVATE.get((client.name, back), ""),
                 at=at,
             )
+            answer(client, week, ANSWERS.get((client.name, back), ""), at, is_read=back > 1)
     chosen = [one for one in clients if one.name in DECIDES_FOR]
     since = monday - timedelta(weeks=REVIEWED_WEEKS)
     for client in chosen:

@@ -80,6 +80,18 @@ PRIVATE = {
 }
 """Words the coach keeps, by name and how many weeks ago."""
 
+ANSWERS = {
+    ("Amara Diallo", 4): "Depth feels better already. Shoulders stayed back on all three sets.",
+    ("Maren Tolsvik", 1): "Five to six hours, the move is nearly done. Weekend should be better.",
+    ("Maren Tolsvik", 3): "Thank you! The counting out loud helps.",
+    ("Casper Nyholm", 5): "Filmed it. Elbows drift out on the last two, I can see it now.",
+    ("Hal Prendergast", 1): "Same again it is. Knees are fine, the stairs feel easier.",
+    ("Gwen Rowlandson", 2): "Two it is. Monday and Friday, after I slept.",
+    ("Bram de Wael", 2): "Harder than it sounds! Went down two kilos to keep still.",
+    ("Kwame Asante", 1): "First one ever. Can I do the rows before the presses on Friday?",
+}
+"""What clients answered to the note of that week; the newest are not read yet."""
+
 LOG_NOTES = (
     "Felt easy today.",
     "Short of time, shorter rests.",

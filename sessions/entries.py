@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from sessions.errors import EntryError
 from sessions.models import ChangeKind
+from sessions.word_models import LONGEST_WORD
 
 MOMENTS = ["%Y-%m-%dT%H:%M:%S.%f%z", "%Y-%m-%dT%H:%M:%S%z"]
 LARGEST_ID = 2**63 - 1
@@ -119,11 +120,30 @@ class BodyWeightEntry(EntryForm):
     )
 
 
+class WordEntry(EntryForm):
+    """A word of a client to the coach; ``week`` names the week whose note it answers."""
+
+    week = forms.DateField(label="Week", required=False, input_formats=["%Y-%m-%d"])
+    text = forms.CharField(label="Your word", required=False, max_length=LONGEST_WORD)
+    done_at = forms.DateTimeField(
+        label="Time", input_formats=MOMENTS, validators=[by_a_right_clock]
+    )
+    removed = forms.BooleanField(required=False)
+
+    def clean(self) -> dict[str, Any]:
+        """Nothing said is no word."""
+        data = super().clean() or self.cleaned_data
+        if not data.get("text") and not data.get("removed") and "text" not in self.errors:
+            self.add_error("text", "write something, or take it back.")
+        return data
+
+
 FORMS: Mapping[str, type[EntryForm]] = {
     "set": SetEntry,
     "session": SessionEntry,
     "line": LineEntry,
     "weight": BodyWeightEntry,
+    "word": WordEntry,
 }
 
 
@@ -135,7 +155,7 @@ def checked(entry: Mapping[str, Any]) -> tuple[str, dict[str, Any]]:
     flat = {name: _plain(name, value) for name, value in entry.items()}
     kind = str(flat.get("kind"))
     if kind not in FORMS:
-        message = "Kind: an entry is a set, a session, a line or a weight."
+        message = "Kind: an entry is a set, a session, a line, a weight or a word."
         raise EntryError(message)
     form = FORMS[kind](flat)
     if not form.is_valid():

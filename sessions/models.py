@@ -12,6 +12,22 @@ from clients.models import Client, User
 from coaching.blocks.models import BlockVersion, PlannedSession
 from coaching.library.models import Exercise
 from coaching.rules.plan import WeekKind
+from sessions.word_models import PrivateNote, Word, WordTemplate
+
+__all__ = [
+    "ChangeKind",
+    "Correction",
+    "Decision",
+    "DecisionKind",
+    "LineChange",
+    "LoggedSession",
+    "LoggedSet",
+    "PrivateNote",
+    "StatementKind",
+    "WeekReview",
+    "Word",
+    "WordTemplate",
+]
 
 
 class LoggedSession(models.Model):
@@ -152,13 +168,14 @@ class StatementKind(models.TextChoices):
     SESSION = "session", "session"
     LINE = "line", "line"
     WEIGHT = "weight", "weight"
+    WORD = "word", "word"
 
 
 class Correction(models.Model):
     """A statement of a phone that does not stand: replaced by a newer one, or too late to count.
 
     ``values`` are the fields as the phone names them. ``by`` sent what replaced it, or sent it
-    too late; ``at`` is when that was received. Only body weight stands outside a session.
+    too late; ``at`` is when that was received. Only body weight and words stand outside a session.
     """
 
     client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="corrections")
@@ -181,7 +198,7 @@ class Correction(models.Model):
                 fields=["client", "entry_uid", "edit"], name="a_statement_is_kept_once"
             ),
             models.CheckConstraint(
-                condition=Q(kind="weight") | Q(logged_session__isnull=False),
+                condition=Q(kind__in=["weight", "word"]) | Q(logged_session__isnull=False),
                 name="correction_names_its_session",
             ),
             models.CheckConstraint(
@@ -201,6 +218,9 @@ class WeekReview(models.Model):
     by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
     reviewed_at = models.DateTimeField(null=True, blank=True)
     note_to_client = models.TextField(blank=True)
+    # When the note as it stands was sent, and when the client had it on the screen.
+    note_sent_at = models.DateTimeField(null=True, blank=True)
+    note_read_at = models.DateTimeField(null=True, blank=True)
     private_note = models.TextField(blank=True)
 
     class Meta:

@@ -12,7 +12,7 @@ from coaching.blocks.models import Block, PlannedSession
 from coaching.blocks.snapshots import SessionData, WeekData, week_as_value
 from coaching.blocks.snapshots import session_data as snapshot_data
 from coaching.rules import plan
-from coaching.rules.care import SAME_DAY
+from coaching.rules.care import NOT_AT_ONCE, SAME_DAY
 from coaching.rules.joint_limits import Joints
 from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import WeekKind
@@ -26,7 +26,6 @@ from sessions.queries import kept_sets
 from sessions.queries_phone import (
     changes_of,
     last_times,
-    latest_note,
     mark_of,
     plan_of,
     sessions_around,
@@ -36,6 +35,7 @@ from sessions.queries_phone import (
 )
 from sessions.revisions import DAYS_OPEN_TO_CORRECT
 from sessions.shown_session import DAYS_OPEN, Shown, logged_of
+from sessions.word_queries import CoachWords, coach_words
 
 STILL_RUNNING = timedelta(hours=12)
 MOST_MISSED = 2
@@ -98,8 +98,7 @@ class TodayPage:
     coming: PlannedSession | None
     has_plan: bool
     had_plan: bool
-    note: str
-    note_by: str
+    words: CoachWords
     weight: BodyWeight | None
     data: dict[str, Any]
     days: tuple[date, ...] = ()
@@ -108,6 +107,7 @@ class TodayPage:
     effort: tuple[tuple[int, str], ...] = tuple(enumerate(EFFORT_WORDS))
     pain_places: tuple[str, ...] = PAIN_PLACES
     same_day: str = SAME_DAY
+    not_at_once: str = NOT_AT_ONCE
     skip_reasons: tuple[str, ...] = SKIP_REASONS
     change_reasons: tuple[str, ...] = CHANGE_REASONS
     reserve: tuple[tuple[int, str], ...] = ((0, "0"), (1, "1"), (2, "2"), (3, "3"), (4, "4+"))
@@ -155,7 +155,7 @@ def today_page(
     wanted: Shown | None = None,
     day: date | None = None,
 ) -> TodayPage:
-    """Today for a client, or for their coach; 23 queries at most, 27 in a light week.
+    """Today for a client, or for their coach; 25 queries at most, 29 in a light week.
 
     ``day`` shows the page as it will be on a day to come, if nothing changes until then.
     """
@@ -163,8 +163,8 @@ def today_page(
     rows = sessions_around(client, today)
     loose = unplanned_sessions(client, today)
     shown = wanted or _chosen(rows, loose, today, now + (today - client.local_date(now)))
-    note = latest_note(client)
-    data = _page_data(client, user, today, urls)
+    words = coach_words(client, now)
+    data = _page_data(client, user, today, urls) | {"word": words.data}
     view = _session_view(client, shown, today, data) if shown else None
     taken = shown.planned.pk if shown and shown.planned else None
     apart = shown.logged.pk if shown and shown.logged else None
@@ -181,8 +181,7 @@ def today_page(
         has_plan=bool(rows),
         had_plan=bool(rows)
         or Block.objects.filter(client=client, published_at__isnull=False).exists(),
-        note=note.note_to_client if note else "",
-        note_by=note.by.name if note and note.by else "",
+        words=words,
         weight=BodyWeight.objects.filter(client=client, on__lte=today).order_by("-on").first(),
         data=data,
         days=days_to_say(shown, today) if shown else (),

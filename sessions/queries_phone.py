@@ -15,6 +15,7 @@ from coaching.rules.plan import WeekKind
 from sessions.models import Correction, LineChange, LoggedSession, LoggedSet, WeekReview
 from sessions.queries import kept_sets
 from sessions.shown_session import DAYS_OPEN
+from sessions.word_models import Word
 
 DAYS_AHEAD = 60
 # How far back “last time” looks, so that the page costs the same after ten years.
@@ -161,10 +162,14 @@ def mark_of(client: Client) -> dict[str, str]:
     def newest(rows: QuerySet[Any]) -> Subquery:
         return Subquery(rows.order_by("-pk").values("pk")[:1])
 
-    version, one_set, statement, session = Client.objects.values_list(
+    sent = WeekReview.objects.filter(client=client, note_sent_at__isnull=False)
+    sent = sent.order_by("-note_sent_at")
+    version, note, word, one_set, statement, session = Client.objects.values_list(
         newest(BlockVersion.objects.filter(block__client=client)),
+        Subquery(sent.values("note_sent_at")[:1]),
+        newest(Word.objects.filter(client=client, from_client=False)),
         newest(LoggedSet.objects.filter(logged_session__client=client)),
         newest(Correction.objects.filter(client=client)),
         newest(LoggedSession.objects.filter(client=client)),
     ).get(pk=client.pk)
-    return {"plan": str(version), "log": f"{one_set} {statement} {session}"}
+    return {"plan": f"{version} {note} {word}", "log": f"{one_set} {statement} {session}"}

@@ -25,6 +25,7 @@ from sessions.errors import ReviewError
 from sessions.models import Decision, DecisionKind, WeekReview
 from sessions.queries_deload import light_days, live_light_week
 from sessions.week_reading import Proposal, WeekReading, with_targets
+from sessions.word_services import say_to_client
 
 
 def review_of(client: Client, week_starts_on: date) -> WeekReview:
@@ -48,7 +49,7 @@ def mark_reviewed(
     row.by = by
     row.reviewed_at = at or timezone.now()
     if note_to_client is not None:
-        row.note_to_client = note_to_client.strip()
+        say_to_client(row, note_to_client.strip())
     if private_note is not None:
         row.private_note = private_note.strip()
     row.save()

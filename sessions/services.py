@@ -30,6 +30,7 @@ from sessions.statements import (
     set_statement,
     weight_statement,
 )
+from sessions.word_services import record_word
 
 __all__ = ["Receipt", "record_entry"]
 
@@ -40,7 +41,7 @@ _SESSION_FIELDS = ("rpe", "note", "finished_at", "skipped_reason")
 def record_entry(*, client: Client, entry: Mapping[str, Any], by: User | None = None) -> Receipt:
     """Keep one entry of a phone in one transaction; sent twice, it is kept once.
 
-    ``kind`` is ``set``, ``session``, ``line`` or ``weight``; ``by`` is who sent it. Raises
+    ``kind`` is ``set``, ``session``, ``line``, ``weight`` or ``word``; ``by`` is who sent it. Raises
     EntryError with the field and the remedy when it cannot be kept; nothing is written then.
     """
     kind, data = checked(entry)
@@ -159,6 +160,7 @@ _RECORDERS: Mapping[str, Callable[..., Receipt]] = {
     "session": record_session,
     "line": record_line,
     "weight": record_body_weight,
+    "word": record_word,
 }
 
 _Row = LoggedSet | LoggedSession | LineChange

@@ -4,6 +4,7 @@ from typing import Any
 
 from clients.models import BodyWeight
 from sessions.models import LineChange, LoggedSession, LoggedSet
+from sessions.word_models import Word
 
 
 def set_statement(row: LoggedSet) -> dict[str, Any]:
@@ -58,3 +59,15 @@ def line_statement(row: LineChange) -> dict[str, Any]:
 def weight_statement(row: BodyWeight) -> dict[str, Any]:
     """What the body weighed on a day."""
     return {"on": row.on.isoformat(), "kg": float(row.kg)}
+
+
+def word_statement(row: Word) -> dict[str, Any]:
+    """What a client wrote to the coach."""
+    return {
+        "uid": str(row.uid),
+        "revision": row.revision,
+        "week": row.answers.week_starts_on.isoformat() if row.answers else None,
+        "text": row.text,
+        "done_at": row.said_at.isoformat(),
+        "removed": row.removed_at is not None,
+    }

@@ -8,6 +8,7 @@ from sessions.views.floor import floor, today_in_column, unplanned_in_column
 from sessions.views.my_log import my_log, my_log_exercise
 from sessions.views.sync import sync
 from sessions.views.today import exercises, today, unplanned
+from sessions.views.words import words, words_read, words_seen
 from sessions.views.worker import offline, webmanifest, worker
 
 app_name = "sessions"
@@ -22,6 +23,8 @@ urlpatterns: list[URLPattern] = [
     path("today/offline/", offline, name="today-offline"),
     path("my-log/", my_log, name="my-log"),
     path("my-log/exercises/<int:exercise_id>/", my_log_exercise, name="my-log-exercise"),
+    path("my-log/words/", words, name="words"),
+    path("my-log/words/seen/", words_seen, name="words-seen"),
     path("sync/", sync, name="sync"),
     # Phone: the coach for a client
     path("clients/<int:client_id>/today/", today_in_column, name="today-for"),
@@ -34,6 +37,9 @@ urlpatterns: list[URLPattern] = [
         name="log-of-exercise",
     ),
     path("clients/<int:client_id>/sync/", sync, name="sync-for"),
+    # Words between coach and client
+    path("clients/<int:client_id>/words/", words, name="words-with"),
+    path("clients/<int:client_id>/words/read/", words_read, name="words-read"),
     # The floor: several clients at once
     path("floor/", floor, name="floor"),
     # Review: the coach's week

@@ -16,6 +16,10 @@ SAME_DAY = (
     "Dark urine, strong swelling or spreading muscle pain in the days after hard training: medical "
     "care the same day, and no training before a practitioner allows it."
 )
+NOT_AT_ONCE = (
+    "Your coach does not read this at once. Chest pain, fainting, sudden breathlessness, numbness or "
+    "lost strength: stop training and call the emergency number, or see a doctor the same day."
+)
 RISES = int(PAIN_RISES.value)
 
 PAIN_RULE = (

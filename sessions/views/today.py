@@ -68,6 +68,8 @@ _CLIENT_URLS = {
     "sync_url": "sync",
     "exercises_url": "today-exercises",
     "unplanned_url": "unplanned",
+    "words_url": "words",
+    "seen_url": "words-seen",
 }
 _COACH_URLS = {
     "today_url": "today-for",
@@ -75,4 +77,5 @@ _COACH_URLS = {
     "sync_url": "sync-for",
     "exercises_url": "today-exercises-for",
     "unplanned_url": "unplanned-for",
+    "words_url": "words-with",
 }

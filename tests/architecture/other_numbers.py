@@ -155,6 +155,8 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/pages_my_log.py", "SESSIONS_A_PAGE"): ({10}, LENGTH),
     ("sessions/pages_my_log.py", "WEIGHTS_DRAWN"): ({40}, LENGTH),
     ("sessions/pages_my_log.py", "WEIGHTS_SHOWN"): ({8}, LENGTH),
+    ("sessions/pages_words.py", "WEEKS_SHOWN"): ({8}, LENGTH),
+    ("sessions/word_models.py", "LONGEST_WORD"): ({2000}, FIELD),
     ("sessions/asked_lines.py", "ADDED_REST"): ({120}, "a countdown that no plan names"),
     ("sessions/pages_swaps.py", "MOST_SWAPS"): ({4}, LENGTH),
     ("sessions/revisions.py", "DAYS_OPEN_TO_CORRECT"): ({14}, TIME),

@@ -311,6 +311,11 @@ TABLE: dict[str, Row] = {
     "sessions:log-of": page(OWN_COACH, client_id),
     "sessions:log-of-exercise": page(OWN_COACH, client_and_exercise),
     "sessions:sync-for": act(OWN_COACH, client_id, REFUSED),
+    # sessions: what coach and client say
+    "sessions:words": page(CLIENTS),
+    "sessions:words-seen": act(CLIENTS, fine=REFUSED),
+    "sessions:words-with": page(OWN_COACH, client_id),
+    "sessions:words-read": act(OWN_COACH, client_id, REFUSED),
     # sessions: the floor
     "sessions:floor": page(COACHES),
     # sessions: the review

@@ -201,7 +201,7 @@ def test_a_session_that_the_plan_no_longer_holds_is_kept_as_it_was_done(cleo, pl
         ({"done_at": 5}, "Time:"),
         ({"note": "\ud800"}, "note: it holds a sign that cannot be kept"),
         ({"pain_where": "x" * 61}, "Where it hurts:"),
-        ({"kind": "song"}, "Kind: an entry is a set, a session, a line or a weight."),
+        ({"kind": "song"}, "Kind: an entry is a set, a session, a line, a weight or a word."),
     ],
 )
 def test_an_entry_that_does_not_fit_is_refused_with_its_field(cleo, planned, now, fields, words):

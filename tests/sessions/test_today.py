@@ -210,7 +210,7 @@ def test_the_word_of_the_latest_reviewed_week_stands_on_top(ana, cleo, block):
 
     page = page_of(cleo, MONDAY)
 
-    assert (page.note, page.note_by) == ("Slow down.", "Ana Ferro")
+    assert (page.words.note, page.words.by) == ("Slow down.", "Ana Ferro")
 
 
 def test_what_was_logged_comes_back_with_the_page(cleo, block):

@@ -99,3 +99,12 @@ export function lineChange(data, line, changes, now = Date.now()) {
 export function bodyWeight(data, kg, now = Date.now()) {
   return { uid: makeUid(now), revision: 1, body: { kind: "weight", on: data.today, kg } };
 }
+
+/* A word to the coach, or a better wording of it; with a week it answers the note of that week. */
+export function word(before, changes, now = Date.now()) {
+  return {
+    uid: before?.uid ?? makeUid(now),
+    revision: (before?.revision ?? 0) + 1,
+    body: { kind: "word", week: null, text: "", removed: false, ...changes, done_at: moment(now) },
+  };
+}

@@ -3,6 +3,7 @@ import "../busy.js";
 import "../dialogs.js";
 import "../elements/message-list.js";
 import "./body_weight.js";
+import "./coach_words.js";
 import "./hold_stopwatch.js";
 import "./offline_keeper.js";
 import "./rest_timer.js";

@@ -27,6 +27,7 @@ function lineWords(body, lines) {
 
 export function entryWords(body, lines) {
   if (body.kind === "weight") return `Body weight: ${number(body.kg)} kg`;
+  if (body.kind === "word") return `Your word to the coach: ${body.removed ? "taken back" : `“${body.text}”`}`;
   if (body.kind === "session") return sessionWords(body);
   return body.kind === "line" ? lineWords(body, lines) : setWords(body, lines);
 }

@@ -1,0 +1,309 @@
+"""What coach and client said to each other, in the order of time, with what was decided."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from enum import Enum
+from itertools import groupby
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.urls import reverse
+
+from clients.models import Client, User
+from coaching.rules.care import NOT_AT_ONCE
+from sessions.models import Decision, LoggedSession, WeekReview
+from sessions.pages_my_log import phone_data
+from sessions.pages_panel import decision_words
+from sessions.queries import kept_sets
+from sessions.word_models import LONGEST_WORD, PrivateNote, Word
+from sessions.word_queries import moment_words, unread_words
+from sessions.word_warnings import caution_words
+
+WEEKS_SHOWN = 8
+
+
+class Voice(Enum):
+    """Who speaks in a line of the thread."""
+
+    COACH = "coach"
+    CLIENT = "client"
+    DECIDED = "decided"
+    PRIVATE = "private"
+
+
+@dataclass(frozen=True)
+class ThreadLine:
+    """One thing that was said, logged as words, or decided."""
+
+    at: datetime
+    voice: Voice
+    who: str
+    what: str
+    """Beside which the words stand: the note of a week, a session, an exercise; else empty."""
+    texts: tuple[str, ...]
+    state: str = ""
+    link: str = ""
+    caution: str = ""
+    uid: str = ""
+    pk: int = 0
+    is_removed: bool = False
+    is_new: bool = False
+
+
+@dataclass(frozen=True)
+class ThreadDay:
+    """Everything of one day by the client's calendar, newest first."""
+
+    on: date
+    lines: tuple[ThreadLine, ...]
+
+
+@dataclass(frozen=True)
+class WordsPage:
+    """A stretch of the thread, newest day first."""
+
+    client: Client
+    for_coach: bool
+    days: tuple[ThreadDay, ...]
+    until: datetime
+    earlier: date | None
+    is_newest: bool
+    has_new: bool
+    data: dict[str, Any]
+    not_at_once: str = NOT_AT_ONCE
+    longest: int = LONGEST_WORD
+
+    @property
+    def first_name(self) -> str:
+        """The name that a coach would use in a sentence."""
+        return self.client.name.partition(" ")[0]
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """The weeks that a page shows, as moments by the client's clock."""
+
+    client: Client
+    start: datetime
+    end: datetime
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """Where the client lives."""
+        return ZoneInfo(self.client.time_zone)
+
+    @property
+    def both(self) -> tuple[datetime, datetime]:
+        """As a query reads a range."""
+        return (self.start, self.end)
+
+
+def words_page(
+    client: Client, user: User, now: datetime, urls: dict[str, str], before: date | None
+) -> WordsPage:
+    """The thread of a client; 7 queries, 1 more for a coach, who also sees the private notes."""
+    today = client.local_date(now)
+    last = min(before - timedelta(days=1), today) if before else today
+    first = last - timedelta(weeks=WEEKS_SHOWN)
+    zone = ZoneInfo(client.time_zone)
+    stretch = Stretch(
+        client,
+        datetime.combine(first, time(), zone).astimezone(UTC),
+        datetime.combine(last + timedelta(days=1), time(), zone).astimezone(UTC),
+    )
+    lines = [*_notes(stretch), *_words(stretch, user), *_session_words(stretch)]
+    lines += _decisions(stretch, user)
+    if user.is_coach:
+        lines += _private(stretch)
+    return WordsPage(
+        client=client,
+        for_coach=user.is_coach,
+        days=_days(stretch, lines),
+        until=now,
+        earlier=first if _is_anything_before(stretch) else None,
+        is_newest=last == today,
+        has_new=any(line.is_new for line in lines),
+        data=phone_data(client, user, today, urls),
+    )
+
+
+def _days(stretch: Stretch, lines: Iterable[ThreadLine]) -> tuple[ThreadDay, ...]:
+    ordered = sorted(lines, key=lambda line: line.at, reverse=True)
+    by_day = groupby(ordered, key=lambda line: stretch.client.local_date(line.at))
+    return tuple(ThreadDay(on, tuple(group)) for on, group in by_day)
+
+
+def _is_anything_before(stretch: Stretch) -> bool:
+    client, start = stretch.client, stretch.start
+    return (
+        Word.objects.filter(client=client, said_at__lt=start).exists()
+        or WeekReview.objects.filter(client=client, note_sent_at__lt=start).exists()
+        or LoggedSession.objects.filter(client=client, started_at__lt=start)
+        .exclude(note="", skipped_reason="")
+        .exists()
+    )
+
+
+def seen_words(client: Client, at: datetime | None) -> str:
+    """When the other side had it on the screen."""
+    return f"seen {moment_words(client, at)}" if at else "not seen yet"
+
+
+def _notes(stretch: Stretch) -> list[ThreadLine]:
+    rows = WeekReview.objects.filter(client=stretch.client, note_sent_at__range=stretch.both)
+    return [
+        ThreadLine(
+            at=row.note_sent_at,
+            voice=Voice.COACH,
+            who=row.by.name if row.by else "Coach",
+            what=f"note after the week of {row.week_starts_on.day} {row.week_starts_on:%b}",
+            texts=(row.note_to_client,),
+            state=seen_words(stretch.client, row.note_read_at),
+        )
+        for row in rows.select_related("by")
+        if row.note_sent_at
+    ]
+
+
+def _words(stretch: Stretch, user: User) -> list[ThreadLine]:
+    rows = Word.objects.filter(client=stretch.client, said_at__range=stretch.both)
+    if not user.is_coach:
+        rows = rows.filter(removed_at=None)
+    return [_word_line(row, user) for row in rows.select_related("by", "answers", "client")]
+
+
+def _word_line(row: Word, user: User) -> ThreadLine:
+    week = row.answers.week_starts_on if row.answers else None
+    is_told = row.from_client and user.is_coach
+    return ThreadLine(
+        at=row.said_at,
+        voice=Voice.CLIENT if row.from_client else Voice.COACH,
+        who=row.client.name if row.from_client else row.by.name if row.by else "Coach",
+        what=f"answer to the note after the week of {week.day} {week:%b}" if week else "",
+        texts=(row.text,),
+        state=_state_of(row),
+        caution=caution_words(row.text) if is_told and not row.removed_at else "",
+        uid=str(row.uid),
+        is_removed=row.removed_at is not None,
+        is_new=row.read_at is None and row.removed_at is None and row.from_client == user.is_coach,
+    )
+
+
+def _state_of(row: Word) -> str:
+    if row.removed_at:
+        return "taken back"
+    changed = "changed, " if row.revision > 1 else ""
+    return changed + seen_words(row.client, row.read_at)
+
+
+def _session_words(stretch: Stretch) -> list[ThreadLine]:
+    client = stretch.client
+    sessions = LoggedSession.objects.filter(client=client, started_at__range=stretch.both)
+    found = []
+    for row in sessions.exclude(note="", skipped_reason=""):
+        skipped = f"skipped: {row.skipped_reason}" if row.skipped_reason else ""
+        texts = tuple(filter(None, (row.note, skipped)))
+        at = row.finished_at or row.started_at
+        found.append(_logged(client, at, row.name, texts))
+    sets = kept_sets().filter(logged_session__client=client, done_at__range=stretch.both)
+    for one in sets.exclude(note="").select_related("exercise"):
+        what = f"{one.exercise.name}, set {one.number}"
+        found.append(_logged(client, one.done_at, what, (one.note,)))
+    return found
+
+
+def _logged(client: Client, at: datetime, what: str, texts: tuple[str, ...]) -> ThreadLine:
+    return ThreadLine(
+        at=at,
+        voice=Voice.CLIENT,
+        who=client.name,
+        what=f"in the log, {what}",
+        texts=texts,
+    )
+
+
+def _decisions(stretch: Stretch, user: User) -> list[ThreadLine]:
+    """Every decision for the coach; for the client what changed the plan and still holds."""
+    rows = Decision.objects.filter(review__client=stretch.client, at__range=stretch.both)
+    if not user.is_coach:
+        rows = rows.filter(version__isnull=False, undone_at=None)
+    rows = rows.select_related("review", "exercise", "by").order_by("at", "pk")
+    acts = groupby(rows, key=lambda one: (one.review_id, one.at))
+    return [_decided(stretch.client, list(same), user) for _, same in acts]
+
+
+def _decided(client: Client, same: list[Decision], user: User) -> ThreadLine:
+    first = same[0]
+    page = reverse("sessions:review-client", args=[client.pk])
+    week = first.review.week_starts_on.isoformat()
+    return ThreadLine(
+        at=first.at,
+        voice=Voice.DECIDED,
+        who=first.by.name if first.by else "Coach",
+        what="changed in the plan" if not user.is_coach else "decided",
+        texts=tuple(decision_words(one) for one in same),
+        state="taken back" if first.undone_at else "",
+        link=f"{page}?week={week}" if user.is_coach else "",
+    )
+
+
+def _private(stretch: Stretch) -> list[ThreadLine]:
+    """What is for the coach alone: beside a week, and on its own."""
+    client = stretch.client
+    reviews = WeekReview.objects.filter(client=client, reviewed_at__range=stretch.both)
+    found = [
+        ThreadLine(
+            at=row.reviewed_at,
+            voice=Voice.PRIVATE,
+            who=row.by.name if row.by else "Coach",
+            what=f"beside the week of {row.week_starts_on.day} {row.week_starts_on:%b}",
+            texts=(row.private_note,),
+        )
+        for row in reviews.exclude(private_note="").select_related("by")
+        if row.reviewed_at
+    ]
+    notes = PrivateNote.objects.filter(client=client, at__range=stretch.both)
+    return [*found, *(_private_line(note) for note in notes.select_related("by"))]
+
+
+def _private_line(note: PrivateNote) -> ThreadLine:
+    return ThreadLine(
+        at=note.at,
+        voice=Voice.PRIVATE,
+        who=note.by.name if note.by else "Coach",
+        what="",
+        texts=(note.text,),
+        state="taken back" if note.removed_at else "",
+        pk=note.pk,
+        is_removed=note.removed_at is not None,
+    )
+
+
+@dataclass(frozen=True)
+class PanelWords:
+    """What the panel of a week shows of the thread."""
+
+    waiting: tuple[ThreadLine, ...]
+    said: tuple[ThreadLine, ...]
+    note_state: str
+    until: datetime
+
+
+def panel_words(
+    client: Client, user: User, week: tuple[date, date], review: WeekReview | None, now: datetime
+) -> PanelWords:
+    """What the client wrote and the coach has not read, what was said in the week; 1 query."""
+    rows = unread_words(client, week)
+    lines = [_word_line(row, user) for row in rows]
+    note = review if review and review.note_sent_at and review.note_to_client else None
+    state = ""
+    if note is not None:
+        sent = moment_words(client, note.note_sent_at)
+        state = f"Sent {sent}, {seen_words(client, note.note_read_at)}."
+    return PanelWords(
+        waiting=tuple(line for line in lines if line.is_new),
+        said=tuple(line for line in lines if not line.is_new),
+        note_state=state,
+        until=now,
+    )

@@ -1,0 +1,65 @@
+"""Words: what coach and client say to each other beside the sets, and what was decided."""
+
+from datetime import date
+
+from django.http import Http404, HttpResponse, HttpResponseBadRequest
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.csrf import ensure_csrf_cookie
+from django.views.decorators.http import require_POST, require_safe
+
+from clients.access import client_for, client_of_coach
+from clients.page_or_part import SignedInRequest, wants_part
+from sessions.pages_words import words_page
+from sessions.views.reading_words import moment_sent
+from sessions.views.review import show_client, week_of
+from sessions.views.today import phone_urls
+from sessions.word_services import client_has_seen, coach_has_read
+
+PAGES = {True: "sessions/words/page.html", False: "sessions/words/own.html"}
+
+
+@require_safe
+@never_cache
+@ensure_csrf_cookie
+def words(request: SignedInRequest, client_id: int | None = None) -> HttpResponse:
+    """The thread of the signed-in client, or of one of the coach's clients."""
+    client = client_for(request.user, client_id)
+    urls = phone_urls(client, for_coach=request.user.is_coach)
+    page = words_page(client, request.user, timezone.now(), urls, _before(request))
+    return render(request, PAGES[request.user.is_coach], {"page": page, "urls": urls})
+
+
+def _before(request: SignedInRequest) -> date | None:
+    asked = request.GET.get("before", "")
+    try:
+        return date.fromisoformat(asked) if asked else None
+    except ValueError as error:
+        raise Http404("There is no such day.") from error
+
+
+@require_POST
+def words_seen(request: SignedInRequest) -> HttpResponse:
+    """The coach's words, up to a moment, were on the client's screen."""
+    client = client_for(request.user, None)
+    week = request.POST.get("week", "")
+    try:
+        on = date.fromisoformat(week) if week else None
+        client_has_seen(client=client, until=moment_sent(request), week=on)
+    except (ValueError, OverflowError):
+        return HttpResponseBadRequest("Until when was it seen?")
+    return HttpResponse(status=204)
+
+
+@require_POST
+def words_read(request: SignedInRequest, client_id: int) -> HttpResponse:
+    """The coach has read what the client wrote, up to a moment."""
+    client = client_of_coach(request.user, client_id)
+    try:
+        coach_has_read(client=client, until=moment_sent(request))
+    except (ValueError, OverflowError):
+        return HttpResponseBadRequest("Until when was it read?")
+    if wants_part(request):
+        return show_client(request, client, week_of(request))
+    return redirect("sessions:words-with", client.pk)

@@ -1,0 +1,93 @@
+"""A note of the coach on Today: seen, answered without a network, read by the coach."""
+
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+from playwright.sync_api import expect
+
+from sessions.models import WeekReview, Word
+from sessions.queries import week_start
+from sessions.review_services import mark_reviewed
+from tests.browser.conftest import DESK, click_and_settle
+from tests.browser.on_phone import ready, told, until
+
+
+@pytest.fixture
+def note(ana, cleo, planned) -> WeekReview:
+    week = week_start(cleo.local_date(timezone.now())) - timedelta(days=7)
+    return mark_reviewed(
+        client=cleo, week_starts_on=week, by=ana, note_to_client="How do you sleep?"
+    )
+
+
+def answer(page, text: str) -> None:
+    page.locator("coach-words summary").tap()
+    page.get_by_label("Your answer").fill(text)
+    page.get_by_role("button", name="Send the answer").tap()
+
+
+def test_a_note_is_seen_and_answered_and_the_coach_reads_it(phone, open_page, ana, cleo, note):
+    page = phone()
+    said = page.locator("coach-words [data-said]")
+    until(page, lambda: WeekReview.objects.filter(note_read_at__isnull=False).exists())
+
+    answer(page, "Six hours.")
+    expect(said).to_have_text("You: “Six hours.” · with your coach")
+    answer(page, "Six hours, then seven.")
+    until(page, lambda: Word.objects.filter(revision=2, text="Six hours, then seven.").exists())
+    assert Word.objects.count() == 1
+
+    week = note.week_starts_on.isoformat()
+    url = reverse("sessions:review-client", args=[cleo.pk])
+    desk = open_page(ana, f"{url}?week={week}", viewport=DESK)
+    words = desk.get_by_role("region", name="Words from Cleo")
+    expect(words).to_contain_text("Six hours, then seven.")
+    click_and_settle(desk, words.get_by_role("button", name="Mark as read"))
+    expect(words.get_by_role("button", name="Mark as read")).to_have_count(0)
+
+    page.reload()
+    expect(said).to_contain_text("Six hours, then seven.” · read ")
+
+
+def test_an_answer_without_a_network_is_kept_and_arrives_once(phone, note, troubles):
+    page = phone()
+    until(page, lambda: WeekReview.objects.filter(note_read_at__isnull=False).exists())
+    page.context.set_offline(True)
+
+    answer(page, "Six hours.")
+    said = page.locator("coach-words [data-said]")
+    expect(said).to_have_text("You: “Six hours.” · saved here, not with your coach yet")
+    expect(told(page)).to_contain_text("no network")
+    answer(page, "Seven hours.")
+    expect(said).to_contain_text("Seven hours.")
+    assert not Word.objects.exists()
+    page.context.set_offline(False)
+
+    expect(said).to_have_text("You: “Seven hours.” · with your coach", timeout=15_000)
+    assert [(word.text, word.answers) for word in Word.objects.all()] == [("Seven hours.", note)]
+    page.reload()
+    ready(page)
+    expect(said).to_have_text("You: “Seven hours.” · with your coach")
+    assert [t for t in troubles if "ERR_INTERNET_DISCONNECTED" not in t] == []
+    troubles.clear()
+
+
+def test_an_answer_that_was_not_sent_is_there_after_the_page_was_opened_anew(phone, note, troubles):
+    page = phone()
+    page.context.route("**/sync/", lambda route: route.abort())
+    answer(page, "Six hours.")
+    said = page.locator("coach-words [data-said]")
+    expect(said).to_contain_text("saved here")
+
+    page.reload()
+    ready(page)
+
+    expect(said).to_have_text("You: “Six hours.” · saved here, not with your coach yet")
+    page.context.unroute("**/sync/")
+    page.evaluate("window.dispatchEvent(new Event('online'))")
+    expect(said).to_have_text("You: “Six hours.” · with your coach", timeout=15_000)
+    assert Word.objects.get().text == "Six hours."
+    assert [t for t in troubles if "ERR_FAILED" not in t] == []
+    troubles.clear()
