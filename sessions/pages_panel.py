@@ -46,6 +46,7 @@ from sessions.review_words import (
 )
 from sessions.set_words import done_words
 from sessions.week_reading import WEEKS_READ, Proposal, WeekReading
+from sessions.word_lines import PanelWords, panel_words
 
 LIGHT_WEEK = {FindingKind.OVERREACHING, FindingKind.DELOAD_DUE}
 
@@ -135,6 +136,7 @@ class Panel:
     efforts: tuple[tuple[date, float], ...]
     decisions: tuple[DecisionLine, ...]
     review: WeekReview | None
+    words: PanelWords
     limited: tuple[tuple[LimitedExercise, KeepForm], ...]
     """What is planned and loads a joint limit, with the form that keeps it by name."""
 
@@ -180,7 +182,7 @@ class Panel:
 
 
 def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
-    """The panel of one client's week; 21 queries whatever the history, 11 more with joint limits."""
+    """The panel of one client's week; 22 queries whatever the history, 11 more with joint limits."""
     client = reading.client
     review = WeekReview.objects.filter(client=client, week_starts_on=week.starts_on).first()
     decisions = _decisions(review)
@@ -211,6 +213,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         efforts=_efforts(reading),
         decisions=decision_lines(decisions, newest_versions(decisions)),
         review=review,
+        words=panel_words(client, (week.starts_on, week.ends_on), review),
         limited=tuple(keep_forms(limited)),
     )
 

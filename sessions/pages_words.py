@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
-from enum import Enum
 from itertools import groupby
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -16,39 +15,10 @@ from sessions.models import Decision, LoggedSession, WeekReview
 from sessions.pages_my_log import phone_data
 from sessions.pages_panel import decision_words
 from sessions.queries import kept_sets
+from sessions.word_lines import ThreadLine, Voice, seen_words, word_line
 from sessions.word_models import LONGEST_WORD, PrivateNote, Word
-from sessions.word_queries import moment_words, unread_words
-from sessions.word_warnings import caution_words
 
 WEEKS_SHOWN = 8
-
-
-class Voice(Enum):
-    """Who speaks in a line of the thread."""
-
-    COACH = "coach"
-    CLIENT = "client"
-    DECIDED = "decided"
-    PRIVATE = "private"
-
-
-@dataclass(frozen=True)
-class ThreadLine:
-    """One thing that was said, logged as words, or decided."""
-
-    at: datetime
-    voice: Voice
-    who: str
-    what: str
-    """Beside which the words stand: the note of a week, a session, an exercise; else empty."""
-    texts: tuple[str, ...]
-    state: str = ""
-    link: str = ""
-    caution: str = ""
-    uid: str = ""
-    pk: int = 0
-    is_removed: bool = False
-    is_new: bool = False
 
 
 @dataclass(frozen=True)
@@ -145,11 +115,6 @@ def _is_anything_before(stretch: Stretch) -> bool:
     )
 
 
-def seen_words(client: Client, at: datetime | None) -> str:
-    """When the other side had it on the screen."""
-    return f"seen {moment_words(client, at)}" if at else "not seen yet"
-
-
 def _notes(stretch: Stretch) -> list[ThreadLine]:
     rows = WeekReview.objects.filter(client=stretch.client, note_sent_at__range=stretch.both)
     return [
@@ -170,31 +135,10 @@ def _words(stretch: Stretch, user: User) -> list[ThreadLine]:
     rows = Word.objects.filter(client=stretch.client, said_at__range=stretch.both)
     if not user.is_coach:
         rows = rows.filter(removed_at=None)
-    return [_word_line(row, user) for row in rows.select_related("by", "answers", "client")]
-
-
-def _word_line(row: Word, user: User) -> ThreadLine:
-    week = row.answers.week_starts_on if row.answers else None
-    is_told = row.from_client and user.is_coach
-    return ThreadLine(
-        at=row.said_at,
-        voice=Voice.CLIENT if row.from_client else Voice.COACH,
-        who=row.client.name if row.from_client else row.by.name if row.by else "Coach",
-        what=f"answer to the note after the week of {week.day} {week:%b}" if week else "",
-        texts=(row.text,),
-        state=_state_of(row),
-        caution=caution_words(row.text) if is_told and not row.removed_at else "",
-        uid=str(row.uid),
-        is_removed=row.removed_at is not None,
-        is_new=row.read_at is None and row.removed_at is None and row.from_client == user.is_coach,
-    )
-
-
-def _state_of(row: Word) -> str:
-    if row.removed_at:
-        return "taken back"
-    changed = "changed, " if row.revision > 1 else ""
-    return changed + seen_words(row.client, row.read_at)
+    return [
+        word_line(row, for_coach=user.is_coach)
+        for row in rows.select_related("by", "answers", "client")
+    ]
 
 
 def _session_words(stretch: Stretch) -> list[ThreadLine]:
@@ -277,33 +221,4 @@ def _private_line(note: PrivateNote) -> ThreadLine:
         state="taken back" if note.removed_at else "",
         pk=note.pk,
         is_removed=note.removed_at is not None,
-    )
-
-
-@dataclass(frozen=True)
-class PanelWords:
-    """What the panel of a week shows of the thread."""
-
-    waiting: tuple[ThreadLine, ...]
-    said: tuple[ThreadLine, ...]
-    note_state: str
-    until: datetime
-
-
-def panel_words(
-    client: Client, user: User, week: tuple[date, date], review: WeekReview | None, now: datetime
-) -> PanelWords:
-    """What the client wrote and the coach has not read, what was said in the week; 1 query."""
-    rows = unread_words(client, week)
-    lines = [_word_line(row, user) for row in rows]
-    note = review if review and review.note_sent_at and review.note_to_client else None
-    state = ""
-    if note is not None:
-        sent = moment_words(client, note.note_sent_at)
-        state = f"Sent {sent}, {seen_words(client, note.note_read_at)}."
-    return PanelWords(
-        waiting=tuple(line for line in lines if line.is_new),
-        said=tuple(line for line in lines if not line.is_new),
-        note_state=state,
-        until=now,
     )

@@ -8,6 +8,7 @@ from django.http import QueryDict
 
 from coaching.blocks.errors import BlockError
 from coaching.blocks.prescription_services import check_prescription
+from sessions.entries import MOMENTS
 from sessions.week_reading import Proposal, with_targets
 
 MOST_KG = 1000
@@ -29,6 +30,10 @@ class NotesForm(forms.Form):
         label="Private note",
         help_text="For you only.",
         widget=forms.Textarea(attrs={"rows": 2}),
+    )
+    # When the newest word of the client was received that the page showed.
+    read_until = forms.DateTimeField(
+        required=False, widget=forms.HiddenInput, input_formats=MOMENTS
     )
 
 

@@ -25,7 +25,7 @@ from sessions.errors import ReviewError
 from sessions.models import Decision, DecisionKind, WeekReview
 from sessions.queries_deload import light_days, live_light_week
 from sessions.week_reading import Proposal, WeekReading, with_targets
-from sessions.word_services import say_to_client
+from sessions.word_services import coach_has_read, say_to_client
 
 
 def review_of(client: Client, week_starts_on: date) -> WeekReview:
@@ -42,9 +42,13 @@ def mark_reviewed(
     by: User,
     note_to_client: str | None = None,
     private_note: str | None = None,
+    read_until: datetime | None = None,
     at: datetime | None = None,
 ) -> WeekReview:
-    """The coach has seen this week; a note left out stays as it was."""
+    """The coach has seen this week; a note left out stays as it was.
+
+    ``read_until`` is up to when the page showed the client's words; without it none count as read.
+    """
     row = review_of(client, week_starts_on)
     row.by = by
     row.reviewed_at = at or timezone.now()
@@ -53,6 +57,8 @@ def mark_reviewed(
     if private_note is not None:
         row.private_note = private_note.strip()
     row.save()
+    if read_until is not None:
+        coach_has_read(client=client, until=read_until)
     return row
 
 

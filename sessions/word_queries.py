@@ -23,6 +23,11 @@ def moment_words(client: Client, at: datetime | None) -> str:
     return f"{local:%a} {local.day} {local:%b %H:%M}"
 
 
+def day_words(on: date) -> str:
+    """A day with its weekday: Tue 3 Mar."""
+    return f"{on:%a} {on.day} {on:%b}"
+
+
 @dataclass(frozen=True)
 class CoachWords:
     """What the coach says to a client on Today: the note of the week, and words not yet seen."""
@@ -62,7 +67,7 @@ def coach_words(client: Client, now: datetime) -> CoachWords:
     return CoachWords(
         note=note.note_to_client if note else "",
         by=said_by.name if said_by else "",
-        at=moment_words(client, said_at),
+        at=day_words(client.local_date(said_at)) if said_at else "",
         week=note.week_starts_on.isoformat() if note else "",
         others=unread,
         until=now,

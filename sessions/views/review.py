@@ -19,7 +19,6 @@ from sessions.pages_review import (
     review_list,
     review_week,
 )
-from sessions.pages_words import panel_words
 from sessions.review_forms import NotesForm
 from sessions.week_reading import WeekReading, read_weeks
 
@@ -94,10 +93,7 @@ def panel_context(
     """The panel with its notes; a question is written in when the coach wants to ask."""
     panel = panel_of(reading, week)
     asks = "ask" in request.GET
-    days = (week.starts_on, week.ends_on)
-    words = panel_words(panel.client, request.user, days, panel.review, timezone.now())
-    form = notes_form(panel, asks=asks)
-    return {"panel": panel, "week": week, "asks": asks, "form": form, "words": words}
+    return {"panel": panel, "week": week, "asks": asks, "form": notes_form(panel, asks=asks)}
 
 
 def notes_form(panel: Panel, *, asks: bool) -> NotesForm:

@@ -30,7 +30,6 @@ from sessions.review_services import (
     review_of,
     undo_decision,
 )
-from sessions.views.reading_words import read_what_was_shown
 from sessions.views.review import (
     DESK,
     PAGE,
@@ -152,7 +151,6 @@ def close_week(request: SignedInRequest, client_id: int) -> HttpResponse:
     review = mark_reviewed(
         client=client, week_starts_on=week.starts_on, by=request.user, **form.cleaned_data
     )
-    read_what_was_shown(request, client)
     messages.success(request, f"{client.name} is reviewed.")
     return to_next(request, week, following, roster.with_review(review))
 

@@ -1,6 +1,6 @@
 """Words: what coach and client say to each other beside the sets, and what was decided."""
 
-from datetime import date
+from datetime import UTC, date, datetime
 
 from django.http import Http404, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import redirect, render
@@ -12,7 +12,6 @@ from django.views.decorators.http import require_POST, require_safe
 from clients.access import client_for, client_of_coach
 from clients.page_or_part import SignedInRequest, wants_part
 from sessions.pages_words import words_page
-from sessions.views.reading_words import moment_sent
 from sessions.views.review import show_client, week_of
 from sessions.views.today import phone_urls
 from sessions.word_services import client_has_seen, coach_has_read
@@ -50,6 +49,11 @@ def words_seen(request: SignedInRequest) -> HttpResponse:
     except (ValueError, OverflowError):
         return HttpResponseBadRequest("Until when was it seen?")
     return HttpResponse(status=204)
+
+
+def moment_sent(request: SignedInRequest) -> datetime:
+    """Up to when a page showed words. Raises ValueError or OverflowError when it is no moment."""
+    return datetime.fromisoformat(request.POST.get("until", "")).astimezone(UTC)
 
 
 @require_POST

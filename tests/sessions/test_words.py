@@ -227,7 +227,9 @@ def test_closing_the_week_reads_what_the_page_showed_and_nothing_later(ana, cleo
     keep(cleo, said(text="It just hurts now."))
     url = reverse("sessions:close-week", args=[cleo.pk])
 
-    signed_in(ana).post(url, {"week": note.week_starts_on.isoformat(), "until": shown.isoformat()})
+    signed_in(ana).post(
+        url, {"week": note.week_starts_on.isoformat(), "read_until": shown.isoformat()}
+    )
 
     assert [word.text for word in Word.objects.filter(read_at=None)] == ["It just hurts now."]
 
@@ -284,14 +286,14 @@ def test_the_panel_shows_what_was_answered_until_it_is_read(ana, cleo, note):
     asked = f"{url}?week={note.week_starts_on}"
     coach = signed_in(ana)
 
-    waiting = coach.get(asked).context["words"].waiting
+    waiting = coach.get(asked).context["panel"].words.waiting
 
     assert [line.texts for line in waiting] == [("Fingers went numb.",)]
     assert "numbness" in waiting[0].caution
     coach.post(
         reverse("sessions:words-read", args=[cleo.pk]), {"until": timezone.now().isoformat()}
     )
-    assert coach.get(asked).context["words"].waiting == ()
+    assert coach.get(asked).context["panel"].words.waiting == ()
 
 
 def test_no_page_of_a_client_holds_a_private_note(ana, cleo, note):

@@ -64,7 +64,8 @@ export class SetGrid {
   /* Keep the row of a set in sight: between the head of the page and the card that covers its foot. */
   reveal(key, card) {
     const cell = this.#cell(key);
-    if (!cell) return;
+    /* A new word of the coach is seen first; it goes out of sight with the next set. */
+    if (!cell || (!window.scrollY && document.querySelector("coach-words[data-unseen]"))) return;
     const hidden = cell.getBoundingClientRect().bottom + 12 - card.getBoundingClientRect().top;
     const head = document.querySelector(".phone-head").getBoundingClientRect().bottom;
     const above = cell.getBoundingClientRect().top - 12 - head;
