@@ -136,6 +136,8 @@ class Client(models.Model):
     born_in = models.PositiveSmallIntegerField(null=True, blank=True)
     minutes = models.PositiveSmallIntegerField(default=60)
     asks_rir = models.BooleanField(default=True)
+    # Whether routine steps up go into the plan without the coach, who sees them in the review.
+    steps_up_by_itself = models.BooleanField(default=False)
     goal_words = models.CharField(max_length=300, blank=True)
     screening_note = models.TextField(blank=True)
     screened_on = models.DateField(null=True, blank=True)

@@ -8,6 +8,7 @@ from demo_fixtures.said import answer
 from demo_fixtures.training import MovedTarget
 from demo_fixtures.words import ANSWERS, NOTES, PRIVATE
 from sessions.models import Decision
+from sessions.next_targets import Proposal
 from sessions.review_services import (
     accept_proposals,
     evidence_data,
@@ -15,7 +16,7 @@ from sessions.review_services import (
     proposal_data,
     review_of,
 )
-from sessions.week_reading import Proposal, read_weeks
+from sessions.week_reading import read_weeks
 
 REVIEWED_WEEKS = 8
 DECIDES_FOR = ("Amara Diallo", "Maren Tolsvik", "Casper Nyholm", "Bram de Wael")

@@ -243,6 +243,7 @@ class DecisionKind(models.TextChoices):
     STEP_BACK = "step back", "step back"
     SWAP = "swap", "swap"
     DELOAD = "deload", "deload"
+    LEAVE = "leave", "leave"
 
 
 class Decision(models.Model):
@@ -255,6 +256,8 @@ class Decision(models.Model):
     )
     by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
     at = models.DateTimeField(default=timezone.now)
+    # Made by the tool itself, for a client for whom the coach allowed routine steps up.
+    automatic = models.BooleanField(default=False)
     evidence = models.JSONField(default=list)
     proposal = models.JSONField(default=dict)
     version = models.ForeignKey(
@@ -269,7 +272,7 @@ class Decision(models.Model):
                 condition=Q(kind__in=DecisionKind.values), name="decision_kind_is_known"
             ),
             models.CheckConstraint(
-                condition=Q(kind="deload") | Q(exercise__isnull=False),
+                condition=Q(kind__in=["deload", "leave"]) | Q(exercise__isnull=False),
                 name="decision_names_its_exercise",
             ),
         ]

@@ -25,8 +25,9 @@ from sessions.charts import (
 from sessions.log_change_words import Told, told_changes
 from sessions.models import WeekReview
 from sessions.pages_ability import ability_address, followed_keys
+from sessions.pages_decisions import DecisionLine, decision_lines
 from sessions.pages_goals import GoalsSection, goals_section
-from sessions.pages_panel import DecisionLine, decision_lines, week_volume
+from sessions.pages_panel import week_volume
 from sessions.pages_review import ReviewWeek
 from sessions.queries import week_start
 from sessions.queries_log_changes import changes_since

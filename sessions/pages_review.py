@@ -9,10 +9,11 @@ from datetime import date, timedelta
 from clients.models import User
 from clients.queries import clients_of
 from sessions.models import Decision, WeekReview
+from sessions.next_targets import Proposal
 from sessions.queries import week_start
 from sessions.review_words import after_words, before_words, short_words, where_words
 from sessions.roster_reading import read_roster_weeks
-from sessions.week_reading import Proposal, WeekReading
+from sessions.week_reading import WeekReading
 
 
 @dataclass(frozen=True)

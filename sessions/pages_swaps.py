@@ -44,13 +44,17 @@ class Choice:
             self._values[pk] = exercise_value(self.rows[pk])
         return self._values[pk]
 
-    def instead_of(self, pk: int) -> list[int]:
-        """What the coach's rules allow in place of an exercise, best first; no query."""
+    def instead_of(self, pk: int, besides: Iterable[int] = ()) -> list[int]:
+        """What the coach's rules allow in place of an exercise, best first; no query.
+
+        What stands ``besides`` in the plan already is no replacement.
+        """
         if pk not in self._found:
             kinds = frozenset(item.kind for item in self.equipment)
             limits, overrides = self.joints.on(self.on), self.joints.overrides
             found = replacements(self.value(pk), self._candidates, limits, kinds, overrides)
-            self._found[pk] = [self._in_use[one.key].pk for one in found[:MOST_SWAPS]]
+            own = (self._in_use[one.key].pk for one in found)
+            self._found[pk] = [one for one in own if one not in set(besides)][:MOST_SWAPS]
         return self._found[pk]
 
     def swaps(self, pk: int, done_instead: Sequence[int]) -> list[dict[str, Any]]:

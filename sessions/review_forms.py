@@ -1,6 +1,7 @@
 """What a coach sends from the review page: notes, and targets set by set."""
 
-from collections.abc import Sequence
+from collections.abc import Collection
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -8,8 +9,11 @@ from django.http import QueryDict
 
 from coaching.blocks.errors import BlockError
 from coaching.blocks.prescription_services import check_prescription
+from coaching.rules.plan import LoadKind
 from sessions.entries import MOMENTS
-from sessions.week_reading import Proposal, with_targets
+from sessions.errors import ReviewError
+from sessions.exercise_choices import Act, ExerciseChoices
+from sessions.next_targets import Proposal, with_targets
 
 MOST_KG = 1000
 
@@ -22,7 +26,7 @@ class NotesForm(forms.Form):
         max_length=2000,
         label="Note to the client",
         help_text="Shown on the client's page of today.",
-        widget=forms.Textarea(attrs={"rows": 3}),
+        widget=forms.Textarea(attrs={"rows": 3, "data-key": "m"}),
     )
     private_note = forms.CharField(
         required=False,
@@ -45,33 +49,75 @@ class TargetsError(Exception):
         self.errors = errors
 
 
-def chosen_proposals(data: QueryDict, proposals: Sequence[Proposal]) -> list[Proposal]:
-    """The proposals the coach ticked, with the numbers as sent.
+def chosen_proposals(data: QueryDict, choices: ExerciseChoices | None) -> list[Proposal]:
+    """What the coach ticked, with the act and the numbers as sent.
 
-    Raises TargetsError when a number cannot be planned, or when a rung that was shown is
-    no longer what the log says.
+    Raises TargetsError when an act or a number cannot be planned, or when a rung that was shown
+    is no longer what the log says.
     """
     wanted = set(data.getlist("take"))
     chosen, errors = [], {}
-    for proposal in proposals:
-        if proposal.key not in wanted:
+    if choices is None:
+        return []
+    for key, proposal in choices.rows.items():
+        if key not in wanted:
             continue
         try:
-            chosen.append(_as_sent(data, proposal))
+            chosen.append(_as_sent(data, proposal, choices))
         except (ValueError, BlockError) as error:
-            errors[proposal.key] = str(error)
+            errors[key] = str(error)
     if errors:
         raise TargetsError(errors)
     return chosen
 
 
-def _as_sent(data: QueryDict, proposal: Proposal) -> Proposal:
-    if data.get(f"rung-{proposal.key}", "") != proposal.rung:
+def _as_sent(data: QueryDict, proposal: Proposal, choices: ExerciseChoices) -> Proposal:
+    key, act = proposal.key, data.get(f"act-{proposal.key}", "")
+    one = _act_sent(data, proposal, choices, act) if act else proposal
+    if act != Act.SWAP and data.get(f"rung-{key}", "") != one.rung and not _is_plain(data, key):
         message = "The log changed since you opened this; look again before accepting."
         raise ValueError(message)
-    targets = read_targets(data.get(f"targets-{proposal.key}", ""))
-    load = _read_load(data.get(f"load-{proposal.key}"), proposal)
-    return with_targets(proposal, targets, load)
+    targets = read_targets(data.get(f"targets-{key}", ""))
+    load = _read_load(data.get(f"load-{key}"), one)
+    if _is_plain(data, key) and data.get(f"was-{key}") == data.get(f"targets-{key}"):
+        # Without scripts the numbers do not follow the act: those of the act hold.
+        return one
+    return with_targets(one, targets, load)
+
+
+def _is_plain(data: QueryDict, key: str) -> bool:
+    """Whether the numbers that were shown are those of another act than the one sent."""
+    return data.get(f"shown-{key}", data.get(f"act-{key}")) != data.get(f"act-{key}")
+
+
+def _act_sent(data: QueryDict, proposal: Proposal, choices: ExerciseChoices, act: str) -> Proposal:
+    if act == Act.SWAP:
+        wanted = data.get(f"swap-{proposal.key}", "")
+        offers = {str(one.proposal.swap_to): one.proposal for one in choices.swaps(proposal)}
+        if wanted not in offers:
+            message = "This exercise can no longer take the place; choose another."
+            raise ValueError(message)
+        return offers[wanted]
+    steps = {step.value: one for step, one in choices.steps(proposal).items()}
+    if act not in steps:
+        message = f"“{act}” cannot be chosen here now; look again."
+        raise ValueError(message)
+    return steps[act]
+
+
+def day_sent(data: QueryDict, days: Collection[date]) -> date | None:
+    """The session from which on a decision holds; none for the next one.
+
+    Raises ReviewError when no such session is to come.
+    """
+    text = data.get("since", "")
+    if not text:
+        return None
+    found = next((day for day in days if day.isoformat() == text), None)
+    if found is None:
+        message = "That session is begun or gone; choose another day to start from."
+        raise ReviewError(message)
+    return found
 
 
 def read_targets(text: str) -> tuple[int, ...]:
@@ -98,7 +144,8 @@ def read_targets(text: str) -> tuple[int, ...]:
 
 
 def _read_load(text: str | None, proposal: Proposal) -> float:
-    if text is None:
+    goal = proposal.to or proposal.exercise
+    if text is None or goal.load_kind is LoadKind.NONE:
         return proposal.target.load
     try:
         load = float(text.replace(",", "."))

@@ -1,7 +1,7 @@
 """Writes of the review: decisions that change the plan, with their evidence kept."""
 
 from collections.abc import Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -21,10 +21,12 @@ from coaching.blocks.services import (
 from coaching.library.models import Exercise
 from coaching.rules.deload import DeloadProposal
 from coaching.rules.findings import Evidence, Finding
+from coaching.rules.progression import Step
 from sessions.errors import ReviewError
 from sessions.models import Decision, DecisionKind, WeekReview
+from sessions.next_targets import Proposal, as_it_is
 from sessions.queries_deload import light_days, live_light_week
-from sessions.week_reading import Proposal, WeekReading, with_targets
+from sessions.week_reading import WeekReading
 from sessions.word_services import coach_has_read, say_to_client
 
 
@@ -72,11 +74,18 @@ def reopen_review(*, review: WeekReview) -> WeekReview:
 
 @transaction.atomic
 def accept_proposals(
-    *, reading: WeekReading, proposals: Sequence[Proposal], today: date, by: User
+    *,
+    reading: WeekReading,
+    proposals: Sequence[Proposal],
+    today: date,
+    by: User | None,
+    since: date | None = None,
+    automatic: bool = False,
 ) -> list[Decision]:
     """Put next targets into the coming sessions: one version, one decision an exercise.
 
-    Proposals that change nothing are kept as decisions too, without a version.
+    They hold from today on, or from a later day. Proposals that change nothing are kept as
+    decisions too, without a version. ``automatic`` ones are made by nobody.
     Raises ReviewError when the client has no published block, or when a rung to change to
     loads what the client must avoid.
     """
@@ -84,15 +93,17 @@ def accept_proposals(
     changing = [p for p in proposals if p.changes_plan]
     version = None
     if changing:
-        version = _next_targets(block, changing, reading, today, by)
+        days = (today, since or today)
+        version = _next_targets(block, changing, reading, days, by)
     review, now = review_of(reading.client, reading.week_starts_on), timezone.now()
     return Decision.objects.bulk_create(
         Decision(
             review=review,
-            kind=p.target.step.value,
+            kind=decision_kind(p),
             exercise_id=p.exercise_id,
             by=by,
             at=now,
+            automatic=automatic,
             evidence=evidence_data(p.target.evidence),
             proposal=proposal_data(p),
             version=version if p in changing else None,
@@ -102,13 +113,19 @@ def accept_proposals(
 
 
 def _next_targets(
-    block: Block, changing: Sequence[Proposal], reading: WeekReading, today: date, by: User
+    block: Block,
+    changing: Sequence[Proposal],
+    reading: WeekReading,
+    days: tuple[date, date],
+    by: User | None,
 ) -> BlockVersion:
+    today, since = days
     try:
         return change_targets(
             block=block,
             changes=[_change(p) for p in changing],
             today=today,
+            since=since,
             by=by,
             what="Next targets: " + ", ".join(p.exercise.name for p in changing)[:170],
             why=f"Review of the week from {reading.week_starts_on:%-d %b}",
@@ -134,7 +151,14 @@ def _change(proposal: Proposal) -> TargetChange:
         targets=proposal.target.targets,
         load_kg=proposal.target.load,
         swap_to=proposal.swap_to,
+        tempo=proposal.tempo,
+        light_too=proposal.swap_to is not None and proposal.target.step is Step.SWAP,
     )
+
+
+def decision_kind(proposal: Proposal) -> DecisionKind:
+    """What a proposal is called once it is decided."""
+    return DecisionKind.LEAVE if proposal.left else DecisionKind(proposal.target.step.value)
 
 
 @transaction.atomic
@@ -167,14 +191,20 @@ def replace_limited(
 
 
 @transaction.atomic
-def hold_targets(*, reading: WeekReading, by: User) -> list[Decision]:
-    """Keep what the coming sessions ask of each exercise; nothing in the plan changes."""
+def keep_targets(
+    *, reading: WeekReading, proposals: Sequence[Proposal], by: User, left: bool = False
+) -> list[Decision]:
+    """Keep what the coming sessions ask of exercises; nothing in the plan changes.
+
+    ``left`` says that the coach leaves them without a view of what was proposed. A week without
+    a proposal that is left is kept as one decision about no exercise.
+    """
     review, now = review_of(reading.client, reading.week_starts_on), timezone.now()
-    kept = [with_targets(p, p.planned[0].targets, p.planned[0].load) for p in reading.proposals]
-    return Decision.objects.bulk_create(
+    kept = [replace(as_it_is(p), keeps=True, left=left) for p in proposals]
+    made = [
         Decision(
             review=review,
-            kind=DecisionKind.HOLD,
+            kind=decision_kind(p),
             exercise_id=p.exercise_id,
             by=by,
             at=now,
@@ -182,7 +212,31 @@ def hold_targets(*, reading: WeekReading, by: User) -> list[Decision]:
             proposal=proposal_data(p),
         )
         for p in kept
-    )
+    ]
+    if left and not made:
+        made = [_left_week(review, reading, now, by)]
+    return Decision.objects.bulk_create(made)
+
+
+def _left_week(review: WeekReview, reading: WeekReading, now: datetime, by: User) -> Decision:
+    said = reading.first.sentence if reading.first else ""
+    facts = [item for f in reading.urgent for item in evidence_data(f.evidence)]
+    proposal = {"what": "Left as it is", "sentence": said}
+    kind = DecisionKind.LEAVE
+    return Decision(review=review, kind=kind, by=by, at=now, evidence=facts, proposal=proposal)
+
+
+@transaction.atomic
+def leave_and_close(
+    *, reading: WeekReading, proposals: Sequence[Proposal], by: User, **notes: Any
+) -> list[Decision]:
+    """Leave what was proposed as it is and close the week with its notes: both or none."""
+    start = reading.week_starts_on
+    review = mark_reviewed(client=reading.client, week_starts_on=start, by=by, **notes)
+    made = keep_targets(reading=reading, proposals=proposals, by=by, left=True)
+    for one in made:
+        one.review = review
+    return made
 
 
 @transaction.atomic
@@ -205,10 +259,11 @@ def evidence_data(evidence: Sequence[Evidence]) -> list[dict[str, str]]:
 
 
 def proposal_data(proposal: Proposal) -> dict[str, Any]:
-    """A proposal as it is kept with a decision."""
-    target = proposal.target
+    """A proposal as it is kept with a decision, beside what the log asked for."""
+    target, log_asked = proposal.target, proposal.proposed or proposal.target
     return {
         "exercise": proposal.exercise.name,
+        "to": proposal.rung,
         "part": proposal.part.value,
         "step": target.step.value,
         "before": list(proposal.planned[0].targets),
@@ -218,7 +273,15 @@ def proposal_data(proposal: Proposal) -> dict[str, Any]:
         "sentence": target.sentence,
         "rule": target.rule,
         "source": target.source_key,
-        "changed_by_coach": proposal.edited,
+        "changed_by_coach": proposal.edited or log_asked != target,
+        "proposed": {
+            "step": log_asked.step.value,
+            "exercise": log_asked.exercise_key,
+            "targets": list(log_asked.targets),
+            "load": log_asked.load,
+            "sentence": log_asked.sentence,
+        },
+        "last_on": proposal.last.on.isoformat() if proposal.last else "",
     }
 
 

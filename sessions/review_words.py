@@ -10,8 +10,9 @@ from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.likelihood import likely_words
 from coaching.rules.numbers import DELOAD_SHARE, PAIN_LIMIT
 from coaching.rules.sources import SOURCES
+from sessions.next_targets import Proposal
 from sessions.set_words import load_words, sets_words
-from sessions.week_reading import Proposal, WeekReading
+from sessions.week_reading import WeekReading
 
 KIND_WORDS = {
     FindingKind.PAIN: "Pain",

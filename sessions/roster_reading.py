@@ -80,7 +80,7 @@ def _keep(reading: WeekReading, mark: Mark, now: float) -> None:
 def _slim(reading: WeekReading) -> WeekReading:
     since = reading.week_starts_on - timedelta(weeks=WEEKS_KEPT - 1)
     sessions = tuple(s for s in reading.sessions if s.on >= since)
-    return replace(reading, sessions=sessions, ability=None)
+    return replace(reading, sessions=sessions, ability=None, asks=None)
 
 
 def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict[int, Mark]:

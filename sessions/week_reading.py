@@ -4,68 +4,29 @@ Reads a fixed number of weeks for any number of clients with a fixed number of
 queries, so that the cost grows with the roster and never with the history.
 """
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from django.db.models import prefetch_related_objects
 
 from clients.models import Client
-from coaching.rules import log, plan
+from coaching.rules import log
 from coaching.rules.ability import Ability
 from coaching.rules.findings import Finding, FindingKind
-from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
-from coaching.rules.loads import available_loads, can_do
 from coaching.rules.numbers import DELOAD_DUE_UNTIL
-from coaching.rules.progression import Exposure, NextTarget, Step, next_target
-from coaching.rules.progression_ahead import Ahead
 from coaching.rules.signals import block_ends, deload_due, read_signals
 from sessions.ahead_reading import Followed, fed
 from sessions.kept_abilities import followed as followed_before
+from sessions.next_targets import NextTargets, Proposal
 from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
-from sessions.set_rows import Place
-from sessions.week_facts import BlockPlace, Calendar, Facts, facts_of, with_chosen_load
+from sessions.week_facts import BlockPlace, Calendar, Facts, facts_of
 
 WEEKS_READ = 8
 WEEKS_FOLLOWED = 16
 """How far back the model of ability follows a client at least."""
 FOLLOWED_ANEW = 16
 """After so many weeks it begins again, so that the weeks between rest on one belief that goes on."""
-
-
-@dataclass(frozen=True)
-class Proposal:
-    """The next target of one exercise, beside what the plan asks now.
-
-    ``planned`` holds every way in which the coming sessions ask for it, the next first.
-    """
-
-    exercise_id: int
-    exercise: plan.Exercise
-    part: plan.Part
-    planned: tuple[plan.Prescription, ...]
-    last: Exposure
-    target: NextTarget
-    swap_to: int | None
-    to: plan.Exercise | None = None
-    """The rung to change to, none when the exercise stays."""
-    edited: bool = False
-
-    @property
-    def rung(self) -> str:
-        """The name of the exercise to change to, empty when it stays."""
-        return self.to.name if self.to else ""
-
-    @property
-    def changes_plan(self) -> bool:
-        """Whether accepting it would change what the coming sessions ask."""
-        wanted = (self.target.targets, self.target.load, self.target.exercise_key)
-        return any((p.targets, p.load, p.exercise.key) != wanted for p in self.planned)
-
-    @property
-    def key(self) -> str:
-        """A word that names this proposal in a form."""
-        return f"{self.exercise_id}-{self.part.value}"
 
 
 @dataclass(frozen=True)
@@ -84,6 +45,8 @@ class WeekReading:
     """The block that accepted targets go into, none when nothing is to come."""
     ability: Ability | None = field(default=None, compare=False, repr=False)
     """The client followed up to today, none when the week is history."""
+    asks: NextTargets | None = field(default=None, compare=False, repr=False)
+    """What else may be asked next, none when the week is history."""
 
     @property
     def week_sessions(self) -> tuple[log.LoggedSession, ...]:
@@ -170,7 +133,6 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         for a in facts.attendance.get(client.pk, ())
         if a.on <= end and (a.done or a.skipped_reason or a.on < today)
     )
-    coming = facts.coming.get(client.pk)
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
     budget = client.coach.false_alarms_a_year
@@ -187,6 +149,8 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         fed(ability, facts.sessions.get(client.pk, ())[len(followed) :])
     weight = facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT)
     then = Followed(ability, findings, weight)
+    # A week longer ago is history: its logs no longer say what to ask next.
+    asks = NextTargets(client, week_starts_on, today, facts, then)
     avoided = () if is_history else facts.avoided.get(client.pk, ())
     return WeekReading(
         client=client,
@@ -194,11 +158,12 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         sessions=sessions,
         attendance=attendance,
         findings=(*findings, *avoided, *findings_of_plan(calendar, as_of)),
-        proposals=_proposals(client, week_starts_on, today, facts, then),
+        proposals=() if is_history else asks.proposals(),
         body_weight=facts.body_weights.get(client.pk),
         place=calendar.place if calendar else None,
-        plans_block=coming.block_id if coming else None,
+        plans_block=asks.block_id,
         ability=None if is_history else ability,
+        asks=None if is_history else asks,
     )
 
 
@@ -211,117 +176,3 @@ def findings_of_plan(calendar: Calendar | None, as_of: date) -> tuple[Finding, .
     is_due = weeks >= DELOAD_DUE_UNTIL.value and not calendar.deload_is_near
     due = deload_due(weeks) if is_due else None
     return tuple(found for found in (due, ends) if found is not None)
-
-
-def _proposals(
-    client: Client, week_starts_on: date, today: date, facts: Facts, followed: Followed
-) -> tuple[Proposal, ...]:
-    """One proposal for each exercise trained since the week began that is still to come.
-
-    A week longer ago is history: its logs no longer say what to ask next. What the client
-    must avoid by now is not proposed: it is replaced, or overridden by name.
-    """
-    coming = facts.coming.get(client.pk)
-    if coming is None or week_starts_on < week_start(today) - timedelta(days=7):
-        return ()
-    done = facts.exposures.get(client.pk, {})
-    joints = facts.joints.get(client.pk, Joints())
-    now = Joints(joints.on(today), joints.overrides)
-
-    last = {place: own[-1] for place, found in done.items() if (own := _as_planned(found))}
-
-    def ahead(place: Place, exercise: plan.Exercise) -> Ahead:
-        return followed.ahead(last[place], exercise, coming.on[place])
-
-    return tuple(
-        _proposal(client, place, planned, done[place], now, facts, ahead)
-        for place, planned in coming.asked.items()
-        if place in last and last[place].on >= week_starts_on
-        if not now.blocking(planned[0].exercise, today)
-    )
-
-
-def _as_planned(exposures: Sequence[Exposure]) -> list[Exposure]:
-    """The times when an exercise was not done in place of another one, nor added to the plan."""
-    return [one for one in exposures if not one.besides]
-
-
-def _proposal(
-    client: Client,
-    place: Place,
-    planned: tuple[plan.Prescription, ...],
-    exposures: list[Exposure],
-    joints: Joints,
-    facts: Facts,
-    ahead: Callable[[Place, plan.Exercise], Ahead],
-) -> Proposal:
-    exercise_id, part = place
-    equipment = facts.equipment.get(client.pk, ())
-    last = _as_planned(exposures)[-1]
-    asked = with_chosen_load(last.planned or planned[0], last)
-    harder = _harder(client, asked.exercise, joints, facts)
-    easier = _easier(client, asked.exercise, joints, facts)
-    neighbours = [value for _, value in (n for n in (harder, easier) if n)]
-    target = next_target(
-        asked,
-        exposures,
-        loads=available_loads(asked.exercise, equipment),
-        harder=harder[1] if harder else None,
-        easier=easier[1] if easier else None,
-        body_weight=facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT),
-        rung_loads={value.key: available_loads(value, equipment) for value in neighbours},
-        ahead=ahead(place, asked.exercise),
-    )
-    rungs = (one for one in (harder, easier) if one)
-    swap = next((one for one in rungs if one[1].key == target.exercise_key), (None, None))
-    return Proposal(exercise_id, asked.exercise, plan.Part(part), planned, last, target, *swap)
-
-
-_Rung = tuple[int, plan.Exercise]
-
-
-def _harder(client: Client, exercise: plan.Exercise, joints: Joints, facts: Facts) -> _Rung | None:
-    """The next rung, when equipment allows it and it loads nothing to avoid or regress."""
-    found = _allowed(client, (exercise.ladder, exercise.rung + 1), joints, facts)
-    return found if found and not regressed_by(found[1], joints.limits) else None
-
-
-def _easier(client: Client, exercise: plan.Exercise, joints: Joints, facts: Facts) -> _Rung | None:
-    """The nearest rung below that the client may do.
-
-    From an exercise that loads what must be regressed it is the nearest that does not, else the
-    nearest that loads it less.
-    """
-    below = [(exercise.ladder, rung) for rung in range(exercise.rung - 1, 0, -1)]
-    found = [one for place in below if (one := _allowed(client, place, joints, facts))]
-    if regressed_by(exercise, joints.limits):
-        found.sort(key=lambda one: sparing(exercise, one[1], joints.limits))
-    return next(iter(found), None)
-
-
-def _allowed(client: Client, place: tuple[str, int], joints: Joints, facts: Facts) -> _Rung | None:
-    """The exercise on a rung when the client's joints and equipment allow it."""
-    found = facts.rungs.get(place)
-    if not place[0] or found is None:
-        return None
-    kinds = {item.kind for item in facts.equipment.get(client.pk, ())}
-    forbidden = blocked_by(found[1], joints.limits, joints.overrides)
-    return found if can_do(found[1], kinds) and not forbidden else None
-
-
-def with_targets(proposal: Proposal, targets: tuple[int, ...], load: float) -> Proposal:
-    """The proposal as the coach changed it; unchanged numbers leave it as it is."""
-    if (targets, load) == (proposal.target.targets, proposal.target.load):
-        return proposal
-    now = proposal.planned[0]
-    before, after = (now.load, sum(now.targets)), (load, sum(targets))
-    if proposal.exercise.load_kind is plan.LoadKind.ASSISTED:
-        before, after = (-before[0], before[1]), (-after[0], after[1])
-    if proposal.to is not None:
-        step = proposal.target.step
-    elif (targets, load) == (now.targets, now.load):
-        step = Step.HOLD
-    else:
-        step = Step.STEP_UP if after > before else Step.STEP_BACK
-    target = replace(proposal.target, step=step, targets=targets, load=load)
-    return replace(proposal, target=target, edited=True)

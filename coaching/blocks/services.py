@@ -189,7 +189,9 @@ def _check_length(snapshot: Snapshot) -> None:
 class TargetChange:
     """New targets for one exercise in one part of all coming sessions of a block.
 
-    ``swap_to`` names another exercise's row when the rung or the exercise changes.
+    ``swap_to`` names another exercise's row when the rung or the exercise changes; ``tempo``
+    is given where the new one is not done in that of the old. With ``light_too`` light weeks
+    get the other exercise as well, with no more of it than they asked before.
     """
 
     exercise_id: int
@@ -197,6 +199,8 @@ class TargetChange:
     targets: tuple[int, ...]
     load_kg: float
     swap_to: int | None = None
+    tempo: str | None = None
+    light_too: bool = False
 
 
 @transaction.atomic
@@ -208,8 +212,9 @@ def change_targets(
     by: User | None,
     what: str,
     why: str = "",
+    since: date | None = None,
 ) -> BlockVersion:
-    """Set the next targets of exercises from today on; sessions begun stay as they are."""
+    """Set the next targets of exercises from today on, or from a later day; sessions begun stay."""
     by_place = {(change.exercise_id, change.part): change for change in changes}
     swaps = Exercise.objects.filter(pk__in=[c.swap_to for c in changes if c.swap_to])
     names = dict(swaps.values_list("pk", "name"))
@@ -223,15 +228,35 @@ def change_targets(
         if change.swap_to is not None:
             result["exercise"] = change.swap_to
             result["name"] = names[change.swap_to]
+        if change.tempo is not None:
+            result["tempo"] = change.tempo
         return result
 
     snapshot = with_lines_changed(
         snapshot_of(block),
         lambda _session, pair, line: change_for(pair, line) is not None,
         changed,
-        since=today,
+        since=since or today,
+    )
+    # What a light week still names is left from before: usual weeks name the other exercise now.
+    snapshot = with_lines_changed(
+        snapshot,
+        lambda _session, pair, line: (
+            (change := change_for(pair, line)) is not None and change.light_too
+        ),
+        lambda pair, line: _no_more(line, changed(pair, line)),
+        since=since or today,
+        light_too=True,
     )
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
+
+
+def _no_more(light: Line, usual: Line) -> Line:
+    """A light line with another exercise: in its own sets, and no more in each of them."""
+    pairs = zip(light["targets"], usual["targets"], strict=False)
+    converted = light["tempo"] != usual["tempo"]
+    targets = usual["targets"][: len(light["targets"])] if converted else [min(p) for p in pairs]
+    return {**usual, "targets": targets, "rir": light["rir"]}
 
 
 @transaction.atomic

@@ -4,9 +4,10 @@ The stair, repeating a missed target and double progression are common practice 
 a published source. A proposal never changes a plan; the coach decides.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Unpack
 
 from coaching.rules import progression_words as words
 from coaching.rules.findings import Evidence
@@ -14,10 +15,10 @@ from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_words
 from coaching.rules.numbers import MISSES_BEFORE_STEP_BACK, MOST_ABOVE_TOP, PAIN_LIMIT
 from coaching.rules.plan import Exercise, LoadKind, Part, Prescription
-from coaching.rules.progression_ahead import Ahead, ahead_evidence, ahead_words
-from coaching.rules.progression_case import Case, Exposure
+from coaching.rules.progression_ahead import ahead_evidence, ahead_words
+from coaching.rules.progression_case import Case, Exposure, Known, case_of
 from coaching.rules.progression_loads import first_reps, next_load, rung_too_hard, too_big
-from coaching.rules.stair import Range, is_pacing_fault, one_step_up, spread, usual_range
+from coaching.rules.stair import is_pacing_fault, one_step_up, spread, usual_range
 
 __all__ = ["Exposure", "NextTarget", "Step", "next_target"]
 
@@ -50,17 +51,8 @@ class NextTarget:
     source_key: str
 
 
-def next_target(  # noqa: PLR0913 - each is one thing that a proposal rests on
-    prescription: Prescription,
-    exposures: Sequence[Exposure],
-    *,
-    loads: tuple[float, ...],
-    harder: Exercise | None,
-    easier: Exercise | None,
-    body_weight: float,
-    range_: tuple[int, int] | None = None,
-    rung_loads: Mapping[str, tuple[float, ...]] | None = None,
-    ahead: Ahead | None = None,
+def next_target(
+    prescription: Prescription, exposures: Sequence[Exposure], **known: Unpack[Known]
 ) -> NextTarget:
     """What to ask next of an exercise, from what was asked and what was done.
 
@@ -71,49 +63,25 @@ def next_target(  # noqa: PLR0913 - each is one thing that a proposal rests on
     Args:
         prescription: What is asked for now.
         exposures: Every time the exercise was done that matters, oldest first.
-        loads: What the client's equipment can make for this exercise [kg].
-        harder: The next rung of the ladder that the client may do, if any.
-        easier: The rung below that the client may do, if any.
-        body_weight: Weight of the client [kg].
-        range_: Fewest and most repetitions (or seconds) a set, the usual ones if none.
-        rung_loads: Loads of neighbouring rungs by exercise key [kg], easiest first.
-        ahead: What is told of the sessions to come, and what forbids a step up for now.
+        **known: What else a proposal rests on.
 
     Raises:
         ValueError: when there are no sets, the range is none, or dates run backwards.
     """
-    if not prescription.targets:
-        message = f"{prescription.exercise.name} has no sets; plan at least one."
-        raise ValueError(message)
-    days = [one.on for one in exposures]
-    if days != sorted(days):
-        message = "Exposures must come oldest first."
-        raise ValueError(message)
-    usual = usual_range(prescription.part, prescription.exercise.measure)
-    case = Case(
-        asked=prescription,
-        exposures=tuple(exposures),
-        loads=loads or (prescription.load,),
-        harder=harder,
-        easier=easier,
-        body_weight=body_weight,
-        range=Range(*range_, step=usual.step) if range_ else usual,
-        rung_loads=rung_loads or {},
-        ahead=ahead or Ahead(),
-    )
+    case = case_of(prescription, exposures, **known)
     found = _decide(case)
     if case.ahead.held is not None and found.step in {Step.STEP_UP, Step.SWAP}:
-        return _hold(case, words.HELD[case.ahead.held], words.HELD_RULE)
+        return hold(case, words.HELD[case.ahead.held], words.HELD_RULE)
     return found
 
 
 def _decide(case: Case) -> NextTarget:
     if any(pain > PAIN_LIMIT.value for pain in case.pains()):
-        return _after_pain(case)
+        return after_pain(case)
     if case.asked.load not in case.loads:
         return _other_load(case)
     if not case.usual:
-        return _hold(case, words.NOTHING_LOGGED, words.REPEAT_RULE)
+        return hold(case, words.NOTHING_LOGGED, words.REPEAT_RULE)
     return _judge(case, case.usual[-1])
 
 
@@ -123,11 +91,11 @@ def _judge(case: Case, last: Exposure) -> NextTarget:
     if case.reached(last):
         return _step_up(case, last)
     if not case.tried(last):
-        return _hold(case, words.NOT_TRIED, words.REPEAT_RULE)
+        return hold(case, words.NOT_TRIED, words.REPEAT_RULE)
     return _missed(case, last)
 
 
-def _answer(  # noqa: PLR0913 - each is one part of a proposal
+def answer(  # noqa: PLR0913 - each is one part of a proposal
     case: Case,
     step: Step,
     sentence: str,
@@ -139,6 +107,7 @@ def _answer(  # noqa: PLR0913 - each is one part of a proposal
     source_key: str = "common-practice",
     more: tuple[Evidence, ...] = (),
 ) -> NextTarget:
+    """A proposal in words, with what the forecast says of it."""
     to = exercise or case.exercise
     goal = case.asked.targets if targets is None else targets
     weight = case.possible_load(case.asked.load) if load is None else load
@@ -173,8 +142,9 @@ def _evidence(case: Case) -> tuple[Evidence, ...]:
     return tuple(facts)
 
 
-def _hold(case: Case, sentence: str, rule: str) -> NextTarget:
-    return _answer(case, Step.HOLD, sentence, rule)
+def hold(case: Case, sentence: str, rule: str) -> NextTarget:
+    """What is asked now, once more."""
+    return answer(case, Step.HOLD, sentence, rule)
 
 
 def _other_load(case: Case) -> NextTarget:
@@ -182,7 +152,7 @@ def _other_load(case: Case) -> NextTarget:
     load = case.possible_load(case.asked.load)
     fewest = (min(case.range.bottom, *case.asked.targets),) * case.asked.sets
     targets = case.asked.targets if case.no_harder(load, case.asked.load) else fewest
-    return _answer(
+    return answer(
         case, Step.HOLD, words.CANNOT_BE_MADE, words.LOADS_RULE, targets=targets, load=load
     )
 
@@ -190,8 +160,8 @@ def _other_load(case: Case) -> NextTarget:
 def _steady(case: Case, last: Exposure) -> NextTarget:
     to_failure = any(one.rir == 0 for one in case.work_of(last))
     if to_failure or case.misses >= MISSES_BEFORE_STEP_BACK.value:
-        return _step_back(case, words.STEADY_TOO_HARD, words.STEADY_RULE)
-    return _hold(case, words.STEADY, words.STEADY_RULE)
+        return step_back(case, words.STEADY_TOO_HARD, words.STEADY_RULE)
+    return hold(case, words.STEADY, words.STEADY_RULE)
 
 
 def _step_up(case: Case, last: Exposure) -> NextTarget:
@@ -200,9 +170,9 @@ def _step_up(case: Case, last: Exposure) -> NextTarget:
     load = case.possible_load(max(used) if case.assisted else min(used))
     base = _base(case, amounts)
     if min(base) >= case.range.top:
-        return _past_the_top(case, base, load, min(amounts))
+        return past_the_top(case, base, load, min(amounts))
     pacing = is_pacing_fault(amounts, case.asked.targets, case.range.step)
-    return _answer(
+    return answer(
         case,
         Step.STEP_UP,
         words.STAIR + (words.PACING_NOTE if pacing else ""),
@@ -221,16 +191,17 @@ def _base(case: Case, amounts: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(max(pair) for pair in zip(case.asked.targets, whole, strict=True))
 
 
-def _past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> NextTarget:
+def past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> NextTarget:
+    """Beyond the range: the next load, else a harder rung, else more repetitions."""
     step = next_load(case, load, reps)
     if step is not None and not too_big(case, step, reps):
         return _add_load(case, step)
     if case.harder is not None and not rung_too_hard(case, case.harder, base):
-        return _to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
+        return to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
     if min(base) >= case.range.top + MOST_ABOVE_TOP.value * case.range.step:
-        return _answer(case, Step.SWAP, words.SWAP, words.TOP_RULE, targets=base, load=load)
+        return answer(case, Step.SWAP, words.SWAP, words.TOP_RULE, targets=base, load=load)
     slower = case.asked.tempo.eccentric + 1
-    return _answer(
+    return answer(
         case,
         Step.STEP_UP,
         words.MORE_REPS.replace("[slower]", str(slower)),
@@ -247,7 +218,7 @@ def _add_load(case: Case, step: LoadStep) -> NextTarget:
     if step.is_big:
         sentence += words.BIG_JUMP.replace("[jump]", words.percent(step.jump))
         source = "acsm-2009"
-    return _answer(
+    return answer(
         case,
         Step.STEP_UP,
         sentence,
@@ -259,11 +230,12 @@ def _add_load(case: Case, step: LoadStep) -> NextTarget:
     )
 
 
-def _to_rung(case: Case, rung: Exercise, step: Step, goal: int) -> NextTarget:
+def to_rung(case: Case, rung: Exercise, step: Step, goal: int) -> NextTarget:
+    """Another rung of the ladder, at its easiest load."""
     known = case.rung_loads.get(rung.key, ())
     must_choose = rung.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not known
     sentence = words.HARDER_RUNG if step is Step.STEP_UP else words.EASIER_RUNG
-    return _answer(
+    return answer(
         case,
         step,
         sentence + (words.CHOOSE_LOAD if must_choose else ""),
@@ -277,15 +249,15 @@ def _to_rung(case: Case, rung: Exercise, step: Step, goal: int) -> NextTarget:
 def _missed(case: Case, last: Exposure) -> NextTarget:
     paced = _paced(case, last)
     if paced is not None:
-        return _answer(case, Step.HOLD, words.PACING, words.PACING_RULE, targets=paced)
+        return answer(case, Step.HOLD, words.PACING, words.PACING_RULE, targets=paced)
     done = case.amounts_of(last)
     only_cut_short = len(done) < case.asked.sets and not case.fell_short(last)
     if case.misses < MISSES_BEFORE_STEP_BACK.value or only_cut_short:
-        return _hold(case, words.missed_once(done, case.asked), words.REPEAT_RULE)
+        return hold(case, words.missed_once(done, case.asked), words.REPEAT_RULE)
     before, now = (sum(case.amounts_of(one)) for one in case.usual[-2:])
     if now > before:
-        return _hold(case, words.MISSED_BUT_CLOSER, words.MISSED_RULE)
-    return _step_back(case, words.MISSED_TWICE, words.MISSED_RULE)
+        return hold(case, words.MISSED_BUT_CLOSER, words.MISSED_RULE)
+    return step_back(case, words.MISSED_TWICE, words.MISSED_RULE)
 
 
 def _paced(case: Case, last: Exposure) -> tuple[int, ...] | None:
@@ -301,7 +273,7 @@ def _paced(case: Case, last: Exposure) -> tuple[int, ...] | None:
     return paced if min(paced) >= case.range.bottom else None
 
 
-def _step_back(case: Case, sentence: str, rule: str) -> NextTarget:
+def step_back(case: Case, sentence: str, rule: str) -> NextTarget:
     """Fewer repetitions; below the range a lighter load or an easier rung instead."""
     step, asked = case.range.step, case.asked.targets
     last = case.usual[-1]
@@ -309,25 +281,25 @@ def _step_back(case: Case, sentence: str, rule: str) -> NextTarget:
     same_load_will_do = case.fell_short(last) and min(fewer) >= case.range.bottom
     lighter = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
     if same_load_will_do and sum(fewer) < sum(asked):
-        return _answer(case, Step.STEP_BACK, sentence, rule, targets=fewer)
+        return answer(case, Step.STEP_BACK, sentence, rule, targets=fewer)
     if lighter is not None:
         goal = (min(case.range.bottom, *asked),) * len(asked)
-        return _answer(case, Step.STEP_BACK, sentence, rule, targets=goal, load=lighter)
+        return answer(case, Step.STEP_BACK, sentence, rule, targets=goal, load=lighter)
     if case.easier is not None:
-        return _to_rung(case, case.easier, Step.STEP_BACK, _restart(case, case.easier))
+        return to_rung(case, case.easier, Step.STEP_BACK, restart(case, case.easier))
     if sum(fewer) < sum(asked):
-        return _answer(case, Step.STEP_BACK, sentence + words.NO_EASIER, rule, targets=fewer)
-    return _hold(case, words.MISSED_BUT_LOWEST, rule)
+        return answer(case, Step.STEP_BACK, sentence + words.NO_EASIER, rule, targets=fewer)
+    return hold(case, words.MISSED_BUT_LOWEST, rule)
 
 
-def _restart(case: Case, rung: Exercise) -> int:
+def restart(case: Case, rung: Exercise) -> int:
     """Where to start again on an easier rung: the middle of the range."""
     own = rung.measure is case.exercise.measure
     span = case.range if own else usual_range(case.asked.part, rung.measure)
     return max(span.step, (span.bottom + span.top) // 2 // span.step * span.step)
 
 
-def _after_pain(case: Case) -> NextTarget:
+def after_pain(case: Case) -> NextTarget:
     """Never a step up: a step back when the latest exposure hurt, a hold when one before."""
     pains = case.pains()
     if pains[0] <= PAIN_LIMIT.value:
@@ -357,7 +329,7 @@ def _with_pain(
     nearest = case.possible_load(now)
     same = nearest if case.no_harder(nearest, now) else now
     told = ", ".join(f"{one} of 10" for one in case.pains())
-    return _answer(
+    return answer(
         case,
         step,
         sentence + words.CAUTION,

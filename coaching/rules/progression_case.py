@@ -1,9 +1,10 @@
 """How one exercise went, and what the rules of progression ask of it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from typing import Required, TypedDict, Unpack
 
 from coaching.rules.log import LoggedSet
 from coaching.rules.numbers import PAIN_REMEMBERED
@@ -133,3 +134,51 @@ class Case:
         """Where targets begin on a rung, which may count seconds where this one counts reps."""
         own = rung.measure is self.exercise.measure
         return self.range.bottom if own else usual_range(self.asked.part, rung.measure).bottom
+
+
+class Known(TypedDict, total=False):
+    """What a proposal rests on besides the log; see ``case_of``."""
+
+    loads: Required[tuple[float, ...]]
+    harder: Required[Exercise | None]
+    easier: Required[Exercise | None]
+    body_weight: Required[float]
+    range_: tuple[int, int] | None
+    rung_loads: Mapping[str, tuple[float, ...]] | None
+    ahead: Ahead | None
+
+
+def case_of(
+    prescription: Prescription, exposures: Sequence[Exposure], **known: Unpack[Known]
+) -> Case:
+    """Everything a proposal rests on, checked.
+
+    Of what is known, ``loads`` is what the client's equipment can make for this exercise [kg],
+    ``harder`` and ``easier`` are the neighbouring rungs that the client may do, if any, and
+    ``body_weight`` is in [kg]. ``range_`` is the fewest and most repetitions (or seconds) a set,
+    the usual ones if none; ``rung_loads`` the loads of neighbouring rungs by exercise key [kg],
+    easiest first; ``ahead`` what is told of the sessions to come, and what forbids a step up.
+
+    Raises:
+        ValueError: when there are no sets, the range is none, or dates run backwards.
+    """
+    if not prescription.targets:
+        message = f"{prescription.exercise.name} has no sets; plan at least one."
+        raise ValueError(message)
+    days = [one.on for one in exposures]
+    if days != sorted(days):
+        message = "Exposures must come oldest first."
+        raise ValueError(message)
+    usual = usual_range(prescription.part, prescription.exercise.measure)
+    range_ = known.get("range_")
+    return Case(
+        asked=prescription,
+        exposures=tuple(exposures),
+        loads=known["loads"] or (prescription.load,),
+        harder=known["harder"],
+        easier=known["easier"],
+        body_weight=known["body_weight"],
+        range=Range(*range_, step=usual.step) if range_ else usual,
+        rung_loads=known.get("rung_loads") or {},
+        ahead=known.get("ahead") or Ahead(),
+    )

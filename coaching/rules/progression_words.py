@@ -42,7 +42,19 @@ HELD_RULE = (
     "No step up while strength falls and no plan explains it: hold or deload, and look for the "
     "cause first."
 )
+CHOSEN_UP_RULE = (
+    "The smallest step beyond what is asked now, by the same stair and double progression; the "
+    "coach chooses it, the log does not ask for it."
+)
+CHOSEN_BACK_RULE = (
+    "One repetition (5 s for holds) fewer on every set as long as that stays in the range, else "
+    "the next lighter load, else an easier rung; the coach chooses it, the log does not ask for it."
+)
+NOT_TRAINED_RULE = "What was not trained in the week is asked as it is planned."
 
+NOT_TRAINED = "{name} was not trained in this week: {goal}, as planned."
+CHOSEN_UP = "One step more than {name} asks now: {goal}."
+CHOSEN_BACK = "Easier than {name} asks now: {goal}."
 NOTHING_LOGGED = "Nothing logged yet in a usual week for {name}: hold {goal}."
 NOT_TRIED = "{goal} has not been tried yet on {name}: hold."
 CANNOT_BE_MADE = (

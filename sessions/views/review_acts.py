@@ -17,14 +17,18 @@ from clients.models import Client
 from clients.page_or_part import SignedInRequest, page_or_part, wants_part
 from sessions.access import decisions_of_coach
 from sessions.errors import ReviewError
+from sessions.exercise_choices import choices_of, coming_days
 from sessions.models import Decision
+from sessions.next_targets import Proposal
 from sessions.pages_panel import panel_of
 from sessions.pages_review import ReviewWeek, Roster, read_roster, review_list, seal_of
-from sessions.review_forms import NotesForm, TargetsError, chosen_proposals
+from sessions.queries import decided_exercises
+from sessions.review_forms import NotesForm, TargetsError, chosen_proposals, day_sent
 from sessions.review_services import (
     accept_proposals,
     accept_routine,
-    hold_targets,
+    keep_targets,
+    leave_and_close,
     mark_reviewed,
     reopen_review,
     review_of,
@@ -42,17 +46,19 @@ from sessions.views.review import (
     today_for,
     week_of,
 )
+from sessions.week_reading import WeekReading
 
 
 @require_POST
 def accept_targets(request: SignedInRequest, client_id: int) -> HttpResponse:
     """Put the ticked next targets, as sent, into the client's coming sessions."""
     client, week = client_of_coach(request.user, client_id), week_of(request)
-    reading = reading_of(client, week)
+    reading, today = reading_of(client, week), today_for(client)
     try:
-        chosen = chosen_proposals(request.POST, reading.proposals)
+        chosen = chosen_proposals(request.POST, choices_of(reading))
+        since = day_sent(request.POST, dict(coming_days(reading, today)))
         made = accept_proposals(
-            reading=reading, proposals=chosen, today=today_for(client), by=request.user
+            reading=reading, proposals=chosen, today=today, since=since, by=request.user
         )
     except TargetsError as error:
         return refuse_targets(request, client, week, error.errors)
@@ -71,19 +77,17 @@ def refuse_targets(
 ) -> HttpResponse:
     """The panel again with the numbers as sent, and what is wrong beside each."""
     sent = request.POST
+    ticked = sent.getlist("take")
     context = panel_context(request, reading_of(client, week), week)
     panel = panel_of(reading_of(client, week), week)
-    rows = tuple(
-        replace(
-            row,
-            targets=sent.get(f"targets-{row.key}", row.targets),
-            load=sent.get(f"load-{row.key}", row.load),
-            chosen=row.key in sent.getlist("take"),
-            error=errors.get(row.key, ""),
+    rows, others = (
+        tuple(
+            row.as_sent(sent, chosen=row.key in ticked, error=errors.get(row.key, ""))
+            for row in some
         )
-        for row in panel.rows
+        for some in (panel.rows, panel.others)
     )
-    context["panel"] = replace(panel, rows=rows)
+    context["panel"] = replace(panel, rows=rows, others=others)
     if wants_part(request):
         return render(request, PANEL, context, status=422)
     roster = read_roster(client.coach, week)
@@ -133,9 +137,31 @@ def client_address(client_id: int | None, week: ReviewWeek) -> str:
 def hold_week(request: SignedInRequest, client_id: int) -> HttpResponse:
     """Keep every target as it is for another week, as a decision."""
     client, week = client_of_coach(request.user, client_id), week_of(request)
-    made = hold_targets(reading=reading_of(client, week), by=request.user)
+    reading = reading_of(client, week)
+    made = keep_targets(reading=reading, proposals=open_proposals(reading), by=request.user)
     say(request, week, f"{client.name}: every target stays as it is.", made)
     return to_client(request, client, week)
+
+
+@require_POST
+def leave_week(request: SignedInRequest, client_id: int) -> HttpResponse:
+    """Leave what is proposed as it is, kept as a decision, and go on with the next client."""
+    client, week = client_of_coach(request.user, client_id), week_of(request)
+    form = NotesForm(request.POST)
+    if not form.is_valid():
+        return refuse_notes(request, client, week, form)
+    reading, roster = reading_of(client, week), read_roster(client.coach, week)
+    following = review_list(roster).after(client.pk)
+    open_ = open_proposals(reading)
+    made = leave_and_close(reading=reading, proposals=open_, by=request.user, **form.cleaned_data)
+    say(request, week, f"{client.name} is left as it is and reviewed.", made, reopens=True)
+    return to_next(request, week, following, roster.with_review(made[0].review))
+
+
+def open_proposals(reading: WeekReading) -> list[Proposal]:
+    """The proposals of a client that nothing was decided about."""
+    decided = decided_exercises(reading.client, reading.week_starts_on)
+    return [p for p in reading.proposals if p.exercise_id not in decided]
 
 
 @require_POST
@@ -144,8 +170,7 @@ def close_week(request: SignedInRequest, client_id: int) -> HttpResponse:
     client, week = client_of_coach(request.user, client_id), week_of(request)
     form = NotesForm(request.POST)
     if not form.is_valid():
-        context = desk_context(request, read_roster(client.coach, week), client.pk)
-        return page_or_part(request, PAGE, DESK, context | {"form": form}, status=422)
+        return refuse_notes(request, client, week, form)
     roster = read_roster(client.coach, week)
     following = review_list(roster).after(client.pk)
     review = mark_reviewed(
@@ -153,6 +178,14 @@ def close_week(request: SignedInRequest, client_id: int) -> HttpResponse:
     )
     messages.success(request, f"{client.name} is reviewed.")
     return to_next(request, week, following, roster.with_review(review))
+
+
+def refuse_notes(
+    request: SignedInRequest, client: Client, week: ReviewWeek, form: NotesForm
+) -> HttpResponse:
+    """The list and the panel again with the notes as they were sent."""
+    context = desk_context(request, read_roster(client.coach, week), client.pk)
+    return page_or_part(request, PAGE, DESK, context | {"form": form}, status=422)
 
 
 def to_next(

@@ -328,6 +328,7 @@ TABLE: dict[str, Row] = {
     "sessions:review-client": page(OWN_COACH, client_id),
     "sessions:accept-targets": act(OWN_COACH, client_id),
     "sessions:hold-week": act(OWN_COACH, client_id),
+    "sessions:leave-week": act(OWN_COACH, client_id),
     "sessions:close-week": act(OWN_COACH, client_id),
     "sessions:reopen-week": act(OWN_COACH, client_id),
     "sessions:replace-planned": act(OWN_COACH, block_and_exercise),

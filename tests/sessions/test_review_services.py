@@ -9,16 +9,17 @@ from coaching.blocks.snapshots import lines_of, snapshot_of
 from coaching.rules.sources import SOURCES
 from sessions.errors import ReviewError
 from sessions.models import Decision, WeekReview
+from sessions.next_targets import with_targets
 from sessions.queries import week_start
 from sessions.review_services import (
     accept_proposals,
     accept_routine,
-    hold_targets,
+    keep_targets,
     mark_reviewed,
     reopen_review,
     undo_decision,
 )
-from sessions.week_reading import read_weeks, with_targets
+from sessions.week_reading import read_weeks
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
 from tests.factories.sessions import log_week
@@ -151,7 +152,7 @@ def test_targets_as_the_coach_changed_them_are_planned_and_marked(reading, block
 def test_holding_keeps_the_plan_and_says_so(reading, block, ana):
     before = snapshot_of(block)
 
-    made = hold_targets(reading=reading, by=ana)
+    made = keep_targets(reading=reading, proposals=reading.proposals, by=ana)
 
     assert snapshot_of(block) == before
     assert block.versions.count() == 1

@@ -14,8 +14,9 @@ from coaching.rules.plan import Pattern
 from coaching.rules.signals import read_signals
 from sessions import week_reading
 from sessions.models import LoggedSet
+from sessions.next_targets import with_targets
 from sessions.queries import week_start
-from sessions.week_reading import NEEDS_COACH, read_weeks, with_targets
+from sessions.week_reading import NEEDS_COACH, read_weeks
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
 from tests.factories.sessions import log_session, log_week
@@ -114,7 +115,7 @@ def test_the_next_targets_follow_the_newest_log_even_in_the_week_before(
     proposals = [p for p in reading.proposals if {"exercise": p.exercise_id} in trained]
 
     assert proposals
-    assert {p.last.on for p in proposals} == {monday}
+    assert {p.last.on for p in proposals if p.last} == {monday}
 
 
 def test_an_older_week_proposes_nothing(cleo, last_week, today):

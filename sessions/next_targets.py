@@ -1,0 +1,242 @@
+"""The next target of each exercise of a client: what the log asks for, and what else may be chosen."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from clients.models import Client
+from coaching.rules import plan
+from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
+from coaching.rules.loads import available_loads, can_do
+from coaching.rules.progression import Exposure, NextTarget, Step, next_target
+from coaching.rules.progression_case import Known
+from coaching.rules.progression_choices import as_planned, step_choices
+from sessions.ahead_reading import Followed
+from sessions.queries import UNKNOWN_BODY_WEIGHT
+from sessions.set_rows import Place
+from sessions.week_facts import Coming, Facts, with_chosen_load
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """The next target of one exercise, beside what the plan asks now.
+
+    ``planned`` holds every way in which the coming sessions ask for it, the next first;
+    ``last`` is none for what was never trained in the weeks that are read.
+    """
+
+    exercise_id: int
+    exercise: plan.Exercise
+    part: plan.Part
+    planned: tuple[plan.Prescription, ...]
+    last: Exposure | None
+    target: NextTarget
+    swap_to: int | None
+    to: plan.Exercise | None = None
+    """The rung or exercise to change to, none when the exercise stays."""
+    edited: bool = False
+    keeps: bool = False
+    """Whether the coach keeps what is planned, in every way in which it is asked."""
+    left: bool = False
+    """Whether the coach leaves the exercise as it is, without a view of the proposal."""
+    proposed: NextTarget | None = None
+    """What the log asked for, where the coach chose otherwise."""
+    tempo: str | None = None
+    """The tempo of an exercise to change to, none where that of the plan stays."""
+
+    @property
+    def rung(self) -> str:
+        """The name of the exercise to change to, empty when it stays."""
+        return self.to.name if self.to else ""
+
+    @property
+    def changes_plan(self) -> bool:
+        """Whether accepting it would change what the coming sessions ask."""
+        if self.keeps:
+            return False
+        wanted = (self.target.targets, self.target.load, self.target.exercise_key)
+        return any((p.targets, p.load, p.exercise.key) != wanted for p in self.planned)
+
+    @property
+    def key(self) -> str:
+        """A word that names this proposal in a form."""
+        return f"{self.exercise_id}-{self.part.value}"
+
+
+_Rule = Callable[..., NextTarget]
+_Rung = tuple[int, plan.Exercise]
+
+
+@dataclass(frozen=True)
+class NextTargets:
+    """All that the next targets of one client rest on."""
+
+    client: Client
+    week_starts_on: date
+    today: date
+    facts: Facts
+    followed: Followed
+
+    def proposals(self) -> tuple[Proposal, ...]:
+        """One proposal for each exercise trained since the week began that is still to come.
+
+        What the client must avoid by now is not proposed: it is replaced, or overridden by name.
+        """
+        trained = [place for place in self._open if self._is_trained(place)]
+        return tuple(self._proposal(place) for place in trained)
+
+    def untrained(self) -> tuple[Proposal, ...]:
+        """The other exercises to come: each stays as planned, unless the coach chooses."""
+        return tuple(
+            self._made(place, self.coming.asked[place][0], as_planned)
+            for place in self._open
+            if not self._is_trained(place)
+        )
+
+    def choices(self, proposal: Proposal) -> Mapping[Step, Proposal]:
+        """The steps that a coach may choose for an exercise, the proposed one as it is."""
+        place = (proposal.exercise_id, proposal.part.value)
+        asked, known = self._case(place, proposal.planned[0])
+        found = step_choices(asked, self._exposures(place), **known)
+        made = {step: self._as_proposal(place, asked, one) for step, one in found.items()}
+        own = proposal.target.step
+        return made if own is Step.SWAP else {**made, own: proposal}
+
+    @property
+    def block_id(self) -> int | None:
+        """The block that they go into, none when nothing is to come."""
+        coming = self.facts.coming.get(self.client.pk)
+        return coming.block_id if coming else None
+
+    @property
+    def coming(self) -> Coming:
+        """What the sessions to come ask."""
+        return self.facts.coming[self.client.pk]
+
+    @property
+    def joints(self) -> Joints:
+        """The client's joint limits of today."""
+        joints = self.facts.joints.get(self.client.pk, Joints())
+        return Joints(joints.on(self.today), joints.overrides)
+
+    @property
+    def _open(self) -> list[Place]:
+        if self.client.pk not in self.facts.coming:
+            return []
+        joints, asked = self.joints, self.coming.asked
+        return [p for p in asked if not joints.blocking(asked[p][0].exercise, self.today)]
+
+    def _exposures(self, place: Place) -> list[Exposure]:
+        return self.facts.exposures.get(self.client.pk, {}).get(place, [])
+
+    def _last(self, place: Place) -> Exposure | None:
+        """The last time it was not done in place of another exercise, nor added to the plan."""
+        own = [one for one in self._exposures(place) if not one.besides]
+        return own[-1] if own else None
+
+    def _is_trained(self, place: Place) -> bool:
+        last = self._last(place)
+        return last is not None and last.on >= self.week_starts_on
+
+    def _proposal(self, place: Place) -> Proposal:
+        last = self._last(place)
+        asked = (last.planned if last else None) or self.coming.asked[place][0]
+        return self._made(place, asked, next_target)
+
+    def _made(self, place: Place, wanted: plan.Prescription, rule: _Rule) -> Proposal:
+        asked, known = self._case(place, wanted)
+        return self._as_proposal(place, asked, rule(asked, self._exposures(place), **known))
+
+    def _case(self, place: Place, wanted: plan.Prescription) -> tuple[plan.Prescription, Known]:
+        last = self._last(place)
+        asked = with_chosen_load(wanted, last) if last else wanted
+        client = self.client
+        equipment = self.facts.equipment.get(client.pk, ())
+        harder, easier = self._rungs(asked.exercise)
+        neighbours = [value for _, value in (n for n in (harder, easier) if n)]
+        on = self.coming.on[place]
+        since = last or Exposure(on=on, sets=())
+        return asked, {
+            "loads": available_loads(asked.exercise, equipment),
+            "harder": harder[1] if harder else None,
+            "easier": easier[1] if easier else None,
+            "body_weight": self.facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT),
+            "rung_loads": {value.key: available_loads(value, equipment) for value in neighbours},
+            "ahead": self.followed.ahead(since, asked.exercise, on),
+        }
+
+    def _as_proposal(self, place: Place, asked: plan.Prescription, target: NextTarget) -> Proposal:
+        exercise = asked.exercise
+        rungs = (one for one in self._rungs(exercise) if one)
+        swap = next((one for one in rungs if one[1].key == target.exercise_key), (None, None))
+        planned, last = self.coming.asked[place], self._last(place)
+        part = plan.Part(place[1])
+        return Proposal(place[0], exercise, part, planned, last, target, *swap)
+
+    def _rungs(self, exercise: plan.Exercise) -> tuple[_Rung | None, _Rung | None]:
+        """The harder and the easier rung that the client may do."""
+        return (
+            _harder(self.client, exercise, self.joints, self.facts),
+            _easier(self.client, exercise, self.joints, self.facts),
+        )
+
+
+def _harder(client: Client, exercise: plan.Exercise, joints: Joints, facts: Facts) -> _Rung | None:
+    """The next rung, when equipment allows it and it loads nothing to avoid or regress."""
+    found = _allowed(client, (exercise.ladder, exercise.rung + 1), joints, facts)
+    return found if found and not regressed_by(found[1], joints.limits) else None
+
+
+def _easier(client: Client, exercise: plan.Exercise, joints: Joints, facts: Facts) -> _Rung | None:
+    """The nearest rung below that the client may do.
+
+    From an exercise that loads what must be regressed it is the nearest that does not, else the
+    nearest that loads it less.
+    """
+    below = [(exercise.ladder, rung) for rung in range(exercise.rung - 1, 0, -1)]
+    found = [one for place in below if (one := _allowed(client, place, joints, facts))]
+    if regressed_by(exercise, joints.limits):
+        found.sort(key=lambda one: sparing(exercise, one[1], joints.limits))
+    return next(iter(found), None)
+
+
+def _allowed(client: Client, place: tuple[str, int], joints: Joints, facts: Facts) -> _Rung | None:
+    """The exercise on a rung when the client's joints and equipment allow it."""
+    found = facts.rungs.get(place)
+    if not place[0] or found is None:
+        return None
+    kinds = {item.kind for item in facts.equipment.get(client.pk, ())}
+    forbidden = blocked_by(found[1], joints.limits, joints.overrides)
+    return found if can_do(found[1], kinds) and not forbidden else None
+
+
+def with_targets(proposal: Proposal, targets: tuple[int, ...], load: float) -> Proposal:
+    """The proposal as the coach changed it; unchanged numbers leave it as it is."""
+    if (targets, load) == (proposal.target.targets, proposal.target.load):
+        return proposal
+    now = proposal.planned[0]
+    before, after = (now.load, sum(now.targets)), (load, sum(targets))
+    if proposal.exercise.load_kind is plan.LoadKind.ASSISTED:
+        before, after = (-before[0], before[1]), (-after[0], after[1])
+    if proposal.to is not None:
+        step = proposal.target.step
+    elif (targets, load) == (now.targets, now.load):
+        step = Step.HOLD
+    else:
+        step = Step.STEP_UP if after > before else Step.STEP_BACK
+    target = replace(proposal.target, step=step, targets=targets, load=load)
+    proposed = proposal.proposed or proposal.target
+    return replace(proposal, target=target, edited=True, keeps=False, left=False, proposed=proposed)
+
+
+def as_it_is(proposal: Proposal) -> Proposal:
+    """The exercise as the next session asks it, in the place of what was proposed."""
+    now, proposed = proposal.planned[0], proposal.proposed or proposal.target
+    target = replace(
+        proposal.target,
+        step=Step.HOLD,
+        exercise_key=now.exercise.key,
+        targets=now.targets,
+        load=now.load,
+    )
+    return replace(proposal, target=target, swap_to=None, to=None, proposed=proposed)

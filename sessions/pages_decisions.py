@@ -1,0 +1,71 @@
+"""Decisions as a coach reads them: one line an act, and what each one changed."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import Max
+
+from coaching.blocks.models import BlockVersion
+from sessions.models import Decision
+from sessions.review_words import short_day
+
+
+@dataclass(frozen=True)
+class DecisionLine:
+    """One act of the coach on this week: all decisions that changed the plan together."""
+
+    decision_id: int
+    at: Any
+    words: tuple[str, ...]
+    undone: bool
+    can_undo: bool
+
+
+def newest_versions(decisions: Sequence[Decision]) -> frozenset[int]:
+    """The newest version of each block that these decisions changed; 1 query."""
+    blocks = {d.version.block_id for d in decisions if d.version}
+    versions = BlockVersion.objects.filter(block__in=blocks).values("block")
+    return frozenset(versions.annotate(top=Max("pk")).values_list("top", flat=True))
+
+
+def decision_lines(
+    decisions: Sequence[Decision], newest: frozenset[int]
+) -> tuple[DecisionLine, ...]:
+    """Decisions by the act they were made in; only a block's newest version can be undone."""
+    groups: dict[Any, list[Decision]] = {}
+    for one in decisions:
+        groups.setdefault(one.at, []).append(one)
+    return tuple(_decision_line(same, newest) for same in groups.values())
+
+
+def _decision_line(same: Sequence[Decision], newest: frozenset[int]) -> DecisionLine:
+    first = same[0]
+    undone = first.undone_at is not None
+    return DecisionLine(
+        decision_id=first.pk,
+        at=first.at,
+        words=tuple(decision_words(d) for d in same),
+        undone=undone,
+        can_undo=not undone and {d.version_id for d in same} <= {None, *newest},
+    )
+
+
+def decision_words(decision: Decision) -> str:
+    """What was decided, in one line."""
+    said = decision.proposal
+    if decision.kind == "deload":
+        starts = date.fromisoformat(said["starts_on"])
+        return f"Light week from {short_day(starts)}, {said['share']:.0%} of the usual reps"
+    if "what" in said:
+        return str(said["what"])
+    before = "-".join(str(n) for n in said["before"])
+    after = "-".join(str(n) for n in said["targets"])
+    name = said["exercise"]
+    if decision.version_id is None:
+        return f"{name}: {decision.kind} {after}"
+    after = f"{said['to']} {after}" if said.get("to") else after
+    own = ", as you changed it" if said.get("changed_by_coach") else ""
+    loads = f" at {said['load']:g} kg" if said["load"] != said["before_load"] else ""
+    return f"{name}: {decision.kind}, {before} → {after}{loads}{own}"

@@ -1,0 +1,212 @@
+"""The next target of each exercise as the coach can accept it, change it, or choose another act."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from coaching.rules.findings import FindingKind
+from coaching.rules.plan import Exercise, LoadKind, Measure
+from coaching.rules.progression import Step
+from sessions.charts import Series, Spark, spark
+from sessions.exercise_choices import Act, ExerciseChoices, SwapChoice, choices_of
+from sessions.next_targets import Proposal
+from sessions.pages_review import ReviewWeek, change_line
+from sessions.review_words import asked_words, before_words, source_words
+from sessions.set_words import done_words
+from sessions.week_reading import WEEKS_READ, WeekReading
+
+LIGHT_WEEK = {FindingKind.OVERREACHING, FindingKind.DELOAD_DUE}
+
+ACT_KEYS = {
+    Act.STEP_UP: "u",
+    Act.HOLD: "h",
+    Act.STEP_BACK: "b",
+    Act.SWAP: "s",
+    Act.LEAVE: "l",
+}
+"""The keys that choose an act for the exercise at hand."""
+
+
+@dataclass(frozen=True)
+class ActOption:
+    """One act for an exercise with the numbers that would be planned."""
+
+    act: str
+    key: str
+    targets: str
+    load: str
+    has_load: bool
+    unit: str
+    rung: str
+    sentence: str
+    rule: str
+
+
+@dataclass(frozen=True)
+class SwapOption:
+    """One exercise that may take the place, with the numbers that would be planned."""
+
+    pk: int
+    name: str
+    word: str
+    reason: str
+    option: ActOption
+
+
+@dataclass(frozen=True)
+class TargetRow:
+    """The next target of one exercise as the coach can accept or change it."""
+
+    key: str
+    name: str
+    side: str
+    part: str
+    asked: str
+    done: str
+    done_on: date | None
+    is_short: bool
+    before: str
+    after: str
+    changes: bool
+    step: str
+    sentence: str
+    rule: str
+    source: str
+    rung: str
+    unit: str
+    targets: str
+    load: str
+    has_load: bool
+    spark: Spark | None
+    act: str = ""
+    acts: tuple[ActOption, ...] = ()
+    swaps: tuple[SwapOption, ...] = ()
+    swap: int = 0
+    chosen: bool = True
+    error: str = ""
+
+    @property
+    def may_load(self) -> bool:
+        """Whether any act asks for a load."""
+        options = (*self.acts, *(one.option for one in self.swaps))
+        return self.has_load or any(one.has_load for one in options)
+
+    def as_sent(self, sent: Mapping[str, str], *, chosen: bool, error: str) -> "TargetRow":
+        """The same with what the coach sent, and what is wrong with it."""
+        return replace(
+            self,
+            targets=sent.get(f"targets-{self.key}", self.targets),
+            load=sent.get(f"load-{self.key}", self.load),
+            act=sent.get(f"act-{self.key}", self.act),
+            chosen=chosen,
+            error=error,
+        )
+
+
+def courses_of(series: Sequence[Series], week: ReviewWeek, onset: date | None) -> dict[str, Spark]:
+    """The course of each exercise over the weeks that are read, by its key."""
+    first = week.starts_on - timedelta(weeks=WEEKS_READ - 1)
+    last = min(week.ends_on, week.today)
+    return {one.exercise.key: spark(one, first, last, onset) for one in series}
+
+
+def target_rows(
+    reading: WeekReading, courses: Mapping[str, Spark], decided: set[int | None]
+) -> tuple[tuple[TargetRow, ...], tuple[TargetRow, ...]]:
+    """What was trained in the week, first what would change; then what is to come besides."""
+    choices = choices_of(reading)
+    if choices is None:
+        return (), ()
+    # Where a light week comes first, the coach ticks what should change all the same.
+    waits = reading.first is not None and reading.first.kind in LIGHT_WEEK
+    open_ = [p for p in choices.rows.values() if p.exercise_id not in decided]
+    own = [p for p in open_ if p in reading.proposals]
+    flagged = {f.exercise for f in reading.urgent if f.exercise}
+
+    def place(proposal: Proposal) -> tuple[bool, bool]:
+        return (not proposal.changes_plan, proposal.exercise.key not in flagged)
+
+    def row(proposal: Proposal, *, chosen: bool) -> TargetRow:
+        made = target_row(proposal, courses.get(proposal.exercise.key))
+        return replace(with_acts(made, proposal, choices), chosen=chosen)
+
+    return (
+        tuple(row(p, chosen=not waits) for p in sorted(own, key=place)),
+        tuple(row(p, chosen=False) for p in open_ if p not in own),
+    )
+
+
+def target_row(proposal: Proposal, course: Spark | None) -> TargetRow:
+    """One proposal as a line of the form."""
+    exercise, last, target = proposal.exercise, proposal.last, proposal.target
+    line = change_line(proposal)
+    work = [s for s in last.sets if not s.warm_up] if last else []
+    goal = proposal.to or exercise
+    asked = (last.planned if last else None) or proposal.planned[0]
+    return TargetRow(
+        key=proposal.key,
+        name=exercise.name,
+        side=line.side,
+        part=proposal.part.value,
+        asked=asked_words(asked),
+        done=done_words(
+            [s.amount for s in work], [s.load for s in work], exercise.measure, exercise.load_kind
+        )
+        if work
+        else "",
+        done_on=last.on if last else None,
+        is_short=any(s.target is not None and s.amount < s.target for s in work),
+        before=before_words(proposal),
+        after=line.after,
+        changes=proposal.changes_plan,
+        step=line.step,
+        sentence=target.sentence,
+        rule=target.rule,
+        source=source_words(target.source_key),
+        rung=proposal.rung,
+        unit=_unit(goal),
+        targets="-".join(str(n) for n in target.targets),
+        load=f"{target.load:g}",
+        has_load=goal.load_kind is not LoadKind.NONE,
+        spark=course,
+    )
+
+
+def with_acts(row: TargetRow, proposal: Proposal, choices: ExerciseChoices) -> TargetRow:
+    """The line with all that may be decided instead."""
+    steps, swaps = choices.steps(proposal), choices.swaps(proposal)
+    acts = {act: _option(act, one) for act, one in steps.items()}
+    if swaps:
+        acts[Act.SWAP] = _option(Act.SWAP, swaps[0].proposal)
+    own = proposal.target.step
+    return replace(
+        row,
+        act=(Act.HOLD if own is Step.SWAP else Act(own.value)).value,
+        acts=tuple(acts[act] for act in Act if act in acts),
+        swaps=tuple(_swap(one) for one in swaps),
+    )
+
+
+def _option(act: Act, proposal: Proposal) -> ActOption:
+    goal, target = proposal.to or proposal.exercise, proposal.target
+    return ActOption(
+        act=act.value,
+        key=ACT_KEYS[act],
+        targets="-".join(str(n) for n in target.targets),
+        load=f"{target.load:g}",
+        has_load=goal.load_kind is not LoadKind.NONE,
+        unit=_unit(goal),
+        rung="" if act is Act.SWAP else proposal.rung,
+        sentence=target.sentence,
+        rule=f"{target.rule} {source_words(target.source_key)}",
+    )
+
+
+def _swap(choice: SwapChoice) -> SwapOption:
+    made = choice.proposal
+    option = _option(Act.SWAP, made)
+    return SwapOption(made.swap_to or 0, made.rung, choice.word, choice.reason, option)
+
+
+def _unit(exercise: Exercise) -> str:
+    return "s" if exercise.measure is Measure.SECONDS else "reps"
