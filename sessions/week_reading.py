@@ -135,20 +135,18 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     )
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
-    budget = client.coach.false_alarms_a_year
     ability = followed_before(client.pk, followed)
     findings = read_signals(
         sessions,
         attendance,
         today=as_of,
         believed=ability.believed,
-        false_alarms_a_year=budget,
+        false_alarms_a_year=client.coach.false_alarms_a_year,
     )
     is_history = week_starts_on < week_start(today) - timedelta(days=7)
     if not is_history:
         fed(ability, facts.sessions.get(client.pk, ())[len(followed) :])
-    weight = facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT)
-    then = Followed(ability, findings, weight)
+    then = Followed(ability, findings, facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT))
     # A week longer ago is history: its logs no longer say what to ask next.
     asks = NextTargets(client, week_starts_on, today, facts, then)
     avoided = () if is_history else facts.avoided.get(client.pk, ())
