@@ -24,6 +24,7 @@ PERSON_FIELDS = frozenset(
         "born_in",
         "minutes",
         "asks_rir",
+        "steps_up_by_itself",
         "goal_words",
     }
 )

@@ -21,6 +21,7 @@ class DecisionLine:
     words: tuple[str, ...]
     undone: bool
     can_undo: bool
+    automatic: bool
 
 
 def newest_versions(decisions: Sequence[Decision]) -> frozenset[int]:
@@ -48,6 +49,7 @@ def _decision_line(same: Sequence[Decision], newest: frozenset[int]) -> Decision
         at=first.at,
         words=tuple(decision_words(d) for d in same),
         undone=undone,
+        automatic=first.automatic,
         can_undo=not undone and {d.version_id for d in same} <= {None, *newest},
     )
 

@@ -19,6 +19,7 @@ from sessions.charts import (
     usual_series,
     week_volume_chart,
 )
+from sessions.decided import is_open, kept_of
 from sessions.exercise_choices import coming_days
 from sessions.models import Decision, WeekReview
 from sessions.pages_ability import OF_THE_WEEK, ability_address, chart_address
@@ -158,8 +159,8 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
     series = usual_series(read_exposures(reading.sessions), onset)
     names = exercise_names(reading)
     light_from = light_week_start(week.starts_on, week.today)
-    decided = {d.exercise_id for d in decisions if d.undone_at is None}
-    rows, others = target_rows(reading, courses_of(series, week, onset), decided)
+    kept = kept_of(decisions)
+    rows, others = target_rows(reading, courses_of(series, week, onset), kept)
     limited: tuple[LimitedExercise, ...] = ()
     if not week.is_history:
         limited = limited_in_plan(client, client.coach, week.today, block=None)
@@ -177,7 +178,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         rows=rows,
         others=others,
         days=coming_days(reading, week.today) if rows or others else (),
-        decided=sum(p.exercise_id in decided for p in reading.proposals),
+        decided=sum(not is_open(p, kept) for p in reading.proposals),
         done=read_week_done(reading, week.starts_on, week.ends_on),
         course=ability_address(client, week.starts_on) if reading.sessions and not onset else "",
         volume=week_volume(reading, week),

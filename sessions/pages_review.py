@@ -8,8 +8,10 @@ from datetime import date, timedelta
 
 from clients.models import User
 from clients.queries import clients_of
+from sessions.decided import is_open, kept_of
 from sessions.models import Decision, WeekReview
 from sessions.next_targets import Proposal
+from sessions.pages_decisions import decision_words
 from sessions.queries import week_start
 from sessions.review_words import after_words, before_words, short_words, where_words
 from sessions.roster_reading import read_roster_weeks
@@ -124,7 +126,8 @@ class Roster:
     week: ReviewWeek
     readings: tuple[WeekReading, ...]
     reviews: Mapping[int, WeekReview]
-    decided: Mapping[int, frozenset[int]]
+    decided: Mapping[int, tuple[Decision, ...]]
+    """What stands decided, by client."""
 
     def is_reviewed(self, reading: WeekReading) -> bool:
         """Whether the coach closed this client's week."""
@@ -133,8 +136,12 @@ class Roster:
 
     def open_proposals(self, reading: WeekReading) -> tuple[Proposal, ...]:
         """The proposals that nothing was decided about yet."""
-        decided = self.decided.get(reading.client.pk, frozenset())
-        return tuple(p for p in reading.proposals if p.exercise_id not in decided)
+        kept = kept_of(self.decided.get(reading.client.pk, ()))
+        return tuple(p for p in reading.proposals if is_open(p, kept))
+
+    def by_itself(self, reading: WeekReading) -> tuple[Decision, ...]:
+        """What stepped up by itself and stands."""
+        return tuple(d for d in self.decided.get(reading.client.pk, ()) if d.automatic)
 
     def with_review(self, *reviews: WeekReview) -> "Roster":
         """The same roster with some clients' reviews as they are now."""
@@ -153,17 +160,17 @@ def read_roster(coach: User, week: ReviewWeek) -> Roster:
     """The roster's readings for a week; 10 to 28 queries for any number of clients."""
     clients = list(clients_of(coach).select_related("coach"))
     reviews = WeekReview.objects.filter(client__in=clients, week_starts_on=week.starts_on)
-    decided: dict[int, set[int]] = {}
+    decided: dict[int, list[Decision]] = {}
     rows = Decision.objects.filter(
         review__client__in=clients, review__week_starts_on=week.starts_on, undone_at=None
     )
-    for client_id, exercise_id in rows.values_list("review__client_id", "exercise_id"):
-        decided.setdefault(client_id, set()).add(exercise_id or 0)
+    for row in rows.select_related("review").order_by("at", "pk"):
+        decided.setdefault(row.review.client_id, []).append(row)
     return Roster(
         week=week,
         readings=tuple(read_roster_weeks(clients, week.starts_on, week.today)),
         reviews={row.client_id: row for row in reviews},
-        decided={client: frozenset(ids) for client, ids in decided.items()},
+        decided={client: tuple(found) for client, found in decided.items()},
     )
 
 
@@ -234,6 +241,8 @@ class ClientChanges:
     name: str
     where: str
     lines: tuple[ChangeLine, ...]
+    by_itself: tuple[str, ...]
+    """What stepped up by itself already, in words."""
     seal: str
 
     @property
@@ -254,7 +263,7 @@ class ClientChanges:
     @property
     def span(self) -> int:
         """Rows of the table that belong to the client."""
-        return len(self.changing) + (1 if self.kept else 0)
+        return len(self.changing) + bool(self.kept) + bool(self.by_itself)
 
 
 def changes_of_roster(roster: Roster) -> tuple[ClientChanges, ...]:
@@ -268,6 +277,7 @@ def changes_of_roster(roster: Roster) -> tuple[ClientChanges, ...]:
                 name=reading.client.name,
                 where=where_words(reading),
                 lines=tuple(change_line(p) for p in proposals),
+                by_itself=tuple(decision_words(d) for d in roster.by_itself(reading)),
                 seal=seal_of(proposals),
             )
         )

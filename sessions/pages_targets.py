@@ -8,6 +8,7 @@ from coaching.rules.findings import FindingKind
 from coaching.rules.plan import Exercise, LoadKind, Measure
 from coaching.rules.progression import Step
 from sessions.charts import Series, Spark, spark
+from sessions.decided import Kept, is_open
 from sessions.exercise_choices import Act, ExerciseChoices, SwapChoice, choices_of
 from sessions.next_targets import Proposal
 from sessions.pages_review import ReviewWeek, change_line
@@ -111,7 +112,7 @@ def courses_of(series: Sequence[Series], week: ReviewWeek, onset: date | None) -
 
 
 def target_rows(
-    reading: WeekReading, courses: Mapping[str, Spark], decided: set[int | None]
+    reading: WeekReading, courses: Mapping[str, Spark], kept: Kept
 ) -> tuple[tuple[TargetRow, ...], tuple[TargetRow, ...]]:
     """What was trained in the week, first what would change; then what is to come besides."""
     choices = choices_of(reading)
@@ -119,7 +120,7 @@ def target_rows(
         return (), ()
     # Where a light week comes first, the coach ticks what should change all the same.
     waits = reading.first is not None and reading.first.kind in LIGHT_WEEK
-    open_ = [p for p in choices.rows.values() if p.exercise_id not in decided]
+    open_ = [p for p in choices.rows.values() if is_open(p, kept)]
     own = [p for p in open_ if p in reading.proposals]
     flagged = {f.exercise for f in reading.urgent if f.exercise}
 

@@ -10,7 +10,7 @@ from clients.models import BodyWeight, Client
 from coaching.blocks.queries import published_sessions
 from coaching.rules import log
 from coaching.rules.numbers import BODY_WEIGHT_UNKNOWN
-from sessions.models import Decision, LoggedSession, LoggedSet
+from sessions.models import LoggedSession, LoggedSet
 
 # Pages say so where it is used.
 UNKNOWN_BODY_WEIGHT = BODY_WEIGHT_UNKNOWN.value
@@ -62,14 +62,3 @@ def attendance_of(
         done = started_at is not None and not skipped
         found[client_id].append(log.Attendance(on, name, done, skipped or ""))
     return {client: tuple(items) for client, items in found.items()}
-
-
-def decided_exercises(client: Client, week_starts_on: date) -> frozenset[int]:
-    """The exercises about which something stands decided in the review of a week; 1 query."""
-    rows = Decision.objects.filter(
-        review__client=client,
-        review__week_starts_on=week_starts_on,
-        undone_at=None,
-        exercise__isnull=False,
-    )
-    return frozenset(rows.values_list("exercise_id", flat=True))

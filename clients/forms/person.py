@@ -92,6 +92,14 @@ class PersonForm(forms.Form):
         required=False,
         initial=True,
     )
+    steps_up_by_itself = forms.BooleanField(
+        label="Routine steps up go into the plan by themselves",
+        required=False,
+        help_text=(
+            "When a session is finished and nothing about the week needs you. You see each one in "
+            "Review and can undo it. Another rung always waits for you."
+        ),
+    )
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -16,13 +16,13 @@ from clients.access import client_of_coach, coach_or_404
 from clients.models import Client
 from clients.page_or_part import SignedInRequest, page_or_part, wants_part
 from sessions.access import decisions_of_coach
+from sessions.decided import decisions_of, is_open, kept_of
 from sessions.errors import ReviewError
 from sessions.exercise_choices import choices_of, coming_days
 from sessions.models import Decision
 from sessions.next_targets import Proposal
 from sessions.pages_panel import panel_of
 from sessions.pages_review import ReviewWeek, Roster, read_roster, review_list, seal_of
-from sessions.queries import decided_exercises
 from sessions.review_forms import NotesForm, TargetsError, chosen_proposals, day_sent
 from sessions.review_services import (
     accept_proposals,
@@ -160,8 +160,8 @@ def leave_week(request: SignedInRequest, client_id: int) -> HttpResponse:
 
 def open_proposals(reading: WeekReading) -> list[Proposal]:
     """The proposals of a client that nothing was decided about."""
-    decided = decided_exercises(reading.client, reading.week_starts_on)
-    return [p for p in reading.proposals if p.exercise_id not in decided]
+    kept = kept_of(decisions_of(reading.client, reading.week_starts_on))
+    return [p for p in reading.proposals if is_open(p, kept)]
 
 
 @require_POST

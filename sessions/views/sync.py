@@ -3,11 +3,13 @@
 import json
 
 from django.http import JsonResponse
+from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
 from clients.access import client_for
 from clients.page_or_part import SignedInRequest
+from sessions.automatic_steps import step_up_after_entry
 from sessions.errors import EntryError
 from sessions.services import record_entry
 
@@ -33,5 +35,6 @@ def sync(request: SignedInRequest, client_id: int | None = None) -> JsonResponse
         receipt = record_entry(client=client, entry=entry, by=request.user)
     except EntryError as error:
         return JsonResponse({"error": str(error), "uid": str(entry.get("uid"))}, status=422)
+    step_up_after_entry(client=client, entry=entry, now=timezone.now())
     told = {"uid": receipt.uid, "revision": receipt.revision}
     return JsonResponse(told if receipt.now is None else {**told, "now": receipt.now})
