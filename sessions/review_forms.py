@@ -26,7 +26,9 @@ class NotesForm(forms.Form):
         max_length=2000,
         label="Note to the client",
         help_text="Shown on the client's page of today.",
-        widget=forms.Textarea(attrs={"rows": 3, "data-key": "m"}),
+        widget=forms.Textarea(
+            attrs={"rows": 3, "data-key": "m", "data-key-says": "Note to the client"}
+        ),
     )
     private_note = forms.CharField(
         required=False,
