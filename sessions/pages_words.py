@@ -12,8 +12,8 @@ from django.urls import reverse
 from clients.models import Client, User
 from coaching.rules.care import NOT_AT_ONCE
 from sessions.models import Decision, LoggedSession, WeekReview
+from sessions.pages_decisions import decision_words
 from sessions.pages_my_log import phone_data
-from sessions.pages_panel import decision_words
 from sessions.queries import kept_sets
 from sessions.word_lines import ThreadLine, Voice, seen_words, word_line
 from sessions.word_models import LONGEST_WORD, PrivateNote, Word
