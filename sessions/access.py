@@ -13,6 +13,7 @@ from coaching.blocks.models import PlannedSession
 from coaching.library.models import Exercise, MovementGoal
 from sessions.models import Decision, LoggedSession, LoggedSet
 from sessions.shown_session import DAYS_OPEN, Shown, logged_of
+from sessions.word_models import PrivateNote, Word
 
 
 def session_of(client: Client, uid: str) -> Shown:
@@ -69,6 +70,23 @@ def decisions_of_coach(user: User, ids: Sequence[str]) -> list[Decision]:
     if not wanted or len(rows) != len(wanted):
         raise Http404("There is no such decision.")
     return rows
+
+
+def word_of_coach(user: User, uid: UUID) -> Word:
+    """A word that was written to one of the coach's clients."""
+    words = Word.objects.filter(uid=uid, from_client=False, client__coach=coach_or_404(user))
+    found = words.first()
+    if found is None:
+        raise Http404("You have written no such word.")
+    return found
+
+
+def private_note_of_coach(user: User, note_id: int) -> PrivateNote:
+    """A private note about one of the coach's clients."""
+    found = PrivateNote.objects.filter(pk=note_id, client__coach=coach_or_404(user)).first()
+    if found is None:
+        raise Http404("You have no such note.")
+    return found
 
 
 def _uuid_or_404(text: str) -> UUID:

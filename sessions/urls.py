@@ -1,6 +1,6 @@
 from django.urls import URLPattern, path
 
-from sessions.views import goals, review, review_acts, review_limits
+from sessions.views import goals, review, review_acts, review_limits, words
 from sessions.views.ability import ability
 from sessions.views.client import client
 from sessions.views.deload import apply_deload, deload, undo_deload
@@ -8,7 +8,6 @@ from sessions.views.floor import floor, today_in_column, unplanned_in_column
 from sessions.views.my_log import my_log, my_log_exercise
 from sessions.views.sync import sync
 from sessions.views.today import exercises, today, unplanned
-from sessions.views.words import words, words_read, words_seen
 from sessions.views.worker import offline, webmanifest, worker
 
 app_name = "sessions"
@@ -23,8 +22,8 @@ urlpatterns: list[URLPattern] = [
     path("today/offline/", offline, name="today-offline"),
     path("my-log/", my_log, name="my-log"),
     path("my-log/exercises/<int:exercise_id>/", my_log_exercise, name="my-log-exercise"),
-    path("my-log/words/", words, name="words"),
-    path("my-log/words/seen/", words_seen, name="words-seen"),
+    path("my-log/words/", words.words, name="words"),
+    path("my-log/words/seen/", words.words_seen, name="words-seen"),
     path("sync/", sync, name="sync"),
     # Phone: the coach for a client
     path("clients/<int:client_id>/today/", today_in_column, name="today-for"),
@@ -38,8 +37,16 @@ urlpatterns: list[URLPattern] = [
     ),
     path("clients/<int:client_id>/sync/", sync, name="sync-for"),
     # Words between coach and client
-    path("clients/<int:client_id>/words/", words, name="words-with"),
-    path("clients/<int:client_id>/words/read/", words_read, name="words-read"),
+    path("clients/<int:client_id>/words/", words.words, name="words-with"),
+    path("clients/<int:client_id>/words/read/", words.words_read, name="words-read"),
+    path("clients/<int:client_id>/words/send/", words.send_word, name="send-word"),
+    path("clients/<int:client_id>/words/private/", words.add_private_note, name="add-private-note"),
+    path("words/<uuid:uid>/take-back/", words.take_back_word, name="take-back-word"),
+    path(
+        "words/private/<int:note_id>/take-back/",
+        words.take_back_private_note,
+        name="take-back-private-note",
+    ),
     # The floor: several clients at once
     path("floor/", floor, name="floor"),
     # Review: the coach's week

@@ -22,7 +22,7 @@ from sessions.revisions import (
     ruling,
 )
 from sessions.statements import word_statement
-from sessions.word_models import Word
+from sessions.word_models import PrivateNote, Word
 
 
 def say_to_client(review: WeekReview, note: str) -> None:
@@ -129,3 +129,14 @@ def write_to_client(*, client: Client, text: str, by: User, at: datetime | None 
     return Word.objects.create(
         client=client, by=by, from_client=False, text=text.strip(), said_at=now, received_at=now
     )
+
+
+def keep_private_note(*, client: Client, text: str, by: User) -> PrivateNote:
+    """What the coach notes about a client, for nobody else."""
+    return PrivateNote.objects.create(client=client, by=by, text=text.strip())
+
+
+def take_back(*, row: Word | PrivateNote, put_back: bool = False) -> None:
+    """Take back what a coach wrote, or put it back; the words stay."""
+    row.removed_at = None if put_back else timezone.now()
+    row.save(update_fields=["removed_at"])

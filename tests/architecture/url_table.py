@@ -24,8 +24,9 @@ from coaching.blocks.models import (
 )
 from coaching.blocks.services import create_block_from_template
 from coaching.library.models import Exercise, MovementGoal
-from sessions.models import Decision, WeekReview
+from sessions.models import Decision, PrivateNote, WeekReview, Word
 from sessions.services import record_entry
+from sessions.word_services import keep_private_note, write_to_client
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory, CoachFactory
 from tests.factories.library import own_exercise
@@ -75,6 +76,8 @@ class World:
     own_exercise: Exercise
     decision: Decision
     goal: MovementGoal
+    word: Word
+    private_note: PrivateNote
 
 
 def build_world() -> World:
@@ -117,6 +120,8 @@ def build_world() -> World:
             review=review, kind="hold", exercise=exercise, proposal=HELD
         ),
         goal=MovementGoal.objects.create(client=cleo, exercise=exercise, reps=12),
+        word=write_to_client(client=cleo, text="Bring your belt.", by=ana),
+        private_note=keep_private_note(client=cleo, text="Ask about sleep.", by=ana),
     )
 
 
@@ -221,6 +226,16 @@ def goal_id(world: World) -> dict[str, Any]:
     return {"goal_id": world.goal.pk}
 
 
+def word_uid(world: World) -> dict[str, Any]:
+    """A URL about a word of Ana's to Cleo."""
+    return {"uid": world.word.uid}
+
+
+def note_id(world: World) -> dict[str, Any]:
+    """A URL about a private note of Ana's on Cleo."""
+    return {"note_id": world.private_note.pk}
+
+
 def own_exercise_key(world: World) -> dict[str, Any]:
     """A URL about an exercise of Ana's own."""
     return {"key": world.own_exercise.key}
@@ -316,6 +331,10 @@ TABLE: dict[str, Row] = {
     "sessions:words-seen": act(CLIENTS, fine=REFUSED),
     "sessions:words-with": page(OWN_COACH, client_id),
     "sessions:words-read": act(OWN_COACH, client_id, REFUSED),
+    "sessions:send-word": act(OWN_COACH, client_id, REFUSED),
+    "sessions:add-private-note": act(OWN_COACH, client_id, REFUSED),
+    "sessions:take-back-word": act(OWN_COACH, word_uid),
+    "sessions:take-back-private-note": act(OWN_COACH, note_id),
     # sessions: the floor
     "sessions:floor": page(COACHES),
     # sessions: the review

@@ -1,5 +1,6 @@
 """A note of the coach on Today: seen, answered without a network, read by the coach."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -10,7 +11,7 @@ from playwright.sync_api import expect
 from sessions.models import WeekReview, Word
 from sessions.queries import week_start
 from sessions.review_services import mark_reviewed
-from tests.browser.conftest import DESK, click_and_settle
+from tests.browser.conftest import DESK, PHONE, click_and_settle
 from tests.browser.on_phone import ready, told, until
 
 
@@ -90,4 +91,25 @@ def test_an_answer_that_was_not_sent_is_there_after_the_page_was_opened_anew(pho
     expect(said).to_have_text("You: “Six hours.” · with your coach", timeout=15_000)
     assert Word.objects.get().text == "Six hours."
     assert [t for t in troubles if "ERR_FAILED" not in t] == []
+    troubles.clear()
+
+
+def test_a_client_writes_under_words_without_a_network(open_page, cleo, troubles):
+    page = open_page(cleo.user, reverse("sessions:words"), viewport=PHONE, has_touch=True)
+    page.context.set_offline(True)
+
+    page.get_by_label("Write to your coach").fill("Can I swap Friday?")
+    page.get_by_role("button", name="Send", exact=True).tap()
+    mine = page.locator("own-words li")
+    expect(mine).to_have_text(re.compile("Can I swap Friday.*Saved here, not with your coach yet"))
+    assert not Word.objects.exists()
+    page.context.set_offline(False)
+
+    expect(mine).to_have_text(re.compile("Can I swap Friday.*With your coach"), timeout=15_000)
+    page.reload()
+    expect(page.get_by_text("Can I swap Friday?")).to_have_count(1)
+    expect(mine).to_have_count(0)
+    word = Word.objects.get()
+    assert (word.text, word.answers, word.from_client) == ("Can I swap Friday?", None, True)
+    assert [t for t in troubles if "ERR_INTERNET_DISCONNECTED" not in t] == []
     troubles.clear()

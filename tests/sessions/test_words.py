@@ -7,13 +7,20 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
+from coaching.library.models import Exercise
 from sessions.errors import EntryError
-from sessions.models import Correction, PrivateNote, WeekReview, Word
+from sessions.models import Correction, Decision, PrivateNote, WeekReview, Word
+from sessions.pages_words import words_page
 from sessions.queries import week_start
 from sessions.review_services import accept_routine, mark_reviewed, reopen_review
 from sessions.services import record_entry
 from sessions.word_queries import unread_answers
-from sessions.word_services import client_has_seen, coach_has_read, write_to_client
+from sessions.word_services import (
+    client_has_seen,
+    coach_has_read,
+    keep_private_note,
+    write_to_client,
+)
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
@@ -320,3 +327,144 @@ def test_no_page_of_a_client_holds_a_private_note(ana, cleo, note):
     assert [url for url, answer in answers.items() if "XYZZY" in answer.content.decode()] == []
     own = signed_in(ana).get(reverse("sessions:words-with", args=[cleo.pk])).content.decode()
     assert own.count("XYZZY") == 2
+
+
+# The thread
+
+
+def thread(user, client):
+    name, args = ("words-with", [client.pk]) if user.is_coach else ("words", [])
+    return signed_in(user).get(reverse(f"sessions:{name}", args=args)).context["page"]
+
+
+def lines_of(page):
+    return [(line.voice.value, line.texts) for day in page.days for line in day.lines]
+
+
+def test_the_thread_tells_in_order_what_was_said_logged_and_decided(ana, cleo, note, last_week):
+    block = published_block(cleo, last_week)
+    logged = log_week(cleo, last_week, note="Grip went first.")[0]
+    decided = Decision.objects.create(
+        review=note,
+        kind="step up",
+        exercise=Exercise.objects.get(key="push-up"),
+        by=ana,
+        version=block.versions.get(),
+        proposal={
+            "exercise": "Push-up",
+            "before": [7],
+            "before_load": 0,
+            "targets": [8],
+            "load": 0,
+        },
+    )
+    keep_private_note(client=cleo, text="Ask about sleep.", by=ana)
+    write_to_client(client=cleo, text="Bring your belt.", by=ana)
+    keep(cleo, said(note.week_starts_on))
+
+    told = lines_of(thread(ana, cleo))
+
+    said_now = [line for line in told if line != ("client", ("Grip went first.",))]
+    assert said_now == [
+        ("client", ("Six hours, mostly.",)),
+        ("coach", ("Bring your belt.",)),
+        ("private", ("Ask about sleep.",)),
+        ("decided", ("Push-up: step up, 7 → 8",)),
+        ("coach", ("How do you sleep?",)),
+    ]
+    assert ("client", ("Grip went first.",)) in told
+    own = [line for line in told if line[0] != "private"]
+    assert lines_of(thread(cleo.user, cleo)) == own
+    decided.version = None
+    decided.save()
+    assert [line for line in lines_of(thread(cleo.user, cleo)) if line[0] == "decided"] == []
+    assert logged.note == "Grip went first."
+
+
+def test_an_older_stretch_is_a_page_further(ana, cleo, note):
+    old = write_to_client(
+        client=cleo, text="Long ago.", by=ana, at=timezone.now() - timedelta(weeks=10)
+    )
+    newest = thread(ana, cleo)
+    url = reverse("sessions:words-with", args=[cleo.pk])
+
+    earlier = signed_in(ana).get(f"{url}?before={newest.earlier}").context["page"]
+
+    assert "Long ago." not in str(lines_of(newest))
+    assert lines_of(earlier) == [("coach", (old.text,))]
+    assert (newest.is_newest, earlier.is_newest, earlier.earlier) == (True, False, None)
+
+
+def test_the_thread_costs_the_same_however_much_was_said(
+    ana, cleo, note, django_assert_max_num_queries
+):
+    for _ in range(10):
+        keep(cleo, said(note.week_starts_on))
+        write_to_client(client=cleo, text="Yes.", by=ana)
+        keep_private_note(client=cleo, text="Hm.", by=ana)
+    urls = {"today_url": "", "log_url": "", "sync_url": ""}
+
+    with django_assert_max_num_queries(10):
+        page = words_page(cleo, ana, timezone.now(), urls, None)
+
+    assert len(lines_of(page)) == 31
+
+
+def test_a_coach_writes_takes_back_and_puts_back(ana, cleo):
+    coach = signed_in(ana)
+    page = reverse("sessions:words-with", args=[cleo.pk])
+
+    sent = coach.post(reverse("sessions:send-word", args=[cleo.pk]), {"word-text": " Rest well. "})
+    word = Word.objects.get()
+    assert (sent.headers["Location"], word.text, word.by, word.from_client) == (page, "Rest well.", ana, False)
+    assert "Rest well." in today_of(cleo).content.decode()
+
+    back = reverse("sessions:take-back-word", args=[word.uid])
+    coach.post(back)
+    assert "Rest well." not in today_of(cleo).content.decode()
+    assert thread(ana, cleo).days[0].lines[0].state == "taken back"
+    assert thread(cleo.user, cleo).days == ()
+    coach.post(back, {"put_back": "1"})
+    assert "Rest well." in today_of(cleo).content.decode()
+
+
+def test_a_private_note_is_kept_and_can_be_taken_back(ana, cleo):
+    coach = signed_in(ana)
+
+    coach.post(reverse("sessions:add-private-note", args=[cleo.pk]), {"private-text": "New job."})
+    note = PrivateNote.objects.get()
+    assert lines_of(thread(ana, cleo)) == [("private", ("New job.",))]
+    coach.post(reverse("sessions:take-back-private-note", args=[note.pk]))
+
+    note.refresh_from_db()
+    assert (note.text, note.by, note.removed_at is not None) == ("New job.", ana, True)
+
+
+@pytest.mark.parametrize(
+    ("name", "field"), [("send-word", "word-text"), ("add-private-note", "private-text")]
+)
+def test_what_is_empty_or_too_long_is_refused_and_stays_in_its_field(ana, cleo, name, field):
+    url = reverse(f"sessions:{name}", args=[cleo.pk])
+
+    empty = signed_in(ana).post(url, {field: "  "})
+    long = signed_in(ana).post(url, {field: "x" * 2001})
+
+    assert (empty.status_code, long.status_code) == (422, 422)
+    assert "This field is required." in empty.content.decode()
+    assert "x" * 2001 in long.content.decode()
+    assert not Word.objects.exists()
+    assert not PrivateNote.objects.exists()
+
+
+def test_a_coach_takes_back_no_word_of_a_client(ana, cleo, note):
+    keep(cleo, said(note.week_starts_on))
+
+    answer = signed_in(ana).post(reverse("sessions:take-back-word", args=[Word.objects.get().uid]))
+
+    assert (answer.status_code, Word.objects.get().removed_at) == (404, None)
+
+
+def test_a_day_that_is_none_meets_no_page(ana, cleo):
+    url = reverse("sessions:words-with", args=[cleo.pk])
+
+    assert signed_in(ana).get(f"{url}?before=soon").status_code == 404
