@@ -416,7 +416,12 @@ def test_a_coach_writes_takes_back_and_puts_back(ana, cleo):
 
     sent = coach.post(reverse("sessions:send-word", args=[cleo.pk]), {"word-text": " Rest well. "})
     word = Word.objects.get()
-    assert (sent.headers["Location"], word.text, word.by, word.from_client) == (page, "Rest well.", ana, False)
+    assert (sent.headers["Location"], word.text, word.by, word.from_client) == (
+        page,
+        "Rest well.",
+        ana,
+        False,
+    )
     assert "Rest well." in today_of(cleo).content.decode()
 
     back = reverse("sessions:take-back-word", args=[word.uid])
