@@ -66,7 +66,11 @@ def _state_of(row: Word) -> str:
     if row.removed_at:
         return "taken back"
     changed = "changed, " if row.revision > 1 else ""
-    return changed + seen_words(row.client, row.read_at)
+    if not row.from_client:
+        return changed + seen_words(row.client, row.read_at)
+    return changed + (
+        f"read {moment_words(row.client, row.read_at)}" if row.read_at else "not read yet"
+    )
 
 
 @dataclass(frozen=True)
