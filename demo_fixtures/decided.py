@@ -9,6 +9,7 @@ from demo_fixtures.training import MovedTarget
 from demo_fixtures.words import ANSWERS, NOTES, PRIVATE
 from sessions.models import Decision
 from sessions.next_targets import Proposal
+from sessions.queries import week_start
 from sessions.review_services import (
     accept_proposals,
     evidence_data,
@@ -33,8 +34,8 @@ def review_past_weeks(
     rows: Mapping[str, int],
     today: date,
 ) -> None:
-    """The coach has reviewed the weeks before this one, and decided for a few clients."""
-    monday = today - timedelta(days=today.weekday())
+    """The coach has reviewed the weeks before the one that the review opens today."""
+    monday = week_start(today - timedelta(days=1))
     for back in range(REVIEWED_WEEKS, 0, -1):
         week = monday - timedelta(weeks=back)
         at = datetime.combine(week + timedelta(days=7), time(7), UTC)
@@ -51,10 +52,11 @@ def review_past_weeks(
     chosen = [one for one in clients if one.name in DECIDES_FOR]
     since = monday - timedelta(weeks=REVIEWED_WEEKS)
     for client in chosen:
-        kept = [one for one in moved[client.name] if one.week_starts_on >= since]
+        kept = [one for one in moved[client.name] if since <= one.week_starts_on < monday]
         _keep(coach, client, kept, rows)
     accepted = [one for one in chosen if one.name in ACCEPTED]
-    for reading in read_weeks(accepted, monday - timedelta(weeks=1), today):
+    newest = week_start(today) - timedelta(weeks=1)
+    for reading in read_weeks(accepted, newest, today):
         if reading.steps and reading.first is None:
             accept_proposals(reading=reading, proposals=reading.steps, today=today, by=coach)
 

@@ -8,6 +8,7 @@ import subprocess
 import sys
 from datetime import timedelta
 from pathlib import Path
+from typing import Any
 
 PROJECT = Path(__file__).resolve().parents[1]
 
@@ -26,18 +27,29 @@ def make_practice(folder: Path) -> str:
     return done.stdout.split()[-1]
 
 
+def session_of(user: Any) -> str:
+    """Sign somebody in without the sign-in page; the key of the session."""
+    from django.contrib.auth import (  # noqa: PLC0415 - settings may not be chosen yet
+        BACKEND_SESSION_KEY,
+        HASH_SESSION_KEY,
+        SESSION_KEY,
+    )
+    from django.contrib.sessions.backends.db import SessionStore  # noqa: PLC0415
+
+    session = SessionStore()
+    session[SESSION_KEY] = str(user.pk)
+    session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
+    session[HASH_SESSION_KEY] = user.get_session_auth_hash()
+    session.save()
+    return str(session.session_key)
+
+
 def _make(folder: str) -> None:
     os.environ["BLOCKWRIGHT_DATA"] = folder
     os.environ["DJANGO_SETTINGS_MODULE"] = "coaching.settings"
     import django  # noqa: PLC0415 - the data folder must be chosen before settings are read
 
     django.setup()
-    from django.contrib.auth import (  # noqa: PLC0415
-        BACKEND_SESSION_KEY,
-        HASH_SESSION_KEY,
-        SESSION_KEY,
-    )
-    from django.contrib.sessions.backends.db import SessionStore  # noqa: PLC0415
     from django.core.management import call_command  # noqa: PLC0415
     from django.utils import timezone  # noqa: PLC0415
 
@@ -56,12 +68,7 @@ def _make(folder: str) -> None:
     row = PlannedSession.objects.filter(week__block=block).order_by("on")[0]
     PlannedSession.objects.filter(week__block=block, on=today).exclude(pk=row.pk).delete()
     PlannedSession.objects.filter(pk=row.pk).update(on=today)
-    session = SessionStore()
-    session[SESSION_KEY] = str(user.pk)
-    session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
-    session[HASH_SESSION_KEY] = user.get_session_auth_hash()
-    session.save()
-    print(session.session_key)  # noqa: T201
+    print(session_of(user))  # noqa: T201
 
 
 if __name__ == "__main__":

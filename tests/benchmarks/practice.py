@@ -10,8 +10,14 @@ from datetime import date
 from demo_fixtures.people import PEOPLE, DemoClient
 
 
-def open_practice(people: Sequence[DemoClient] = PEOPLE) -> date:
-    """Set Django up on a fresh data folder with the demo practice, or other people; returns today."""
+def open_practice(
+    people: Sequence[DemoClient] = PEOPLE,
+    today: date = date.today(),  # noqa: B008, DTZ011
+) -> date:
+    """Set Django up on a fresh data folder with the demo practice, or other people; returns the day.
+
+    The demo counts back from the machine's own day, or from another one.
+    """
     os.environ["BLOCKWRIGHT_DATA"] = tempfile.mkdtemp(prefix="blockwright-benchmark-")
     os.environ["DJANGO_SETTINGS_MODULE"] = "coaching.settings"
     import django  # noqa: PLC0415 - the data folder must be chosen before settings are read
@@ -29,7 +35,6 @@ def open_practice(people: Sequence[DemoClient] = PEOPLE) -> date:
     call_command("collectstatic", verbosity=0, interactive=False)
     load_shared_library()
     load_shared_templates()
-    today = date.today()  # noqa: DTZ011 - the demo counts back from the machine's own day
     started = time.perf_counter()
     load_demo(today, people)
     print(f"demo practice loaded in {time.perf_counter() - started:.1f} s")  # noqa: T201

@@ -8,8 +8,6 @@ from unittest.mock import patch
 
 import pytest
 from django.conf import settings
-from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
-from django.contrib.sessions.backends.db import SessionStore
 from django.core.management import call_command
 from django.test import override_settings
 from django.urls import reverse
@@ -23,6 +21,7 @@ from tests.browser.on_phone import ready
 from tests.browser.walking import OwnFiles
 from tests.conftest import load_shared
 from tests.factories.blocks import published_block
+from tests.small_practice import session_of
 
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1440, "height": 900}
@@ -139,12 +138,7 @@ def watch(page: Page, home: str, troubles: list[str]) -> None:
 
 def sign_in(context: BrowserContext, url: str, user: User) -> None:
     """Sign somebody in without the sign-in page."""
-    session = SessionStore()
-    session[SESSION_KEY] = str(user.pk)
-    session[BACKEND_SESSION_KEY] = "django.contrib.auth.backends.ModelBackend"
-    session[HASH_SESSION_KEY] = user.get_session_auth_hash()
-    session.save()
-    key = session.session_key or ""
+    key = session_of(user)
     context.add_cookies([{"name": settings.SESSION_COOKIE_NAME, "value": key, "url": url}])
 
 
