@@ -151,6 +151,7 @@ def _serve(listener: socket.socket, lines: list[str]) -> int:
     import waitress.server
 
     from coaching.wsgi import application
+    from sessions.warm_up import begin_warm_up
 
     server = waitress.server.create_server(
         application, sockets=[listener], threads=4, connection_limit=1000, ident=None
@@ -159,6 +160,7 @@ def _serve(listener: socket.socket, lines: list[str]) -> int:
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     signal.signal(signal.SIGTERM, _stop)
     _say(lines)
+    begin_warm_up()
     server.run()
     return 0
 

@@ -11,6 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from threading import Lock
 from time import monotonic
 from typing import Any
 
@@ -40,6 +41,8 @@ class _Kept:
 
 
 _KEPT: dict[tuple[int, date], _Kept] = {}
+_READING = Lock()
+"""Held while a roster is read: whoever asks meanwhile waits for it and reads nothing twice."""
 
 
 def forget_readings() -> None:
@@ -55,6 +58,11 @@ def read_roster_weeks(
 
     8 queries, and 17 to 21 more when at least one client has to be read.
     """
+    with _READING:
+        return _read_roster(clients, week_starts_on, today)
+
+
+def _read_roster(clients: Sequence[Client], week_starts_on: date, today: date) -> list[WeekReading]:
     marks = _marks(clients, week_starts_on, today)
     now = monotonic()
     found: dict[int, WeekReading] = {}
