@@ -222,6 +222,8 @@ class WeekReview(models.Model):
     note_sent_at = models.DateTimeField(null=True, blank=True)
     note_read_at = models.DateTimeField(null=True, blank=True)
     private_note = models.TextField(blank=True)
+    # What was found and proposed when the week was first closed; empty before that.
+    proposed = models.JSONField(default=dict, blank=True)
 
     class Meta:
         ordering: ClassVar = ["client", "week_starts_on"]

@@ -39,7 +39,9 @@ CHARTED = frozenset(
     }
 )
 # What stands behind these is seen in the sets of the week.
-OF_THE_WEEK = frozenset({FindingKind.PAIN, FindingKind.MISSED, FindingKind.LOG_MISTAKE})
+OF_THE_WEEK = frozenset(
+    {FindingKind.RED_FLAG, FindingKind.PAIN, FindingKind.MISSED, FindingKind.LOG_MISTAKE}
+)
 # Findings that tell since when strength is lower.
 FALLS = frozenset({FindingKind.OVERREACHING, FindingKind.EXERCISE_DROP})
 

@@ -168,7 +168,7 @@ def deload_page(
         review=review,
         reading=reading,
         found=tuple(_found(f, reading) for f in sorted(found, key=_order)),
-        pain=tuple(f for f in reading.urgent if f.kind is FindingKind.PAIN),
+        pain=tuple(f for f in reading.urgent if f.kind in {FindingKind.RED_FLAG, FindingKind.PAIN}),
         applied=applied,
         running=running,
         usual=usual,

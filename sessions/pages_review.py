@@ -3,19 +3,22 @@
 import hashlib
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from clients.models import User
+from clients.models import Client, User
 from clients.queries import clients_of
+from coaching.rules.review_order import ORDER, TIES, TO_PLAN, TO_PLAN_MEANING, OrderPart, parts_of
 from sessions.decided import is_open, kept_of
+from sessions.list_words import ListWords, done_words, list_words
 from sessions.models import Decision, WeekReview
 from sessions.next_targets import Proposal
 from sessions.pages_decisions import decision_words
 from sessions.queries import week_start
-from sessions.review_words import after_words, before_words, short_words, where_words
+from sessions.review_words import after_words, before_words, light_week_start, where_words
 from sessions.roster_reading import read_roster_weeks
 from sessions.week_reading import WeekReading
+from sessions.word_queries import unread_answers
 
 
 @dataclass(frozen=True)
@@ -83,8 +86,25 @@ class WorklistItem:
     client_id: int
     name: str
     where: str
-    signal: str
-    numbers: str
+    done: str
+    words: ListWords
+    part: OrderPart | None
+    """The first part of the order that the client has something in, none when the week went to plan."""
+    answers: int = 0
+    """Answers of the client that the coach has not seen."""
+
+    @property
+    def signal(self) -> str:
+        """The word that calls the coach."""
+        return self.words.signal
+
+
+@dataclass(frozen=True)
+class ListGroup:
+    """The clients that stand in one part of the order."""
+
+    part: OrderPart
+    items: tuple[WorklistItem, ...]
 
 
 @dataclass(frozen=True)
@@ -98,6 +118,23 @@ class ReviewList:
     idle: tuple[WorklistItem, ...]
     steps: str
     can_accept: bool
+
+    @property
+    def groups(self) -> tuple[ListGroup, ...]:
+        """Who needs the coach, by the first part of the order that applies."""
+        by_part = ((part, tuple(i for i in self.first if i.part is part)) for part in ORDER)
+        return tuple(ListGroup(part, items) for part, items in by_part if items)
+
+    @property
+    def order(self) -> tuple[tuple[str, str], ...]:
+        """The parts of the order with what each means, and how those of one part are ordered."""
+        parts = [(part.name, part.meaning) for part in ORDER]
+        return (*parts, (TO_PLAN, TO_PLAN_MEANING))
+
+    @property
+    def ties(self) -> str:
+        """Who comes first among those of one part."""
+        return TIES
 
     @property
     def total(self) -> int:
@@ -128,6 +165,12 @@ class Roster:
     reviews: Mapping[int, WeekReview]
     decided: Mapping[int, tuple[Decision, ...]]
     """What stands decided, by client."""
+    answers: Mapping[int, int] = field(default_factory=dict)
+    """How many unseen answers there are of each client that wrote one."""
+
+    def reading(self, client: Client) -> WeekReading:
+        """One client's reading."""
+        return next(one for one in self.readings if one.client == client)
 
     def is_reviewed(self, reading: WeekReading) -> bool:
         """Whether the coach closed this client's week."""
@@ -150,14 +193,13 @@ class Roster:
 
     @property
     def routine(self) -> tuple[WeekReading, ...]:
-        """Readings that need no thought and are not reviewed yet."""
-        return tuple(
-            r for r in self.readings if r.has_week and not r.first and not self.is_reviewed(r)
-        )
+        """Readings that need no thought and are not reviewed yet; who answered comes first."""
+        found = (r for r in self.readings if r.has_week and not r.first and not self.is_reviewed(r))
+        return tuple(sorted(found, key=lambda r: r.client.pk not in self.answers))
 
 
 def read_roster(coach: User, week: ReviewWeek) -> Roster:
-    """The roster's readings for a week; 10 to 28 queries for any number of clients."""
+    """The roster's readings for a week; 13 to 33 queries for any number of clients."""
     clients = list(clients_of(coach).select_related("coach"))
     reviews = WeekReview.objects.filter(client__in=clients, week_starts_on=week.starts_on)
     decided: dict[int, list[Decision]] = {}
@@ -171,6 +213,7 @@ def read_roster(coach: User, week: ReviewWeek) -> Roster:
         readings=tuple(read_roster_weeks(clients, week.starts_on, week.today)),
         reviews={row.client_id: row for row in reviews},
         decided={client: tuple(found) for client, found in decided.items()},
+        answers=unread_answers(clients),
     )
 
 
@@ -181,29 +224,29 @@ def review_list(roster: Roster) -> ReviewList:
     first = [r for r in with_week if r.first and not roster.is_reviewed(r)]
     return ReviewList(
         week=roster.week,
-        first=_items(first),
-        routine=_items(roster.routine),
-        reviewed=_items(reviewed),
-        idle=_items([r for r in roster.readings if not r.has_week]),
+        first=_items(roster, first),
+        routine=_items(roster, roster.routine),
+        reviewed=_items(roster, reviewed),
+        idle=_items(roster, [r for r in roster.readings if not r.has_week]),
         steps=_clients_by_step(roster),
         can_accept=bool(roster.routine),
     )
 
 
-def _items(readings: Sequence[WeekReading]) -> tuple[WorklistItem, ...]:
-    found = []
-    for reading in readings:
-        short = short_words(reading)
-        found.append(
-            WorklistItem(
-                client_id=reading.client.pk,
-                name=reading.client.name,
-                where=where_words(reading),
-                signal=short.signal,
-                numbers=short.numbers,
-            )
+def _items(roster: Roster, readings: Sequence[WeekReading]) -> tuple[WorklistItem, ...]:
+    light_from = light_week_start(roster.week.starts_on, roster.week.today)
+    return tuple(
+        WorklistItem(
+            client_id=reading.client.pk,
+            name=reading.client.name,
+            where=where_words(reading),
+            done=done_words(reading),
+            words=list_words(reading, light_from),
+            part=next(iter(parts_of(reading.urgent)), None),
+            answers=roster.answers.get(reading.client.pk, 0),
         )
-    return tuple(found)
+        for reading in readings
+    )
 
 
 def _clients_by_step(roster: Roster) -> str:

@@ -17,7 +17,9 @@ from coaching.library.queries import exercise_values
 from coaching.rules import joint_limits, log
 from coaching.rules.findings import Finding
 from coaching.rules.plan import Exercise
+from sessions.goals_reached import Goal, goals_by_client
 from sessions.week_facts import WEEKS_REMEMBERED, sessions_between
+from sessions.word_warnings import Said, words_of_clients
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,8 @@ class ClientHistory:
     limits: list[joint_limits.JointLimit] = field(default_factory=list)
     overrides: list[JointLimitOverride] = field(default_factory=list)
     asked: list[PlannedExercise] = field(default_factory=list)
+    goals: tuple[Goal, ...] = ()
+    words: tuple[Said, ...] = ()
 
     def weight(self, day: date) -> float | None:
         """The newest body weight up to a day [kg]."""
@@ -125,7 +129,7 @@ class RosterHistory:
 
 
 def histories_of(clients: Sequence[Client], first: date, read: date, last: date) -> RosterHistory:
-    """The history of each client up to a day; 8 queries, 4 more when somebody has a limit.
+    """The history of each client up to a day; 10 queries, 4 more when somebody has a limit.
 
     Args:
         clients: Whose.
@@ -140,6 +144,10 @@ def histories_of(clients: Sequence[Client], first: date, read: date, last: date)
         found[pk].sessions = sessions
     for weighing in BodyWeight.objects.filter(client__in=found, on__lte=last).order_by("on"):
         found[weighing.client_id].weighings.append(weighing)
+    for pk, goals in goals_by_client(list(found)).items():
+        found[pk].goals = goals
+    for pk, words in words_of_clients(clients, read).items():
+        found[pk].words = words
     _plan_into(found, read, last)
     return RosterHistory(found, _limits_into(found, read))
 

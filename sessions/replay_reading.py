@@ -9,16 +9,19 @@ from django.db.models import prefetch_related_objects
 from clients.models import Client
 from coaching.library.client_body import bodies_of
 from coaching.rules.plan import Exercise
+from sessions.goals_reached import goals_met
 from sessions.replay_facts import ClientHistory, RosterHistory, histories_of
 from sessions.replay_findings import ClientLog, Findings, KnownWeek, findings_of_clients
 from sessions.week_facts import calendar_of
 from sessions.week_reading import (
+    REVIEWED,
     WEEKS_READ,
     WeekReading,
     findings_of_plan,
     followed_from,
     ranking_key,
 )
+from sessions.word_warnings import warnings_in
 
 
 @dataclass(frozen=True)
@@ -63,7 +66,7 @@ class _Week:
 def read_past_weeks(
     clients: Sequence[Client], mondays: Sequence[date], today: date
 ) -> list[PastWeek]:
-    """Weeks that have begun, the oldest first; at most 13 queries for any number of them.
+    """Weeks that have begun, the oldest first; at most 15 queries for any number of them.
 
     Nothing of a later day is read: no session, attendance, body weight, joint limit, override or
     published block. What was overwritten since is read as it stands now.
@@ -127,12 +130,16 @@ def _reading(
     calendar = calendar_of(known, week.starts_on) if known else None
     avoided = history.avoided(week.last_day, week.as_of, exercises)
     days = (week.read_from, week.ends_on)
+    goals = [one for one in history.goals if one.is_open(week.last_day)]
+    known_days = [s for s in history.sessions if week.followed_from <= s.on <= week.last_day]
+    warned = warnings_in(history.words, week.as_of - REVIEWED, week.as_of)
+    met = goals_met(goals, known_days, week.as_of)
     return WeekReading(
         client=history.client,
         week_starts_on=week.starts_on,
         sessions=tuple(s for s in history.sessions if days[0] <= s.on <= week.last_day),
         attendance=history.attendance(days, week.last_day, week.as_of),
-        findings=(*found, *avoided, *findings_of_plan(calendar, week.as_of)),
+        findings=(*warned, *found, *avoided, *findings_of_plan(calendar, week.as_of), *met),
         proposals=(),
         body_weight=history.weight(week.last_day),
         place=calendar.place if calendar else None,

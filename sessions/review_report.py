@@ -10,6 +10,7 @@ from sessions.review_words import KIND_WORDS, exercise_names, likely_beside
 from sessions.week_reading import WeekReading
 
 KINDS = {
+    FindingKind.RED_FLAG: "warning_words",
     FindingKind.PAIN: "pain",
     FindingKind.JOINT_LIMIT: "joint_limit",
     FindingKind.OVERREACHING: "overreaching",
@@ -21,6 +22,7 @@ KINDS = {
     FindingKind.LOG_MISTAKE: "log_mistake",
     FindingKind.DELOAD_DUE: "deload_due",
     FindingKind.BLOCK_ENDS: "block_ends",
+    FindingKind.GOAL_REACHED: "goal_reached",
     FindingKind.SESSION_ORDER: "session_order",
     FindingKind.HOLDING: "holding",
     FindingKind.PROGRESSING: "progressing",

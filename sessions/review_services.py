@@ -27,6 +27,7 @@ from sessions.models import Decision, DecisionKind, WeekReview
 from sessions.next_targets import Proposal, as_it_is
 from sessions.queries_deload import light_days, live_light_week
 from sessions.week_reading import WeekReading
+from sessions.week_record import week_record
 from sessions.word_services import coach_has_read, say_to_client
 
 
@@ -46,14 +47,18 @@ def mark_reviewed(
     private_note: str | None = None,
     read_until: datetime | None = None,
     at: datetime | None = None,
+    reading: WeekReading | None = None,
 ) -> WeekReview:
     """The coach has seen this week; a note left out stays as it was.
 
     ``read_until`` is up to when the page showed the client's words; without it none count as read.
+    Of a ``reading`` what it found and proposed is kept, once.
     """
     row = review_of(client, week_starts_on)
     row.by = by
     row.reviewed_at = at or timezone.now()
+    if reading is not None and not row.proposed:
+        row.proposed = week_record(reading)
     if note_to_client is not None:
         say_to_client(row, note_to_client.strip())
     if private_note is not None:
@@ -232,7 +237,9 @@ def leave_and_close(
 ) -> list[Decision]:
     """Leave what was proposed as it is and close the week with its notes: both or none."""
     start = reading.week_starts_on
-    review = mark_reviewed(client=reading.client, week_starts_on=start, by=by, **notes)
+    review = mark_reviewed(
+        client=reading.client, week_starts_on=start, by=by, reading=reading, **notes
+    )
     made = keep_targets(reading=reading, proposals=proposals, by=by, left=True)
     for one in made:
         one.review = review
@@ -249,7 +256,9 @@ def accept_routine(
         if proposals:
             today = reading.client.local_date(now)
             made += accept_proposals(reading=reading, proposals=proposals, today=today, by=by)
-        mark_reviewed(client=reading.client, week_starts_on=reading.week_starts_on, by=by)
+        mark_reviewed(
+            client=reading.client, week_starts_on=reading.week_starts_on, by=by, reading=reading
+        )
     return made
 
 

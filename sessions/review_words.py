@@ -15,6 +15,7 @@ from sessions.set_words import load_words, sets_words
 from sessions.week_reading import WeekReading
 
 KIND_WORDS = {
+    FindingKind.RED_FLAG: "Warning words",
     FindingKind.PAIN: "Pain",
     FindingKind.JOINT_LIMIT: "Joint limit",
     FindingKind.OVERREACHING: "Overreaching",
@@ -26,6 +27,7 @@ KIND_WORDS = {
     FindingKind.LOG_MISTAKE: "Log looks wrong",
     FindingKind.DELOAD_DUE: "Deload due",
     FindingKind.BLOCK_ENDS: "Block ends",
+    FindingKind.GOAL_REACHED: "Goal reached",
     FindingKind.HOLDING: "Holding",
     FindingKind.PROGRESSING: "Progressing",
 }
@@ -84,10 +86,12 @@ def likely_beside(finding: Finding) -> str:
     return "" if likely in finding.sentence else likely
 
 
+def _red_flag(finding: Finding, name: str, _reading: WeekReading) -> Short:
+    return Short("Warning words", f"{finding.evidence[-1].value} {name}".strip())
+
+
 def _pain(finding: Finding, name: str, _reading: WeekReading) -> Short:
     value = finding.evidence[-1].value
-    if finding.evidence[-1].label == "Note":
-        return Short("Warning words", f"{value} {name}".strip())
     return Short(f"Pain {value}", f"{name}, {short_day(finding.since)}" if finding.since else name)
 
 
@@ -147,7 +151,13 @@ def _block_ends(finding: Finding, _name: str, _reading: WeekReading) -> Short:
     return Short(f"Block {said}", "no next block is published")
 
 
+def _goal_reached(finding: Finding, name: str, _reading: WeekReading) -> Short:
+    done = finding.evidence[-1]
+    return Short("Goal reached", f"{name} {done.value}, {done.label.lower()}".strip())
+
+
 _SHORT = {
+    FindingKind.RED_FLAG: _red_flag,
     FindingKind.PAIN: _pain,
     FindingKind.JOINT_LIMIT: _joint_limit,
     FindingKind.OVERREACHING: _overreaching,
@@ -159,6 +169,7 @@ _SHORT = {
     FindingKind.LOG_MISTAKE: _log_mistake,
     FindingKind.DELOAD_DUE: _deload_due,
     FindingKind.BLOCK_ENDS: _block_ends,
+    FindingKind.GOAL_REACHED: _goal_reached,
 }
 
 
@@ -245,6 +256,13 @@ def _pain_words(reading: WeekReading, _light_from: date) -> str:
     )
 
 
+def _red_flag_words(_reading: WeekReading, _light_from: date) -> str:
+    return (
+        "stop what brings it on, ask today, and refer to a doctor. An emergency goes to the local "
+        "emergency number. No target goes up before it is cleared."
+    )
+
+
 def _joint_limit_words(_reading: WeekReading, _light_from: date) -> str:
     return (
         "put something else in the place of what loads it, below, or keep it by name with the "
@@ -281,7 +299,12 @@ def _next_block_words(_reading: WeekReading, _light_from: date) -> str:
     return "write the next block: keep what works, move what stalled."
 
 
+def _goal_words(_reading: WeekReading, _light_from: date) -> str:
+    return "look at how it was done, call the goal reached, and set the next one."
+
+
 _PROPOSALS = {
+    FindingKind.RED_FLAG: _red_flag_words,
     FindingKind.PAIN: _pain_words,
     FindingKind.JOINT_LIMIT: _joint_limit_words,
     FindingKind.OVERREACHING: _light_week_words,
@@ -293,6 +316,7 @@ _PROPOSALS = {
     FindingKind.EFFORT: _effort_words,
     FindingKind.LOG_MISTAKE: _log_mistake_words,
     FindingKind.BLOCK_ENDS: _next_block_words,
+    FindingKind.GOAL_REACHED: _goal_words,
 }
 
 

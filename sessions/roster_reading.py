@@ -2,7 +2,7 @@
 
 Reading a week takes some hundredths of a second for each client, and the review shows the
 whole list again after every act. So each reading is kept in memory beside a *mark*: counts,
-newest ids and sums of the rows that it rests on. The marks of a whole roster cost eight
+newest ids and sums of the rows that it rests on. The marks of a whole roster cost ten
 queries; a client whose mark is as it was is not read again. A library that the coach
 edits has no mark, so nothing is kept longer than ``KEPT_FOR``.
 """
@@ -19,10 +19,12 @@ from django.db.models import Count, Max, QuerySet, Sum, prefetch_related_objects
 
 from clients.models import BodyWeight, Client, Equipment, JointLimit
 from coaching.blocks.models import BlockVersion, JointLimitOverride, Week
+from coaching.library.models import MovementGoal
 from sessions.kept_abilities import forget_abilities
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import week_start
 from sessions.week_reading import WeekReading, followed_from, ranking_key, read_weeks
+from sessions.word_models import Word
 
 KEPT_FOR = 300.0
 """How long a reading is kept [s]."""
@@ -56,7 +58,7 @@ def read_roster_weeks(
 ) -> list[WeekReading]:
     """The readings of a roster in the order they need the coach, slim where they were kept.
 
-    8 queries, and 17 to 21 more when at least one client has to be read.
+    10 queries, and 19 to 23 more when at least one client has to be read.
     """
     with _READING:
         return _read_roster(clients, week_starts_on, today)
@@ -103,7 +105,6 @@ def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict
     sets = LoggedSet.objects.filter(
         logged_session__client__in=clients, logged_session__on__range=window
     )
-    versions = BlockVersion.objects.filter(block__client__in=clients)
     rows = [
         _sums(sessions, "client", "revision", "rpe", "body_weight_kg", counted=("finished_at",)),
         _sums(
@@ -112,8 +113,7 @@ def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict
             *("revision", "amount", "load_kg", "target", "rir", "pain"),
             counted=("removed_at",),
         ),
-        _sums(versions, "block__client"),
-        _sums(Week.objects.filter(block__client__in=clients), "block__client", "number"),
+        *_sums_of_plans(clients),
         _sums(BodyWeight.objects.filter(client__in=clients), "client", "kg"),
         _sums(Equipment.objects.filter(client__in=clients), "client", "bar_kg"),
         _sums(JointLimit.objects.filter(client__in=clients), "client", counted=("until",)),
@@ -131,6 +131,20 @@ def _marks(clients: Sequence[Client], week_starts_on: date, today: date) -> dict
         )
         for client in clients
     }
+
+
+def _sums_of_plans(clients: Sequence[Client]) -> tuple[dict[int, Mark], ...]:
+    """What tells of a change of the blocks, the goals and the client's words; 4 queries."""
+    versions = BlockVersion.objects.filter(block__client__in=clients)
+    weeks = Week.objects.filter(block__client__in=clients)
+    goals = MovementGoal.objects.filter(client__in=clients)
+    words = Word.objects.filter(client__in=clients, from_client=True)
+    return (
+        _sums(versions, "block__client"),
+        _sums(weeks, "block__client", "number"),
+        _sums(goals, "client", "reps", counted=("reached_on",)),
+        _sums(words, "client", "revision", counted=("removed_at",)),
+    )
 
 
 def _sums(

@@ -3,6 +3,7 @@ from django.urls import URLPattern, path
 from sessions.views import goals, review, review_acts, review_limits, words
 from sessions.views.ability import ability
 from sessions.views.client import client
+from sessions.views.decisions import decisions
 from sessions.views.deload import apply_deload, deload, undo_deload
 from sessions.views.floor import floor, today_in_column, unplanned_in_column
 from sessions.views.my_log import my_log, my_log_exercise
@@ -82,6 +83,7 @@ urlpatterns: list[URLPattern] = [
     path("goals/<int:goal_id>/reached/", goals.goal_reached, name="goal-reached"),
     path("goals/<int:goal_id>/reopen/", goals.reopen_a_goal, name="reopen-goal"),
     # Client: how is this person doing
+    path("clients/<int:client_id>/decisions/", decisions, name="decisions"),
     path("clients/<int:client_id>/ability/", ability, name="ability"),
     path("clients/<int:client_id>/", client, name="client"),
 ]

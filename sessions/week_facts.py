@@ -22,9 +22,11 @@ from coaching.rules.findings import Finding
 from coaching.rules.joint_limits import Joints
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.progression import Exposure
+from sessions.goals_reached import Goal, goals_by_client
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import UNKNOWN_BODY_WEIGHT, attendance_of, latest_body_weights
 from sessions.set_rows import Place, SetRow, asked_lines, exposures_of, rests_of, set_value
+from sessions.word_warnings import Said, words_of_clients
 
 DAYS_AHEAD = 14
 WEEKS_REMEMBERED = timedelta(weeks=26)
@@ -77,12 +79,29 @@ class Facts:
     avoided: Mapping[int, tuple[Finding, ...]]
     """What is planned and loads what the client must avoid, undecided."""
     rungs: Mapping[tuple[str, int], tuple[int, plan.Exercise]]
+    goals: Mapping[int, tuple[Goal, ...]]
+    words: Mapping[int, tuple[Said, ...]]
+    """What clients wrote to the coach since the week before the reviewed one."""
+
+    def due(self, client: Client, end: date, today: date) -> tuple[log.Attendance, ...]:
+        """What became of the planned sessions up to a day, of those that were due."""
+        own = (one for one in self.attendance.get(client.pk, ()) if one.on <= end)
+        return tuple(a for a in own if a.done or a.skipped_reason or a.on < today)
+
+    def words_of(self, client: Client) -> tuple[Said, ...]:
+        """What a client wrote to the coach."""
+        return self.words.get(client.pk, ())
+
+    def open_goals(self, client: Client, day: date) -> list[Goal]:
+        """The goals set by a day that nobody has called reached."""
+        goals = self.goals.get(client.pk, ())
+        return [one for one in goals if one.reached_on is None and one.is_open(day)]
 
 
 def facts_of(
     clients: Sequence[Client], since: tuple[date, date], week_starts_on: date, today: date
 ) -> Facts:
-    """What was done up to today, and what is planned; 17 queries for any roster.
+    """What was done up to today, and what is planned; 19 queries for any roster.
 
     Sessions are read from the first day of ``since``, targets and attendance from the second.
     4 more when a client of it must avoid something.
@@ -104,6 +123,8 @@ def facts_of(
         joints=joints,
         avoided=avoided_findings(joints, today),
         rungs=_rungs(clients),
+        goals=goals_by_client(clients),
+        words=words_of_clients(clients, week_starts_on - timedelta(days=7)),
     )
 
 
@@ -114,6 +135,16 @@ def logged_sessions(
     weights = latest_body_weights([client])
     bodies = bodies_of([client], weights, today)
     return sessions_between([client], (start, end), weights, bodies).get(client.pk, ())
+
+
+def log_since(
+    client: Client, start: date, today: date
+) -> tuple[tuple[log.LoggedSession, ...], Mapping[Place, list[Exposure]]]:
+    """One client's sessions from a day on, and what each exercise was in them; 8 queries."""
+    weights = latest_body_weights([client])
+    bodies = bodies_of([client], weights, today)
+    sessions, exposures = _logs([client], (start, start, today), weights, bodies)
+    return sessions.get(client.pk, ()), exposures.get(client.pk, {})
 
 
 def sessions_between(

@@ -13,16 +13,20 @@ from django.db.models import prefetch_related_objects
 from clients.models import Client
 from coaching.rules import log
 from coaching.rules.ability import Ability
-from coaching.rules.findings import Finding, FindingKind
-from coaching.rules.numbers import DELOAD_DUE_UNTIL
+from coaching.rules.findings import Finding
+from coaching.rules.numbers import DELOAD_DUE_UNTIL, REVIEW_DAYS
+from coaching.rules.review_order import OrderKey, order_key, urgent_of
 from coaching.rules.signals import block_ends, deload_due, read_signals
 from sessions.ahead_reading import Followed, fed
+from sessions.goals_reached import goals_met
 from sessions.kept_abilities import followed as followed_before
 from sessions.next_targets import NextTargets, Proposal
 from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
 from sessions.week_facts import BlockPlace, Calendar, Facts, facts_of
+from sessions.word_warnings import warnings_in
 
 WEEKS_READ = 8
+REVIEWED = timedelta(days=REVIEW_DAYS.value)
 WEEKS_FOLLOWED = 16
 """How far back the model of ability follows a client at least."""
 FOLLOWED_ANEW = 16
@@ -66,8 +70,7 @@ class WeekReading:
     @property
     def urgent(self) -> tuple[Finding, ...]:
         """The findings that need the coach, most urgent first."""
-        found = [f for f in self.findings if f.kind in NEEDS_COACH]
-        return tuple(sorted(found, key=lambda f: NEEDS_COACH.index(f.kind)))
+        return urgent_of(self.findings)
 
     @property
     def steps(self) -> tuple[Proposal, ...]:
@@ -80,26 +83,9 @@ class WeekReading:
         return bool(self.week_sessions or self.week_attendance or self.first)
 
 
-# In the order in which clients are put before the coach.
-NEEDS_COACH = (
-    FindingKind.PAIN,
-    FindingKind.JOINT_LIMIT,
-    FindingKind.OVERREACHING,
-    FindingKind.MISSED,
-    FindingKind.EXERCISE_DROP,
-    FindingKind.STALLED,
-    FindingKind.PACING,
-    FindingKind.EFFORT,
-    FindingKind.LOG_MISTAKE,
-    FindingKind.DELOAD_DUE,
-    FindingKind.BLOCK_ENDS,
-)
-
-
-def ranking_key(reading: WeekReading) -> tuple[int, int, str]:
-    """Where a client stands in the review, in words: urgency, how much, name."""
-    urgency = NEEDS_COACH.index(reading.first.kind) if reading.first else len(NEEDS_COACH)
-    return (urgency, -len(reading.urgent), reading.client.name.lower())
+def ranking_key(reading: WeekReading) -> tuple[OrderKey, str]:
+    """Where a client stands in the review: the parts of the order, then the name."""
+    return (order_key(reading.urgent), reading.client.name.lower())
 
 
 def followed_from(week_starts_on: date) -> date:
@@ -111,7 +97,7 @@ def followed_from(week_starts_on: date) -> date:
 def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> list[WeekReading]:
     """The readings of those clients for one week, in the order they need the coach.
 
-    17 queries for any number of clients and any length of history.
+    19 queries for any number of clients and any length of history.
     """
     start = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
     # Nothing where the coach came with the client, one query for all of them otherwise.
@@ -128,11 +114,7 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     start = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
     followed = tuple(s for s in facts.sessions.get(client.pk, ()) if s.on <= end)
     sessions = tuple(s for s in followed if s.on >= start)
-    attendance = tuple(
-        a
-        for a in facts.attendance.get(client.pk, ())
-        if a.on <= end and (a.done or a.skipped_reason or a.on < today)
-    )
+    attendance = facts.due(client, end, today)
     calendar = facts.calendars.get(client.pk)
     as_of = min(end + timedelta(days=1), today)
     ability = followed_before(client.pk, followed)
@@ -150,12 +132,14 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     # A week longer ago is history: its logs no longer say what to ask next.
     asks = NextTargets(client, week_starts_on, today, facts, then)
     avoided = () if is_history else facts.avoided.get(client.pk, ())
+    warned = warnings_in(facts.words_of(client), as_of - REVIEWED, as_of if is_history else today)
+    met = goals_met(facts.open_goals(client, as_of), followed, as_of)
     return WeekReading(
         client=client,
         week_starts_on=week_starts_on,
         sessions=sessions,
         attendance=attendance,
-        findings=(*findings, *avoided, *findings_of_plan(calendar, as_of)),
+        findings=(*warned, *findings, *avoided, *findings_of_plan(calendar, as_of), *met),
         proposals=() if is_history else asks.proposals(),
         body_weight=facts.body_weights.get(client.pk),
         place=calendar.place if calendar else None,

@@ -8,6 +8,8 @@ from django.conf import settings
 
 from coaching.library.pages_sources import value_in_words
 from coaching.rules import log_numbers, numbers
+from coaching.rules.red_flags import RED_FLAGS, RedFlag
+from coaching.rules.review_order import ORDER, TIES, OrderPart
 
 
 @dataclass(frozen=True)
@@ -61,6 +63,9 @@ class GuidePage:
     sections: tuple[Section, ...]
     numbers: Mapping[str, str]
     data_folder: Path
+    order: tuple[OrderPart, ...] = ORDER
+    ties: str = TIES
+    red_flags: tuple[RedFlag, ...] = RED_FLAGS
 
 
 def guide_page(*, for_coach: bool) -> GuidePage:

@@ -1,6 +1,5 @@
-"""Pain and warning words in a log: stop and refer, never a diagnosis."""
+"""Pain in a log: stop and refer, never a diagnosis."""
 
-import re
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
@@ -26,40 +25,15 @@ PAIN_RULE = (
     f"Pain above {PAIN_LIMIT.value:g} of 10 in a set, or rising over {RISES} sessions of the same exercise or place. The "
     "limit comes from trials at the knee and the Achilles tendon; elsewhere it is an analogy."
 )
-WORDS_RULE = "A note holds words that call for a licensed practitioner before training goes on."
 COULD_NOT_KNOW = "A number and a note are no examination; what the pain is, this tool cannot tell."
 QUESTION = (
     "Please leave out what hurts for now. Where is it, what brings it on, is it sharp, and is it "
     "still there next morning?"
 )
 
-# Written on the safe side: a note such as "no chest pain" is shown too, with its words.
-RED_FLAGS: tuple[tuple[str, str], ...] = (
-    ("chest pain", r"\b(chest (pain|pressure|tight\w*)|pain in (my |the )?chest)\b"),
-    ("fainting", r"\b(faint(ed|ing)?|passed out|black(ed)? ?out|collapsed)\b"),
-    ("breathlessness", r"\b(short(ness)? of breath|breathless\w*|could ?n[o']t breathe)\b"),
-    ("palpitations", r"\b(palpitations?|heart (racing|skipp\w+|flutter\w*))\b"),
-    ("numbness", r"\b(numb(ness)?|tingl\w+|pins and needles)\b"),
-    (
-        "dark urine",
-        r"\b((dark|brown|cola|red)[- ]?(colou?red )?(urine|pee|wee)|urine.{0,12}dark)\b",
-    ),
-    (
-        "locking",
-        r"\b(locks up|lock(ed|ing) up|(knee|elbow|shoulder|hip|jaw|joint) lock(s|ed|ing)?)\b",
-    ),
-    ("giving way", r"\b(gives way|gave way|giving way|buckled|dislocat\w+|popped out)\b"),
-    ("sharp pain", r"\b(sharp(ly)?( \w+)? pain|stabbing|shooting pain)\b"),
-    ("swelling", r"\b(swollen|swelling)\b"),
-    ("sudden weakness", r"\b(sudden(ly)? (weak\w*|no strength)|lost (all )?strength)\b"),
-)
-
-SAME_DAY_WORDS = frozenset({"dark urine", "swelling"})
-"""Words after which nobody waits until tomorrow."""
-
 
 def find_pain(sessions: Sequence[LoggedSession], *, today: date) -> list[Finding]:
-    """Pain above the limit, rising pain, and warning words of the last week.
+    """Pain above the limit, and rising pain, of the last week.
 
     Args:
         sessions: Logged sessions, oldest first; sessions of every kind count.
@@ -67,43 +41,11 @@ def find_pain(sessions: Sequence[LoggedSession], *, today: date) -> list[Finding
     """
     since = today - timedelta(days=REVIEW_DAYS.value)
     recent = [s for s in sessions if since <= s.on <= today]
-    found = list(_warning_words(recent))
     strong = _strongest(recent)
-    found.extend(_too_much(on, one) for on, one in strong.values())
+    found = [_too_much(on, one) for on, one in strong.values()]
     told = {one.exercise.key for _, one in strong.values()}
     found.extend(_rising(sessions, since, today, told))
     return found
-
-
-def _warning_words(sessions: Sequence[LoggedSession]) -> Iterator[Finding]:
-    for session in sessions:
-        notes = [(session.note, "", "")]
-        notes += [
-            (f"{s.note} {s.pain_where}", s.exercise.name, s.exercise.key) for s in session.sets
-        ]
-        seen = set()
-        for note, name, key in (one for one in notes if one[0].strip()):
-            words = [word for word, pattern in RED_FLAGS if re.search(pattern, note.lower())]
-            if words and (note, key) not in seen:
-                seen.add((note, key))
-                yield _from_words(session.on, words, note.strip(), (name, key))
-
-
-def _from_words(on: date, words: Sequence[str], note: str, exercise: tuple[str, str]) -> Finding:
-    name, key = exercise
-    place = f" on {name}" if name else ""
-    what = f"A note{place} of {on:%A} {on.day} {on:%b} speaks of {', '.join(words)}."
-    return Finding(
-        kind=FindingKind.PAIN,
-        sentence=" ".join([what, CAUTION, *([SAME_DAY] if SAME_DAY_WORDS & set(words) else [])]),
-        evidence=(Evidence("Note", f"“{note}”"),),
-        rule=WORDS_RULE,
-        source_key="red-flags",
-        exercise=key,
-        since=on,
-        could_not_know=COULD_NOT_KNOW,
-        question=QUESTION,
-    )
 
 
 def _strongest(sessions: Sequence[LoggedSession]) -> dict[str, tuple[date, LoggedSet]]:

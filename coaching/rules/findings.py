@@ -8,6 +8,7 @@ from enum import StrEnum
 class FindingKind(StrEnum):
     """The words in which a week or a plan is judged, most urgent first."""
 
+    RED_FLAG = "warning words"
     PAIN = "pain"
     JOINT_LIMIT = "joint limit"
     OVERREACHING = "overreaching"
@@ -19,6 +20,7 @@ class FindingKind(StrEnum):
     LOG_MISTAKE = "log looks wrong"
     DELOAD_DUE = "deload due"
     BLOCK_ENDS = "block ends"
+    GOAL_REACHED = "goal reached"
     SESSION_ORDER = "session order"
     HOLDING = "holding"
     PROGRESSING = "progressing"

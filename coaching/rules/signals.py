@@ -1,6 +1,7 @@
 """What a client's log says, most urgent first.
 
-``read_signals`` puts together what the other rules find: pain (``care``), a shared fall and
+``read_signals`` puts together what the other rules find: warning words
+(``red_flags``), pain (``care``), a shared fall and
 drops of one exercise as the model of ability believes them (``ability``, ``shared_fall``,
 ``exercise_drop``), missed sessions, effort that rises (``effort_trend``), what looks
 mistyped (``log_checks``), and each exercise by itself (``exercise_trend``). ``exposures``
@@ -31,6 +32,7 @@ from coaching.rules.numbers import (
     REVIEW_DAYS,
     USUAL_DAYS,
 )
+from coaching.rules.red_flags import find_red_flags
 from coaching.rules.shared_fall import SharedFall, find_overreaching
 from coaching.rules.watchfulness import USUAL_BUDGET, threshold_for
 
@@ -66,7 +68,11 @@ def read_signals(
     believed = believe(known) if believed is None else believed
     fall = _fall(believed, series, threshold_for(false_alarms_a_year), today)
     mistakes = find_log_mistakes(known, today=today)
-    found = [*find_pain(known, today=today), *mistakes]
+    found = [
+        *find_red_flags(known, today=today),
+        *find_pain(known, today=today),
+        *mistakes,
+    ]
     found += [fall.finding] if fall is not None else []
     # A shared fall tells of the effort itself.
     effort = find_rising_effort(known, today=today) if fall is None else None

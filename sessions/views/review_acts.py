@@ -174,7 +174,11 @@ def close_week(request: SignedInRequest, client_id: int) -> HttpResponse:
     roster = read_roster(client.coach, week)
     following = review_list(roster).after(client.pk)
     review = mark_reviewed(
-        client=client, week_starts_on=week.starts_on, by=request.user, **form.cleaned_data
+        client=client,
+        week_starts_on=week.starts_on,
+        by=request.user,
+        reading=roster.reading(client),
+        **form.cleaned_data,
     )
     messages.success(request, f"{client.name} is reviewed.")
     return to_next(request, week, following, roster.with_review(review))

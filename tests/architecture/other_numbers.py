@@ -179,6 +179,8 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ),
     ("sessions/pages_worker.py", "manifest"): ({192, 512}, "sizes of the icons in pixels"),
     ("sessions/views/sync.py", "LONGEST_ENTRY"): ({20000}, GUARD),
+    ("sessions/pages_hindsight.py", "WEEKS_SHOWN"): ({26}, LENGTH),
+    ("sessions/pages_hindsight.py", "WEEKS_BEFORE"): ({8}, TIME),
     ("sessions/week_facts.py", "DAYS_AHEAD"): ({14}, TIME),
     ("sessions/week_facts.py", "WEEKS_REMEMBERED"): ({26}, TIME),
     ("sessions/week_facts.py", "calendar_of"): ({14}, TIME),

@@ -354,6 +354,7 @@ TABLE: dict[str, Row] = {
     "sessions:keep-planned": act(OWN_COACH, block_and_exercise, REFUSED),
     "sessions:client": page(OWN_COACH, client_id),
     "sessions:ability": page(OWN_COACH, client_id),
+    "sessions:decisions": page(OWN_COACH, client_id),
     # sessions: movement goals
     "sessions:set-goal": act(OWN_COACH, client_id, REFUSED),
     "sessions:put-back-goal": act(OWN_COACH, client_id, REFUSED),

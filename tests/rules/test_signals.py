@@ -369,7 +369,7 @@ def test_warning_words_in_a_note_come_first(note):
 
     found = read_signals([session], (), today=MONDAY)
 
-    assert found[0].kind is FindingKind.PAIN
+    assert found[0].kind is FindingKind.RED_FLAG
     assert note in found[0].evidence[0].value
     assert "licensed practitioner" in found[0].sentence
 
@@ -381,7 +381,7 @@ def test_warning_words_in_a_note_come_first(note):
 def test_ordinary_notes_are_no_warning(note):
     session = replace(make_logged_session(make_sets(PUSH_UP, (7, 7))), note=note)
 
-    assert of_kind(read_signals([session], (), today=MONDAY), FindingKind.PAIN) == []
+    assert of_kind(read_signals([session], (), today=MONDAY), FindingKind.RED_FLAG) == []
 
 
 def test_no_finding_names_a_diagnosis():

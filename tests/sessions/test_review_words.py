@@ -7,11 +7,12 @@ from django.urls import reverse
 
 from coaching.rules.exercise_drop import exercise_drop
 from coaching.rules.findings import Finding, FindingKind
+from coaching.rules.review_order import NEEDS_COACH
 from sessions import week_reading
 from sessions.models import LoggedSet
 from sessions.queries import week_start
 from sessions.review_words import KIND_WORDS, likely_beside, likely_of, proposal_words, short_words
-from sessions.week_reading import NEEDS_COACH, read_weeks
+from sessions.week_reading import read_weeks
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week

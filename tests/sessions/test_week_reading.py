@@ -9,14 +9,16 @@ from django.test.utils import CaptureQueriesContext
 from clients.account_services import choose_watchfulness
 from clients.models import Client
 from coaching.blocks.models import PlannedSession, Prescription
+from coaching.library.models import MovementGoal
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.plan import Pattern
+from coaching.rules.review_order import NEEDS_COACH
 from coaching.rules.signals import read_signals
 from sessions import week_reading
 from sessions.models import LoggedSet
 from sessions.next_targets import with_targets
 from sessions.queries import week_start
-from sessions.week_reading import NEEDS_COACH, read_weeks
+from sessions.week_reading import read_weeks
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
 from tests.factories.sessions import log_session, log_week
@@ -203,7 +205,7 @@ def test_a_week_of_any_roster_costs_the_same_queries(
         published_block(client, last_week, TEMPLATE)
         log_session(client, first_session(client))
 
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(18):
         readings = read_weeks(roster, last_week, today)
 
     assert len(readings) == clients
@@ -265,3 +267,22 @@ def test_only_the_exercise_that_dropped_alone_is_held(cleo, block, last_week, to
     monkeypatch.setattr(week_reading, "read_signals", lambda *_, **__: (found,))
 
     assert {p.exercise.key for p in read_weeks([cleo], last_week, today)[0].steps} == up - {key}
+
+
+def test_a_goal_that_the_log_has_met_is_a_decision_due_until_it_is_called_reached(
+    cleo, block, last_week, today
+):
+    log_week(cleo, last_week)
+    one = LoggedSet.objects.filter(logged_session__client=cleo).order_by("-amount")[0]
+    goal = MovementGoal.objects.create(
+        client=cleo, exercise=one.exercise, reps=one.amount, set_on=last_week
+    )
+
+    said = [f.kind for f in read_weeks([cleo], last_week, today)[0].urgent]
+    goal.reached_on = today
+    goal.save()
+
+    assert FindingKind.GOAL_REACHED in said
+    assert FindingKind.GOAL_REACHED not in {
+        f.kind for f in read_weeks([cleo], last_week, today)[0].findings
+    }
