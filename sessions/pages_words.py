@@ -16,7 +16,8 @@ from sessions.pages_decisions import decision_words
 from sessions.pages_my_log import phone_data
 from sessions.queries import kept_sets
 from sessions.word_lines import ThreadLine, Voice, seen_words, word_line
-from sessions.word_models import LONGEST_WORD, PrivateNote, Word
+from sessions.word_models import LONGEST_WORD, PrivateNote, Word, WordTemplate
+from sessions.word_templates import templates_of
 
 WEEKS_SHOWN = 8
 
@@ -41,6 +42,7 @@ class WordsPage:
     is_newest: bool
     has_new: bool
     data: dict[str, Any]
+    templates: tuple[WordTemplate, ...]
     not_at_once: str = NOT_AT_ONCE
     longest: int = LONGEST_WORD
 
@@ -72,7 +74,7 @@ class Stretch:
 def words_page(
     client: Client, user: User, now: datetime, urls: dict[str, str], before: date | None
 ) -> WordsPage:
-    """The thread of a client; 7 queries, 1 more for a coach, who also sees the private notes."""
+    """The thread of a client; 8 queries, 3 more for a coach, who also sees private notes and templates."""
     today = client.local_date(now)
     last = min(before - timedelta(days=1), today) if before else today
     first = last - timedelta(weeks=WEEKS_SHOWN)
@@ -95,6 +97,7 @@ def words_page(
         is_newest=last == today,
         has_new=any(line.is_new for line in lines),
         data=phone_data(client, user, today, urls),
+        templates=tuple(templates_of(user)) if user.is_coach else (),
     )
 
 

@@ -14,6 +14,7 @@ from sessions.entries import MOMENTS
 from sessions.errors import ReviewError
 from sessions.exercise_choices import Act, ExerciseChoices
 from sessions.next_targets import Proposal, with_targets
+from sessions.word_forms import nothing_is_open
 
 MOST_KG = 1000
 
@@ -25,6 +26,7 @@ class NotesForm(forms.Form):
         required=False,
         max_length=2000,
         label="Note to the client",
+        validators=[nothing_is_open],
         help_text="Shown on the client's page of today.",
         widget=forms.Textarea(
             attrs={"rows": 3, "data-key": "m", "data-key-says": "Note to the client"}

@@ -1,6 +1,6 @@
 from django.urls import URLPattern, path
 
-from sessions.views import goals, review, review_acts, review_limits, words
+from sessions.views import goals, review, review_acts, review_limits, word_templates, words
 from sessions.views.ability import ability
 from sessions.views.client import client
 from sessions.views.decisions import decisions
@@ -42,6 +42,23 @@ urlpatterns: list[URLPattern] = [
     path("clients/<int:client_id>/words/read/", words.words_read, name="words-read"),
     path("clients/<int:client_id>/words/send/", words.send_word, name="send-word"),
     path("clients/<int:client_id>/words/private/", words.add_private_note, name="add-private-note"),
+    path("words/templates/", word_templates.word_templates, name="word-templates"),
+    path("words/templates/add/", word_templates.add_word_template, name="add-word-template"),
+    path(
+        "words/templates/<uuid:uid>/change/",
+        word_templates.change_word_template,
+        name="change-word-template",
+    ),
+    path(
+        "words/templates/<uuid:uid>/remove/",
+        word_templates.remove_word_template,
+        name="remove-word-template",
+    ),
+    path(
+        "words/templates/<uuid:uid>/move/",
+        word_templates.move_word_template,
+        name="move-word-template",
+    ),
     path("words/<uuid:uid>/take-back/", words.take_back_word, name="take-back-word"),
     path(
         "words/private/<int:note_id>/take-back/",

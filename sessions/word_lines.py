@@ -6,8 +6,9 @@ from enum import Enum
 
 from clients.models import Client
 from sessions.models import WeekReview
-from sessions.word_models import Word
+from sessions.word_models import Word, WordTemplate
 from sessions.word_queries import moment_words, unread_words
+from sessions.word_templates import templates_of
 from sessions.word_warnings import caution_words
 
 
@@ -82,10 +83,11 @@ class PanelWords:
     note_state: str
     until: str
     """When the newest of them was received; what comes later was not shown."""
+    templates: tuple[WordTemplate, ...]
 
 
 def panel_words(client: Client, week: tuple[date, date], review: WeekReview | None) -> PanelWords:
-    """What the client wrote and the coach has not read, and what was said in a week; 1 query."""
+    """What the client wrote and the coach has not read, and what was said in a week; 2 queries."""
     rows = unread_words(client, week)
     lines = [word_line(row, for_coach=True) for row in rows]
     note = review if review and review.note_sent_at and review.note_to_client else None
@@ -98,4 +100,5 @@ def panel_words(client: Client, week: tuple[date, date], review: WeekReview | No
         said=tuple(line for line in lines if not line.is_new),
         note_state=state,
         until=max((row.received_at.isoformat() for row in rows), default=""),
+        templates=tuple(templates_of(client.coach)),
     )

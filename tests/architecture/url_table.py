@@ -27,6 +27,7 @@ from coaching.library.models import Exercise, MovementGoal
 from sessions.models import Decision, PrivateNote, WeekReview, Word
 from sessions.services import record_entry
 from sessions.word_services import keep_private_note, write_to_client
+from sessions.word_templates import templates_of
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory, CoachFactory
 from tests.factories.library import own_exercise
@@ -231,6 +232,11 @@ def word_uid(world: World) -> dict[str, Any]:
     return {"uid": world.word.uid}
 
 
+def template_uid(world: World) -> dict[str, Any]:
+    """A URL about the first of Ana's templates."""
+    return {"uid": templates_of(world.ana)[0].uid}
+
+
 def note_id(world: World) -> dict[str, Any]:
     """A URL about a private note of Ana's on Cleo."""
     return {"note_id": world.private_note.pk}
@@ -333,6 +339,11 @@ TABLE: dict[str, Row] = {
     "sessions:words-read": act(OWN_COACH, client_id, REFUSED),
     "sessions:send-word": act(OWN_COACH, client_id, REFUSED),
     "sessions:add-private-note": act(OWN_COACH, client_id, REFUSED),
+    "sessions:word-templates": page(COACHES),
+    "sessions:add-word-template": act(COACHES, fine=REFUSED),
+    "sessions:change-word-template": act(OWN_COACH, template_uid, REFUSED),
+    "sessions:remove-word-template": act(OWN_COACH, template_uid),
+    "sessions:move-word-template": act(OWN_COACH, template_uid),
     "sessions:take-back-word": act(OWN_COACH, word_uid),
     "sessions:take-back-private-note": act(OWN_COACH, note_id),
     # sessions: the floor

@@ -13,6 +13,7 @@ from sessions.queries import week_start
 from sessions.review_services import mark_reviewed
 from tests.browser.conftest import DESK, PHONE, click_and_settle
 from tests.browser.on_phone import ready, told, until
+from tests.factories.sessions import log_week
 
 
 @pytest.fixture
@@ -112,4 +113,50 @@ def test_a_client_writes_under_words_without_a_network(open_page, cleo, troubles
     word = Word.objects.get()
     assert (word.text, word.answers, word.from_client) == ("Can I swap Friday?", None, True)
     assert [t for t in troubles if "ERR_INTERNET_DISCONNECTED" not in t] == []
+    troubles.clear()
+
+
+def test_a_template_is_put_into_the_note_by_keyboard_and_edited(open_page, ana, cleo, note):
+    log_week(cleo, note.week_starts_on)
+    WeekReview.objects.update(note_to_client="")
+    url = reverse("sessions:review-client", args=[cleo.pk])
+    page = open_page(ana, f"{url}?week={note.week_starts_on.isoformat()}", viewport=DESK)
+
+    page.keyboard.press("t")
+    expect(page.get_by_label("Template", exact=True)).to_be_focused()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+
+    field = page.get_by_label("Note to the client")
+    expect(field).to_be_focused()
+    expect(field).to_have_value(re.compile("^Cleo, some sessions of this week stayed open"))
+    page.keyboard.type(" Thursday?")
+    page.get_by_role("button", name="Reviewed, next client").or_(
+        page.get_by_role("button", name="Save the notes, next client")
+    ).click()
+    until(
+        page,
+        lambda: WeekReview.objects.filter(note_to_client__endswith="them. Thursday?").exists(),
+    )
+
+
+def test_what_a_template_cannot_fill_in_is_selected_to_be_written_over(
+    open_page, ana, cleo, troubles
+):
+    page = open_page(ana, reverse("sessions:words-with", args=[cleo.pk]), viewport=DESK)
+
+    page.get_by_label("Template", exact=True).select_option(label="Same again")
+    page.get_by_role("button", name="Put it in").click()
+    page.keyboard.type("dips")
+
+    field = page.get_by_label("Write to the client")
+    expect(field).to_have_value(
+        re.compile(r"^Cleo, we stay with dips for one more week: \{target\}")
+    )
+    page.get_by_role("button", name="Send to Cleo").click()
+    expect(page.get_by_text("Write something in the place of {target} first.")).to_be_visible()
+    assert not Word.objects.exists()
+    # The refusal itself is a 422, which the browser writes down.
+    assert [one for one in troubles if "422" not in one] == []
     troubles.clear()

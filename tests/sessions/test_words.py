@@ -404,7 +404,7 @@ def test_the_thread_costs_the_same_however_much_was_said(
         keep_private_note(client=cleo, text="Hm.", by=ana)
     urls = {"today_url": "", "log_url": "", "sync_url": ""}
 
-    with django_assert_max_num_queries(10):
+    with django_assert_max_num_queries(11):
         page = words_page(cleo, ana, timezone.now(), urls, None)
 
     assert len(lines_of(page)) == 31
