@@ -33,6 +33,7 @@ SECTIONS = (
     Section("loads", "What an exercise loads"),
     Section("phone", "Logging on the phone", for_clients=True),
     Section("monday", "Monday: the review"),
+    Section("notes", "Notes and answers", for_clients=True),
     Section("signals", "What the signals mean"),
     Section("deload", "A deload week"),
     Section("keys", "Keyboard"),

@@ -41,7 +41,7 @@ def test_a_client_reads_only_what_is_for_clients(cleo):
     text = signed_in(cleo.user).get(reverse("library:guide")).content.decode()
 
     shown = {one.anchor for one in SECTIONS if f'id="{one.anchor}"' in text}
-    assert shown == {"care", "phone", "words"}
+    assert shown == {"care", "notes", "phone", "words"}
     assert str(settings.DATA_DIR) not in text
 
 
