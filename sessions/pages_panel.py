@@ -38,6 +38,7 @@ from sessions.review_words import (
     source_words,
 )
 from sessions.week_reading import WeekReading
+from sessions.week_record import KeptWeek, read_record
 from sessions.word_lines import PanelWords, panel_words
 
 
@@ -108,6 +109,12 @@ class Panel:
     def first_name(self) -> str:
         """The name that a coach would use in a sentence."""
         return self.client.name.partition(" ")[0]
+
+    @property
+    def as_closed(self) -> KeptWeek | None:
+        """What was found and proposed when a past week was closed, as far as it was kept."""
+        past = self.review if self.week.is_history else None
+        return read_record(past.proposed) if past else None
 
     @property
     def is_reviewed(self) -> bool:

@@ -225,3 +225,17 @@ def test_it_is_found_from_the_client_and_from_the_review(ana, trained):
     for name in ("sessions:client", "sessions:review-client"):
         page = signed_in(ana).get(reverse(name, args=[trained.pk]))
         assert url in page.content.decode()
+
+
+def test_a_past_week_shows_what_was_said_of_it_when_it_was_closed(ana, trained, last_week, monday):
+    reading = reading_of(trained, last_week, monday)
+    past = last_week - timedelta(days=14)
+    mark_reviewed(client=trained, week_starts_on=past, by=ana, reading=reading)
+    url = reverse("sessions:review-client", args=[trained.pk])
+
+    then = signed_in(ana).get(f"{url}?week={past:%Y-%m-%d}").content.decode()
+    now = signed_in(ana).get(f"{url}?week={last_week:%Y-%m-%d}").content.decode()
+
+    assert "As it stood when you closed this week" in then
+    assert f"Proposed for {reading.steps[0].exercise.name}: step up" in then
+    assert "As it stood" not in now
