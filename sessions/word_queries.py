@@ -11,6 +11,7 @@ from django.db.models import Count, Q
 from clients.models import Client
 from sessions.models import WeekReview
 from sessions.queries_phone import latest_note
+from sessions.review_words import short_day
 from sessions.statements import word_statement
 from sessions.word_models import Word
 
@@ -21,11 +22,6 @@ def moment_words(client: Client, at: datetime | None) -> str:
         return ""
     local = at.astimezone(ZoneInfo(client.time_zone))
     return f"{local:%a} {local.day} {local:%b %H:%M}"
-
-
-def day_words(on: date) -> str:
-    """A day with its weekday: Tue 3 Mar."""
-    return f"{on:%a} {on.day} {on:%b}"
 
 
 @dataclass(frozen=True)
@@ -67,7 +63,7 @@ def coach_words(client: Client, now: datetime) -> CoachWords:
     return CoachWords(
         note=note.note_to_client if note else "",
         by=said_by.name if said_by else "",
-        at=day_words(client.local_date(said_at)) if said_at else "",
+        at=short_day(client.local_date(said_at)) if said_at else "",
         week=note.week_starts_on.isoformat() if note else "",
         others=unread,
         until=now,
