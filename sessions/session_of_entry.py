@@ -38,6 +38,10 @@ def session_for(client: Client, data: Mapping[str, Any]) -> LoggedSession:
     if found.client_id != client.pk:
         message = "Session: this entry belongs to somebody else; log it again."
         raise EntryError(message)
+    if planned and found.planned_session is None:
+        # The coach had taken the session out of the plan and put it back.
+        found.planned_session = planned
+        found.save(update_fields=["planned_session"])
     return found
 
 

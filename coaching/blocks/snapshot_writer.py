@@ -1,6 +1,6 @@
 """The one place where a snapshot becomes rows, leaving the past alone."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 from datetime import date
 
 from django.db import transaction
@@ -8,7 +8,7 @@ from django.db.models import Max
 
 from coaching.blocks.models import Block, Pair, PlannedSession, Prescription, Week
 from coaching.blocks.queries import with_plan
-from coaching.blocks.snapshots import SessionData, Snapshot, session_data
+from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, session_data
 
 
 @transaction.atomic
@@ -20,17 +20,26 @@ def write_snapshot(*, block: Block, snapshot: Snapshot, today: date) -> None:
     """
     rows = list(with_plan(PlannedSession.objects.filter(week__block=block)))
     kept = {str(r.uid) for r in rows if r.on < today or r.started_at is not None}
-    unchanged = {str(r.uid) for r in rows if _as_wanted(r, snapshot)} - kept
-    stale = [r.pk for r in rows if str(r.uid) not in kept | unchanged]
-    PlannedSession.objects.filter(pk__in=stale).delete()
-    weeks = _weeks_for(block, snapshot)
-    for data in snapshot["weeks"]:
-        week = weeks[data["starts_on"]]
-        missing = [s for s in data["sessions"] if s["uid"] not in kept | unchanged]
-        if any(date.fromisoformat(s["on"]) < today for s in missing):
-            missing = [s for s in missing if date.fromisoformat(s["on"]) >= today]
-        _create_sessions(week, missing)
+    kept |= {str(r.uid) for r in rows if _as_wanted(r, snapshot)}
+    asked = {week["starts_on"]: _to_write(week, kept, today) for week in snapshot["weeks"]}
+    stale = {str(r.uid): r for r in rows if str(r.uid) not in kept}
+    wanted = {data["uid"] for sessions in asked.values() for data in sessions}
+    gone = [row.pk for uid, row in stale.items() if uid not in wanted]
+    PlannedSession.objects.filter(pk__in=gone).delete()
+    Pair.objects.filter(planned_session__in=stale.values()).delete()
+    weeks = _weeks_for(block, snapshot, [row.pk for row in stale.values()])
+    for starts_on, sessions in asked.items():
+        _write_sessions(weeks[starts_on], sessions, stale)
     _number_weeks(block, wanted=set(weeks))
+
+
+def _to_write(week: WeekData, kept: Set[str], today: date) -> list[SessionData]:
+    """The sessions of a snapshot's week that do not stand yet; what is past is not made anew."""
+    return [
+        data
+        for data in week["sessions"]
+        if data["uid"] not in kept and date.fromisoformat(data["on"]) >= today
+    ]
 
 
 def _as_wanted(row: PlannedSession, snapshot: Snapshot) -> bool:
@@ -45,8 +54,11 @@ def _as_wanted(row: PlannedSession, snapshot: Snapshot) -> bool:
     )
 
 
-def _weeks_for(block: Block, snapshot: Snapshot) -> dict[str, Week]:
-    """The rows of the snapshot's weeks by first day, made where they are missing."""
+def _weeks_for(block: Block, snapshot: Snapshot, stale: Sequence[int]) -> dict[str, Week]:
+    """The rows of the snapshot's weeks by first day, made where they are missing.
+
+    A week changes its kind only if nothing but ``stale`` sessions stands in it.
+    """
     have = {w.starts_on.isoformat(): w for w in Week.objects.filter(block=block)}
     for index, data in enumerate(snapshot["weeks"], start=1):
         week = have.get(data["starts_on"])
@@ -57,7 +69,7 @@ def _weeks_for(block: Block, snapshot: Snapshot) -> dict[str, Week]:
                 starts_on=date.fromisoformat(data["starts_on"]),
                 kind=data["kind"],
             )
-        elif week.kind != data["kind"] and not week.planned_sessions.exists():
+        elif week.kind != data["kind"] and not week.planned_sessions.exclude(pk__in=stale):
             week.kind = data["kind"]
             week.save(update_fields=["kind"])
     wanted = {data["starts_on"] for data in snapshot["weeks"]}
@@ -77,20 +89,41 @@ def _number_weeks(block: Block, *, wanted: set[str]) -> None:
             week.save(update_fields=["number"])
 
 
-def _create_sessions(week: Week, sessions: Sequence[SessionData]) -> None:
-    """Write sessions with their pairs and prescriptions; 3 inserts in all."""
+def _write_sessions(
+    week: Week, sessions: Sequence[SessionData], have: Mapping[str, PlannedSession]
+) -> None:
+    """Write sessions with their pairs and prescriptions; 5 queries in all.
+
+    A session that is there already keeps its row: a log without a set may stand on it.
+    """
     if not sessions:
         return
     taken = week.planned_sessions.aggregate(top=Max("position"))["top"] or 0
-    made = PlannedSession.objects.bulk_create(
-        PlannedSession(
-            uid=data["uid"], week=week, name=data["name"], on=data["on"], position=taken + place
-        )
-        for place, data in enumerate(sessions, start=1)
+    rows = [_placed(have.get(data["uid"]), data, week) for data in sessions]
+    for place, row in enumerate(rows, start=1):
+        row.position = row.position or taken + place
+    PlannedSession.objects.bulk_create(row for row in rows if str(row.uid) not in have)
+    PlannedSession.objects.bulk_update(
+        [row for row in rows if str(row.uid) in have], ["week", "name", "on", "position"]
     )
+    _create_pairs(rows, sessions)
+
+
+def _placed(row: PlannedSession | None, data: SessionData, week: Week) -> PlannedSession:
+    """A session as the plan wants it; one that is moved or new has no place in its week yet."""
+    if row is None:
+        row = PlannedSession(uid=data["uid"])
+    on = date.fromisoformat(data["on"])
+    if (row.week_id, row.on) != (week.pk, on):
+        row.position = 0
+    row.week, row.name, row.on = week, data["name"], on
+    return row
+
+
+def _create_pairs(rows: Sequence[PlannedSession], sessions: Sequence[SessionData]) -> None:
     pairs = [
         (Pair(planned_session=row, position=place, letter=pair["letter"], part=pair["part"]), pair)
-        for row, data in zip(made, sessions, strict=True)
+        for row, data in zip(rows, sessions, strict=True)
         for place, pair in enumerate(data["pairs"], start=1)
     ]
     Pair.objects.bulk_create(row for row, _ in pairs)

@@ -69,6 +69,24 @@ def test_next_targets_change_coming_sessions_only(block, today, ana):
     assert all(ln["targets"] == before[ln["uid"]] for ln in past)
 
 
+def test_a_changed_or_moved_session_keeps_its_row(block, today, monday, ana):
+    chosen = first_to_come(block, today)
+    rows = PlannedSession.objects.filter(week__block=block, on__gte=today)
+    was = dict(rows.values_list("uid", "pk"))
+
+    change_prescription(
+        prescription=chosen, fields={"targets": [4, 4]}, onward=True, today=today, by=ana
+    )
+    usual, light = light_from(block, monday)
+    insert_light_week(block=block, usual=usual, light=light, today=today, by=ana)
+
+    now = dict(rows.values_list("uid", "pk"))
+    assert {uid: now[uid] for uid in was} == was
+    assert Prescription.objects.get(uid=chosen.uid).targets == [4, 4]
+    places = [(s.week_id, s.position) for s in rows]
+    assert len(places) == len(set(places))
+
+
 def test_undoing_a_change_gives_back_the_plan_before_it(block, today, ana):
     before = snapshot_of(block)
     chosen = first_to_come(block, today)
