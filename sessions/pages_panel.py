@@ -21,13 +21,14 @@ from sessions.charts import (
 )
 from sessions.decided import is_open, kept_of
 from sessions.exercise_choices import coming_days
-from sessions.models import Decision, WeekReview
+from sessions.models import Decision, DecisionKind, WeekReview
 from sessions.pages_ability import OF_THE_WEEK, ability_address, chart_address
 from sessions.pages_decisions import DecisionLine, decision_lines, newest_versions
 from sessions.pages_review import ReviewWeek
 from sessions.pages_targets import LIGHT_WEEK, TargetRow, courses_of, target_rows
 from sessions.pages_week_done import WeekDone, read_week_done
 from sessions.queries import UNKNOWN_BODY_WEIGHT
+from sessions.return_view import ReturnView, return_view
 from sessions.review_words import (
     KIND_WORDS,
     exercise_names,
@@ -94,6 +95,8 @@ class Panel:
     words: PanelWords
     limited: tuple[tuple[LimitedExercise, KeepForm], ...]
     """What is planned and loads a joint limit, with the form that keeps it by name."""
+    returned: ReturnView | None
+    """Whether strength came back, where a light week is just over."""
 
     @property
     def avoided(self) -> tuple[tuple[LimitedExercise, KeepForm], ...]:
@@ -179,7 +182,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         findings=_groups(reading, names),
         trends=tuple(_view(f, names, reading) for f in reading.findings if f not in reading.urgent),
         proposal=proposal_words(reading, light_from),
-        wants_light_week=bool(reading.first and reading.first.kind in LIGHT_WEEK),
+        wants_light_week=_wants_light_week(reading) and not _has_light_week(decisions),
         light_from=light_from,
         question=" ".join(dict.fromkeys(f.question for f in reading.urgent if f.question)),
         rows=rows,
@@ -194,7 +197,17 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         review=review,
         words=panel_words(client, (week.starts_on, week.ends_on), review),
         limited=tuple(keep_forms(limited)),
+        returned=return_view(reading, week.today),
     )
+
+
+def _wants_light_week(reading: WeekReading) -> bool:
+    return reading.first is not None and reading.first.kind in LIGHT_WEEK
+
+
+def _has_light_week(decisions: Sequence[Decision]) -> bool:
+    """Whether one is put in already, so that the panel asks for none."""
+    return any(d.kind == DecisionKind.DELOAD.value and d.undone_at is None for d in decisions)
 
 
 def _lede(reading: WeekReading) -> str:

@@ -33,6 +33,7 @@ from sessions.queries_phone import (
     unplanned_sessions,
     usual_version,
 )
+from sessions.return_session import return_line
 from sessions.revisions import DAYS_OPEN_TO_CORRECT
 from sessions.shown_session import DAYS_OPEN, Shown, logged_of
 from sessions.word_queries import CoachWords, coach_words
@@ -165,7 +166,7 @@ def today_page(
     shown = wanted or _chosen(rows, loose, today, now + (today - client.local_date(now)))
     words = coach_words(client, now)
     data = _page_data(client, user, today, urls) | {"word": words.data}
-    view = _session_view(client, shown, today, data) if shown else None
+    view = _session_view(client, shown, (today, rows), data) if shown else None
     taken = shown.planned.pk if shown and shown.planned else None
     apart = shown.logged.pk if shown and shown.logged else None
     not_begun = [row for row in rows if row.started_at is None and row.pk != taken]
@@ -227,8 +228,13 @@ def _page_data(client: Client, user: User, today: date, urls: dict[str, str]) ->
     }
 
 
-def _session_view(client: Client, shown: Shown, today: date, data: dict[str, Any]) -> SessionView:
-    logged = shown.logged
+def _session_view(
+    client: Client,
+    shown: Shown,
+    around: tuple[date, Sequence[PlannedSession]],
+    data: dict[str, Any],
+) -> SessionView:
+    logged, (today, rows) = shown.logged, around
     session = plan_of(shown.planned) if shown.planned else None
     sets = list(kept_sets().filter(logged_session=logged)) if logged else []
     changes = changes_of(logged) if logged else []
@@ -256,7 +262,7 @@ def _session_view(client: Client, shown: Shown, today: date, data: dict[str, Any
         is_today=(session.on if session else on) == today,
         minutes=minutes,
         pairs=pair_views(pairs, choice.last, sets),
-        light=_light_words(session),
+        light=_light_words(session, rows),
         care=() if is_over or value is None else care_words(client, value, blocked),
         left_out=frozenset(blocked),
     )
@@ -289,9 +295,12 @@ def _is_known(kept: SessionData, choice: Choice) -> bool:
     return all(line["exercise"] in choice.rows for line in lines)
 
 
-def _light_words(session: PlannedSession | None) -> str:
-    if session is None or session.week.kind != WeekKind.DELOAD.value:
+def _light_words(session: PlannedSession | None, around: Sequence[PlannedSession]) -> str:
+    """What is said of a session of a light week, and of the first one after it."""
+    if session is None:
         return ""
+    if session.week.kind != WeekKind.DELOAD.value:
+        return return_line(session, around)
     return light_words(session, usual_version(session))
 
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from coaching.blocks.snapshots import Snapshot, WeekData
-from coaching.rules.plan import WeekKind
+from coaching.rules.plan import Part, WeekKind
+from coaching.rules.return_numbers import RETURN_RESERVE
 
 NEAR = timedelta(days=21)
 """Two light weeks that begin within so many days are named to the coach."""
@@ -60,7 +61,11 @@ def rest_of_block(before: Snapshot, after: Snapshot, spell: Days, *, replaces: b
         ends_on=ends_on,
         ended_on=ended_on,
         returns_on=returns_on,
-        sentences=(f"Then {then}; {said}", *_own_light(after, spell[0])),
+        sentences=(
+            f"Then {then}; {said}",
+            *_check_on_return(after, returns_on),
+            *_own_light(after, spell[0]),
+        ),
     )
 
 
@@ -124,6 +129,19 @@ def _day(day: date) -> str:
 
 def _span(days: list[date]) -> Days | None:
     return (min(days), max(days)) if days else None
+
+
+def _check_on_return(after: Snapshot, on: date | None) -> list[str]:
+    """What the first session back checks; nothing where the block ends."""
+    sessions = [s for week in after["weeks"] for s in week["sessions"] if on and s["on"] == str(on)]
+    pairs = [p for s in sessions[:1] for p in s["pairs"] if p["part"] != Part.WARM_UP.value]
+    names = " and ".join(line["name"] for line in pairs[0]["lines"]) if pairs else ""
+    if not names:
+        return []
+    return [
+        f"That session checks {names}: the usual numbers, each set ended with "
+        f"{RETURN_RESERVE.value:g} left or more. The review then says whether strength is back."
+    ]
 
 
 def _own_light(after: Snapshot, first: date) -> list[str]:

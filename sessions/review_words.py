@@ -19,6 +19,7 @@ KIND_WORDS = {
     FindingKind.PAIN: "Pain",
     FindingKind.JOINT_LIMIT: "Joint limit",
     FindingKind.OVERREACHING: "Overreaching",
+    FindingKind.NOT_BACK: "Not back after the light week",
     FindingKind.MISSED: "Missed sessions",
     FindingKind.EXERCISE_DROP: "One exercise fell",
     FindingKind.STALLED: "Stalled",
@@ -28,6 +29,7 @@ KIND_WORDS = {
     FindingKind.DELOAD_DUE: "Deload due",
     FindingKind.BLOCK_ENDS: "Block ends",
     FindingKind.GOAL_REACHED: "Goal reached",
+    FindingKind.BACK: "Back after the light week",
     FindingKind.HOLDING: "Holding",
     FindingKind.PROGRESSING: "Progressing",
 }
@@ -106,6 +108,10 @@ def _overreaching(finding: Finding, _name: str, _reading: WeekReading) -> Short:
     return Short("Overreaching", finding.evidence[0].value)
 
 
+def _not_back(finding: Finding, _name: str, _reading: WeekReading) -> Short:
+    return Short("Not back after the light week", finding.evidence[0].value)
+
+
 def _missed(finding: Finding, _name: str, reading: WeekReading) -> Short:
     due = reading.week_attendance
     missed = sum(not a.done for a in due)
@@ -161,6 +167,7 @@ _SHORT = {
     FindingKind.PAIN: _pain,
     FindingKind.JOINT_LIMIT: _joint_limit,
     FindingKind.OVERREACHING: _overreaching,
+    FindingKind.NOT_BACK: _not_back,
     FindingKind.MISSED: _missed,
     FindingKind.EXERCISE_DROP: _exercise_drop,
     FindingKind.STALLED: _stalled,
@@ -270,6 +277,14 @@ def _joint_limit_words(_reading: WeekReading, _light_from: date) -> str:
     )
 
 
+def _not_back_words(_reading: WeekReading, _light_from: date) -> str:
+    return (
+        "ask first, and hold every target. If the client is no better in another week, look for "
+        "another cause: sleep, food, illness, work. Lasting fatigue belongs with a licensed "
+        "practitioner."
+    )
+
+
 def _missed_words(_reading: WeekReading, _light_from: date) -> str:
     return "hold every target, and ask what would fit next week."
 
@@ -309,6 +324,7 @@ _PROPOSALS = {
     FindingKind.JOINT_LIMIT: _joint_limit_words,
     FindingKind.OVERREACHING: _light_week_words,
     FindingKind.DELOAD_DUE: _light_week_words,
+    FindingKind.NOT_BACK: _not_back_words,
     FindingKind.MISSED: _missed_words,
     FindingKind.EXERCISE_DROP: _drop_words,
     FindingKind.STALLED: _by_exercise_words,

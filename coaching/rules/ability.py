@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from coaching.rules import ability_numbers as n
 from coaching.rules.ability_observing import read_works_into
 from coaching.rules.ability_sets import Work, is_far_load, read_works
-from coaching.rules.ability_state import DAYS_A_WEEK, AbilityState, KnownExercise
+from coaching.rules.ability_state import DAYS_A_WEEK, FORM, AbilityState, KnownExercise
 from coaching.rules.belief_bank import Moment, Numbers
 from coaching.rules.fall_hypotheses import Mask
 from coaching.rules.fall_numbers import (
@@ -109,8 +109,13 @@ class Ability:
     _days: list[date] = field(default_factory=list)
     _course: list[Remembered] = field(default_factory=list)
 
-    def take(self, session: LoggedSession) -> None:
+    def take(self, session: LoggedSession, *, doubt: float = 0.0) -> None:
         """Learn from the next session.
+
+        Args:
+            session: The next one.
+            doubt: How much more than time alone does may have moved all exercises since the last
+                session, as a spread [share of strength].
 
         Raises:
             ValueError: when the session is older than the last one.
@@ -121,6 +126,7 @@ class Ability:
             raise ValueError(message)
         gap = max(float(day - state.last), _SAME_DAY) if self._days else 1.0
         turn = state.pass_time(gap)
+        state.bank.cov[FORM, FORM] += doubt**2
         state.first = state.first if self._days else day
         state.last = day
         self._days.append(session.on)

@@ -22,7 +22,7 @@ from coaching.rules.log import LoggedSession
 
 IN_BAND = 0.9
 """How much of what is believed a band holds."""
-_SPREADS = NormalDist().inv_cdf((1 + IN_BAND) / 2)
+SPREADS = NormalDist().inv_cdf((1 + IN_BAND) / 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +139,7 @@ class _Belief:
 
 def _kg(belief: _Normal) -> Band:
     middle, spread = belief
-    wide = BAND_WIDER.value * _SPREADS * spread
+    wide = BAND_WIDER.value * SPREADS * spread
     return Band(exp(middle - wide), exp(middle), exp(middle + wide))
 
 

@@ -7,6 +7,7 @@ from coaching.rules import (
     forecast_numbers,
     log_numbers,
     numbers,
+    return_numbers,
 )
 from coaching.rules.register import Number, NumberTable
 
@@ -29,5 +30,6 @@ def _entries() -> dict[str, object]:
         ability_numbers,
         fall_numbers,
         forecast_numbers,
+        return_numbers,
     )
     return {name: one for register in registers for name, one in vars(register).items()}

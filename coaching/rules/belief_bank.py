@@ -325,12 +325,7 @@ def smooth(moments: Sequence[Moment]) -> list[Hindsight]:
 def _look_back(now: Moment, after: Moment, then: Hindsight) -> Hindsight:
     """One step of it: from what is known of a moment to what is known of the one before."""
     size = now.mean.shape[1]
-    turn, ahead = after.turn[:size, :size], after.ahead_cov[:size, :size]
-    # What time wiped out learns nothing from what came later.
-    lasting = np.flatnonzero(ahead.diagonal() > 0)
-    gain = np.zeros((size, size))
-    moved = (turn @ now.cov)[lasting]
-    gain[:, lasting] = np.linalg.solve(ahead[np.ix_(lasting, lasting)], moved).T
+    ahead, gain = after.ahead_cov[:size, :size], _gain_back(now, after)
     followed = np.flatnonzero(now.kept)
     # What began later had believed all that the plain hypothesis did.
     came_from = followed[np.where(then.hypothesis < len(followed), then.hypothesis, 0)]
@@ -343,3 +338,28 @@ def _look_back(now: Moment, after: Moment, then: Hindsight) -> Hindsight:
         weights=np.concatenate([left * then.weights, now.weights[dropped]]),
         hypothesis=np.concatenate([came_from, dropped]),
     )
+
+
+def _gain_back(now: Moment, after: Moment) -> Numbers:
+    """How much of what is learned of the next moment is learned of this one (states, states)."""
+    size = now.mean.shape[1]
+    turn, ahead = after.turn[:size, :size], after.ahead_cov[:size, :size]
+    # What time wiped out learns nothing from what came later.
+    lasting = np.flatnonzero(ahead.diagonal() > 0)
+    gain = np.zeros((size, size))
+    moved = (turn @ now.cov)[lasting]
+    gain[:, lasting] = np.linalg.solve(ahead[np.ix_(lasting, lasting)], moved).T
+    return gain
+
+
+def together(moments: Sequence[Moment]) -> Numbers:
+    """How the first of those moments and the last hang together: covariance (states, states).
+
+    As known after the last one. Without it the two would look further apart than they can be,
+    since what is uncertain of the level of an exercise is uncertain of both alike.
+    """
+    found: Numbers = moments[-1].cov
+    for now, after in zip(reversed(moments[:-1]), reversed(moments[1:]), strict=True):
+        gain = _gain_back(now, after)
+        found = gain @ found[: len(gain)]
+    return found

@@ -12,6 +12,7 @@ class FindingKind(StrEnum):
     PAIN = "pain"
     JOINT_LIMIT = "joint limit"
     OVERREACHING = "overreaching"
+    NOT_BACK = "not back"
     MISSED = "missed sessions"
     EXERCISE_DROP = "exercise drop"
     STALLED = "stalled"
@@ -22,6 +23,7 @@ class FindingKind(StrEnum):
     BLOCK_ENDS = "block ends"
     GOAL_REACHED = "goal reached"
     SESSION_ORDER = "session order"
+    BACK = "back"
     HOLDING = "holding"
     PROGRESSING = "progressing"
 

@@ -33,6 +33,7 @@ from coaching.rules.numbers import (
     USUAL_DAYS,
 )
 from coaching.rules.red_flags import find_red_flags
+from coaching.rules.return_check import return_check, return_finding
 from coaching.rules.shared_fall import SharedFall, find_overreaching
 from coaching.rules.watchfulness import USUAL_BUDGET, threshold_for
 
@@ -74,6 +75,7 @@ def read_signals(
         *mistakes,
     ]
     found += [fall.finding] if fall is not None else []
+    found += _of_return(known, fall, today)
     # A shared fall tells of the effort itself.
     effort = find_rising_effort(known, today=today) if fall is None else None
     missed = find_missed_sessions(attendance, today=today)
@@ -87,6 +89,15 @@ def read_signals(
     if believed is not None and fall is None:
         found += _drops(known, lately, believed)
     return tuple(sorted(found, key=lambda one: _URGENCY[one.kind]))
+
+
+def _of_return(
+    known: Sequence[LoggedSession], fall: SharedFall | None, today: date
+) -> list[Finding]:
+    """Whether strength came back after a light week; a fall since then tells of it itself."""
+    check = return_check(known, today=today)
+    found = return_finding(check) if check is not None else None
+    return [found] if found is not None and fall is None else []
 
 
 def _fall(
