@@ -1,5 +1,6 @@
 """What the review page shows of one client: findings, proposal, evidence, decisions."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
