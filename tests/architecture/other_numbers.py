@@ -14,6 +14,7 @@ STATUS = "an answer of HTTP"
 RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("ability.py", "_SAME_DAY"): ({0.5}, "two sessions of one day are half a day apart"),
     ("ability.py", "ExerciseBelief.no_gain"): ({2}, STATISTICS),
+    ("ability_compared.py", "Levels._change"): ({2}, STATISTICS),
     ("ability_course.py", "IN_BAND"): ({0.9}, "how much of what is believed a band holds"),
     ("ability_forecast.py", "_STATES"): ({4}, "how many states are drawn together"),
     ("ability_observing.py", "_read_effort"): (
@@ -33,6 +34,8 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("belief_bank.py", "SUREST"): ({25}, "keeps a power from running away"),
     ("belief_bank.py", "_WEIGHTLESS"): ({0.0001}, "what is less probable changes no picture"),
     ("capacity.py", "_MOST"): ({4}, "keeps a power from running away"),
+    ("return_check.py", "_KEPT"): ({256}, "answers kept in memory"),
+    ("return_check.py", "return_check"): ({7}, "the days of a week"),
     ("fall_hypotheses.py", "_DAYS_A_YEAR"): ({365.25}, "the days of a year"),
     ("body.py", "_mass"): ({2}, "a body has two sides"),
     ("bodyweight_levers.py", "_legs"): ({180}, "half a turn, in degrees: straight"),
@@ -84,6 +87,7 @@ DRAWINGS = (
     "sessions/charts.py",
     "sessions/charts_ability.py",
     "sessions/light_week_view.py",
+    "sessions/return_view.py",
 )
 
 # A form is made of the bounds of its fields; it judges nothing.

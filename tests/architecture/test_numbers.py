@@ -20,6 +20,7 @@ REGISTERS = (
     "ability_numbers.py",
     "fall_numbers.py",
     "forecast_numbers.py",
+    "return_numbers.py",
 )
 APP_FOLDERS = ("coaching/blocks", "coaching/library", "sessions", "clients")
 
