@@ -118,6 +118,7 @@ _FEW_WORDS: dict[FindingKind, Callable[[WeekReading, date], str]] = {
     FindingKind.JOINT_LIMIT: _same("Replace it, or keep it by name"),
     FindingKind.OVERREACHING: _light_week,
     FindingKind.DELOAD_DUE: _light_week,
+    FindingKind.NOT_BACK: _same("Ask first, and hold every target"),
     FindingKind.MISSED: _same("Hold, and ask what would fit"),
     FindingKind.EXERCISE_DROP: _drop,
     FindingKind.STALLED: _of_exercise,

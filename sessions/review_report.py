@@ -14,6 +14,7 @@ KINDS = {
     FindingKind.PAIN: "pain",
     FindingKind.JOINT_LIMIT: "joint_limit",
     FindingKind.OVERREACHING: "overreaching",
+    FindingKind.NOT_BACK: "not_back",
     FindingKind.MISSED: "missed",
     FindingKind.EXERCISE_DROP: "exercise_drop",
     FindingKind.STALLED: "stalled",
@@ -24,6 +25,7 @@ KINDS = {
     FindingKind.BLOCK_ENDS: "block_ends",
     FindingKind.GOAL_REACHED: "goal_reached",
     FindingKind.SESSION_ORDER: "session_order",
+    FindingKind.BACK: "back",
     FindingKind.HOLDING: "holding",
     FindingKind.PROGRESSING: "progressing",
 }

@@ -7,7 +7,7 @@ from pathlib import Path
 from django.conf import settings
 
 from coaching.library.pages_sources import value_in_words
-from coaching.rules import log_numbers, numbers
+from coaching.rules import log_numbers, numbers, return_numbers
 from coaching.rules.red_flags import RED_FLAGS, RedFlag
 from coaching.rules.review_order import ORDER, TIES, OrderPart
 
@@ -46,6 +46,10 @@ _SPOKEN_OF = {
     "deload_from": numbers.DELOAD_DUE_FROM,
     "deload_until": numbers.DELOAD_DUE_UNTIL,
     "deload_days": numbers.DELOAD_DAYS_SHORTEST,
+    "return_reserve": return_numbers.RETURN_RESERVE,
+    "return_days": return_numbers.RETURN_DAYS,
+    "return_sure": return_numbers.RETURN_SURE,
+    "return_least": return_numbers.RETURN_LEAST,
     "pain_limit": numbers.PAIN_LIMIT,
     "pacing_drop": numbers.PACING_DROP,
     "effort_sessions": log_numbers.EFFORT_SESSIONS,

@@ -37,6 +37,11 @@ ORDER = (
         "Several exercises fell together, with nothing in the plan to explain it.",
     ),
     OrderPart(
+        "Not back",
+        (FindingKind.NOT_BACK,),
+        "Strength is lower after a light week than before it, as good as surely.",
+    ),
+    OrderPart(
         "Missed sessions",
         (FindingKind.MISSED,),
         f"{MISSED_SESSIONS.value:g} or more in {REVIEW_DAYS.value:g} days, or 1 or more in each of "
