@@ -24,6 +24,7 @@ def test_the_parts_stand_in_the_order_in_which_a_coach_is_needed():
     assert [part.name for part in ORDER] == [
         "May hurt",
         "Overreaching",
+        "Not back",
         "Missed sessions",
         "Stalled",
         "Pacing",
@@ -47,7 +48,8 @@ def test_among_those_of_one_part_the_next_part_decides_and_then_what_is_likelier
 
 
 def test_how_an_exercise_goes_calls_nobody():
-    assert urgent_of([found(FindingKind.HOLDING), found(FindingKind.PROGRESSING)]) == ()
+    calm = (FindingKind.HOLDING, FindingKind.PROGRESSING, FindingKind.BACK)
+    assert urgent_of([found(kind) for kind in calm]) == ()
 
 
 KINDS = st.sets(st.sampled_from(list(FindingKind)))
