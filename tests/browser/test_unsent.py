@@ -109,7 +109,7 @@ def test_what_has_not_arrived_is_sent_on_demand_and_can_be_taken_along(phone, pl
 
     page.get_by_role("link", name="My log").first.tap()
     unsent(page).get_by_text("2 entries are not with your coach yet").tap()
-    expect(unsent(page)).to_contain_text("The server does not answer")
+    expect(unsent(page)).to_contain_text("The server does not take it now")
     expect(unsent(page).locator("li").first).to_contain_text(f"{name}, set 1: ")
     with page.expect_download() as download:
         unsent(page).get_by_role("button", name="Save as a file").tap()

@@ -91,3 +91,13 @@ test("a past day is written down from noon, a minute a set", () => {
   assert.equal(momentFor("2026-03-11", [], now), Date.parse("2026-03-11T12:00:00"));
   assert.equal(momentFor("2026-03-11", [set(1, 8)], now), Date.parse("2026-03-11T10:02:00Z"));
 });
+
+test("a clock that was set back puts no set before the one just done; one that was days ahead says nothing", () => {
+  const now = Date.parse("2026-03-11T09:00:00Z");
+  const at = momentFor(null, [set(1, 8), set(2, 8)], now);
+  assert.equal(at, Date.parse("2026-03-11T10:02:00Z") + 1);
+  const next = { ...set(3, 8), done_at: new Date(at).toISOString() };
+  const known = new Map([set(1, 8), set(2, 8), next].map((one) => [one.uid, one]));
+  assert.equal(keptSets(known).at(-1).uid, "s3");
+  assert.equal(momentFor(null, [set(1, 8, { done_at: "2027-01-01T10:00:00Z" })], now), now);
+});

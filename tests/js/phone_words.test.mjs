@@ -68,3 +68,16 @@ test("what is said of a session is kept when more is said", () => {
 test("body weight belongs to the client's day", () => {
   assert.deepEqual(bodyWeight(DATA, 66.4).body, { kind: "weight", on: "2026-03-11", kg: 66.4 });
 });
+
+test("a finish that was refused for its time ends now, and one that was not keeps its end", () => {
+  const first = aboutSession(DATA, undefined, { finished: true, rpe: 7 }, Date.parse("2020-01-01T10:00:00Z"));
+  assert.equal(first.body.finished_at, "2020-01-01T10:00:00.000Z");
+  const before = { ...first.body, uid: "s", revision: 1, refused: "End: the clock" };
+  const right = Date.parse("2026-03-11T10:00:00Z");
+  const again = aboutSession(DATA, before, { finished: true, rpe: 7 }, right);
+  assert.deepEqual([again.body.finished_at, again.body.done_at], Array(2).fill("2026-03-11T10:00:00.000Z"));
+  const later = aboutSession(DATA, { ...again.body, uid: "s", revision: 2, refused: "" }, { finished: true, rpe: 8 });
+  assert.deepEqual([later.body.finished_at, later.body.rpe], ["2026-03-11T10:00:00.000Z", 8]);
+  assert.equal(aboutSession(DATA, undefined, { skipped_reason: "ill" }).body.finished_at, null);
+  assert.ok(!("finished" in again.body));
+});

@@ -267,6 +267,15 @@ def test_an_open_page_of_somebody_who_signed_out_does_not_write_for_the_next_one
     assert not BodyWeight.objects.exists()
 
 
+def test_a_coach_who_signed_in_beside_an_open_page_of_a_client_is_told_apart(ana, cleo, now):
+    entry = {"kind": "weight", "uid": str(uuid4()), "revision": 1, "on": "2026-03-11", "kg": 70}
+
+    answer = send(ana, {**entry, "client": cleo.pk})
+
+    assert (answer.status_code, answer.json()["uid"]) == (409, None)
+    assert not BodyWeight.objects.exists()
+
+
 def test_a_phone_that_is_signed_out_is_told_so_in_its_own_words(client, cleo, planned, now):
     answer = client.post(
         reverse("sessions:sync"),

@@ -57,20 +57,23 @@ export function revisedSet(data, set, changes, now = Date.now()) {
   };
 }
 
-/* What is said of the whole session: effort, a word, its end, or why it was skipped. */
-export function aboutSession(data, before, changes, now = Date.now()) {
+/* What is said of the whole session: effort, a word, its end, or why it was skipped. One that was refused for its
+   time is said, and ends, now. */
+export function aboutSession(data, before, { finished = false, ...changes }, now = Date.now()) {
+  const { finished_at: ended = null, done_at: said = moment(now) } = before ?? {};
+  const end = finished || ended ? (ended ?? moment(now)) : null;
   return {
     uid: data.session,
     revision: (before?.revision ?? 0) + 1,
     body: {
       rpe: null,
       note: "",
-      finished_at: null,
       skipped_reason: "",
-      done_at: moment(now),
       ...bodyOf(before ?? {}),
       kind: "session",
       ...about(data),
+      done_at: before?.refused ? moment(now) : said,
+      finished_at: end && before?.refused ? moment(now) : end,
       ...changes,
     },
   };

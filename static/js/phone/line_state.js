@@ -52,9 +52,15 @@ export function startFrom(line, sets) {
   return { load: easier ?? before.load, amount: before.amount, dropped };
 }
 
-/* When a set was done: now, or on the past day that is being written down, a minute after the one before. */
+const DAY = 86400000;
+
+/* When a set was done: now, or on the past day that is being written down, a minute after the one before.
+   A clock that was set back puts no set before the one just done; one that was days ahead has said nothing. */
 export function momentFor(day, sets, now) {
-  if (!day) return now;
+  if (!day) {
+    const ahead = sets.map((one) => Date.parse(one.done_at)).filter((at) => at >= now && at - now < DAY);
+    return Math.max(now, ...ahead.map((at) => at + 1));
+  }
   const last = sets.at(-1);
   return last ? Math.min(Date.parse(last.done_at) + 60000, now) : Date.parse(`${day}T12:00:00`);
 }

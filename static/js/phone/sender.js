@@ -1,6 +1,6 @@
 /* Hands in what the outbox holds: one at a time, in order, forgotten only on the server's receipt. */
 import { alone } from "./one_sender.js";
-import { asSent, cookieValue, keptOf, nextToSend, verdict, waitFor } from "./sending.js";
+import { asSent, cookieValue, isClosed, keptOf, nextToSend, verdict, waitFor } from "./sending.js";
 
 const PATIENCE = 10000;
 
@@ -45,12 +45,10 @@ export class Sender extends EventTarget {
   }
 
   async #sendAll() {
+    const closed = new Set();
     for (;;) {
-      const entry = nextToSend((await this.outbox.all(this.user)).entries);
-      if (!entry) {
-        this.#become("idle");
-        return;
-      }
+      const entry = nextToSend((await this.outbox.all(this.user)).entries, closed);
+      if (!entry) break;
       const answer = await this.#send(entry);
       if (answer.verdict === "kept") {
         this.#attempt = 0;
@@ -64,13 +62,21 @@ export class Sender extends EventTarget {
       } else if (answer.verdict === "signed-out") {
         this.#become("signed-out");
         return;
+      } else if (isClosed(answer.status)) {
+        closed.add(entry.url);
       } else {
-        this.#attempt += 1;
-        this.#become("waiting");
-        this.#soon(waitFor(this.#attempt));
+        this.#later();
         return;
       }
     }
+    if (closed.size) this.#later();
+    else this.#become("idle");
+  }
+
+  #later() {
+    this.#attempt += 1;
+    this.#become("waiting");
+    this.#soon(waitFor(this.#attempt));
   }
 
   async #send(entry, again = true) {
@@ -79,7 +85,7 @@ export class Sender extends EventTarget {
     if (!again) return { ...answer, verdict: "signed-out" };
     /* The token of an old cookie no longer fits: any page of ours brings a new one. */
     const found = await this.#ask(this.tokenUrl, { headers: { Accept: "application/json, text/html" } });
-    return found ? this.#send(entry, false) : { verdict: "retry", body: {} };
+    return found ? this.#send(entry, false) : { verdict: "retry", status: 0, body: {} };
   }
 
   async #post(entry) {
@@ -92,19 +98,17 @@ export class Sender extends EventTarget {
       },
       body: JSON.stringify(asSent(entry)),
     });
-    if (!answer) return { verdict: "retry", body: {} };
-    const body = await answer.json().catch(() => null);
-    /* A receipt that names another entry is none: some box on the way answered for the server. */
-    const isReceipt = answer.ok && body?.uid === entry.uid;
-    const word = answer.ok && !isReceipt ? "retry" : verdict(answer.status);
-    return { verdict: word, body: body ?? {} };
+    const { status, body } = answer ?? { status: 0, body: null };
+    return { verdict: verdict(status, body, entry.uid), status, body: body ?? {} };
   }
 
+  /* Patience is for the whole answer: one that stalls after its head would hold up every page of this browser. */
   async #ask(url, options) {
     const stop = new AbortController();
     const timer = setTimeout(() => stop.abort(), PATIENCE);
     try {
-      return await fetch(url, { ...options, redirect: "error", credentials: "same-origin", signal: stop.signal });
+      const answer = await fetch(url, { ...options, redirect: "error", credentials: "same-origin", signal: stop.signal });
+      return { status: answer.status, body: await answer.json().catch(() => null) };
     } catch {
       return null;
     } finally {

@@ -1,13 +1,14 @@
 /* What an answer of the server means for an entry, and when to try again. Pure. */
 
-/* kept: forget it. refused: keep it, show why. signed-out: stop and ask. token: fetch a new token. retry: later. */
-export function verdict(status) {
-  if (status >= 200 && status < 300) return "kept";
+/* kept: forget it. refused: keep it, show why. signed-out: stop and ask. token: fetch a new token. retry: later.
+   Only what names the entry, or says that it is none, was said by the server of this entry: some box on the way may
+   have answered for it, or the address belongs to another account now. */
+export function verdict(status, body, uid) {
+  if (status >= 200 && status < 300) return body?.uid === uid ? "kept" : "retry";
   if (status === 401 || status === 409) return "signed-out";
   if (status === 403) return "token";
-  if (status === 408 || status === 425 || status === 429) return "retry";
-  if (status >= 400 && status < 500) return "refused";
-  return "retry";
+  if (status === 422 && body?.uid === uid) return "refused";
+  return status === 400 && body?.uid === null && body.error ? "refused" : "retry";
 }
 
 export const FIRST_WAIT = 2000;
@@ -27,11 +28,14 @@ export function cookieValue(cookies, name) {
   return "";
 }
 
-/* The next one to send: oldest first, refused ones wait to be corrected. */
-export function nextToSend(entries) {
-  const ready = entries.filter((entry) => !entry.refused);
+/* The next one to send: oldest first. Refused ones wait to be corrected, those to a closed address for later. */
+export function nextToSend(entries, closed = new Set()) {
+  const ready = entries.filter((entry) => !entry.refused && !closed.has(entry.url));
   return ready.sort((a, b) => a.key - b.key)[0] ?? null;
 }
+
+/* Whether only this address turns entries away: what goes elsewhere need not wait for it. */
+export const isClosed = (status) => status >= 400 && status < 500 && ![408, 425, 429].includes(status);
 
 /* An entry as the server reads it. One that an older page kept has no edit, and is sent without. */
 export function asSent({ body, uid, revision, client, edit }) {
@@ -46,7 +50,6 @@ export function keptOf(entry, receipt, now = Date.now()) {
     ...about,
     revision: revision ?? Math.max(entry.revision, receipt.revision ?? 0),
     body: { ...entry.body, ...values },
-    ...(entry.line ? { line: entry.line } : {}),
     at: now,
   };
 }

@@ -84,6 +84,14 @@ class Store extends EventTarget {
     if (this.keeps) navigator.storage?.persist?.().catch(() => {});
   }
 
+  /* Whoever asks for it wants all of it tried, also what was refused: the reason may be gone. */
+  async sendNow() {
+    const refused = this.entries.filter((entry) => entry.refused);
+    for (const { uid, revision } of refused) await this.outbox.refuse(uid, revision, "");
+    await this.#changed();
+    await this.sender.flush();
+  }
+
   async throwAway(entry) {
     await this.outbox.remove(entry.uid, entry.revision);
     this.dispatchEvent(new CustomEvent("thrown", { detail: entry }));

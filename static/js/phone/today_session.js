@@ -4,6 +4,7 @@ import { BOUNCE, bounced } from "./bounce.js";
 import { CardPlace } from "./card_place.js";
 import { aboutSession, lineChange, newSet, revisedSet } from "./entries.js";
 import { EntryCard } from "./entry_card.js";
+import { InTurn } from "./in_turn.js";
 import { lineKey, momentFor, startFrom } from "./line_state.js";
 import { LineSheet } from "./line_sheet.js";
 import { NoteSheet } from "./note_sheet.js";
@@ -20,6 +21,7 @@ class TodaySession extends HTMLElement {
   #lines = [];
   #chosen = null;
   #correcting = null;
+  #turn = new InTurn();
 
   async connectedCallback() {
     data.session ||= sessionUid();
@@ -42,14 +44,12 @@ class TodaySession extends HTMLElement {
 
   #listen() {
     this.addEventListener("click", (event) => this.#onClick(event));
-    this.card.addEventListener("log", (event) => this.#keep(event.detail));
+    this.card.addEventListener("log", this.#keep);
     this.card.addEventListener("leave", () => this.#choose(null));
     this.card.addEventListener("hurts", ({ detail }) => this.pain.open(detail.set, this.#nameOf(detail.set)));
     this.card.addEventListener("note", ({ detail }) => this.note.open(detail.set, this.#nameOf(detail.set)));
-    for (const part of [this.card, this.pain, this.note]) {
-      part.addEventListener("say", ({ detail }) => this.#revise(detail));
-    }
-    this.end.addEventListener("say", (event) => this.#sayOfSession(event.detail));
+    for (const part of [this.card, this.pain, this.note]) part.addEventListener("say", this.#revise);
+    this.end.addEventListener("say", this.#sayOfSession);
     this.sheet.addEventListener("change", ({ detail }) => store.save(lineChange(data, detail.line, detail.changes)));
     this.sheet.addEventListener("warm-up", ({ detail }) => this.#choose(warmUpSlot(detail.line, this.log.sets)));
     this.more.addEventListener("add", ({ detail }) => {
@@ -90,20 +90,20 @@ class TodaySession extends HTMLElement {
     else this.#choose(slotAt(cell.dataset.slot, this.#lines));
   }
 
-  async #keep({ slot, set, values }) {
+  #keep = ({ detail }) => this.#turn.once(async () => {
     if (bounced(Number(this.getAttribute("bounce") ?? BOUNCE))) return;
+    const { slot, set, values } = detail;
     const at = momentFor(data.day, this.log.sets, Date.now());
-    const entry = set ? revisedSet(data, this.log.get(set.uid), values) : newSet(data, slot, values, Date.now(), at);
-    await this.#save(entry);
+    await this.#save(set ? revisedSet(data, this.log.get(set.uid), values) : newSet(data, slot, values, Date.now(), at));
     /* Nothing tells what comes after a set without a plan: most often another of the same. */
     const goesOn = !set && !slot.aside && slot.line.targets.length === 0;
     this.#choose(goesOn ? furtherSlot(slot.line, this.log.sets) : null);
-  }
+  });
 
-  async #revise({ set, changes }) {
+  #revise = ({ detail: { set, changes } }) => this.#turn.after(async () => {
     await this.#save(revisedSet(data, this.log.get(set.uid), changes));
     if (changes.removed) this.#choose(null);
-  }
+  });
 
   /* An exercise that the plan does not know is kept with its set: after a reload only the outbox knows it. */
   #save(entry) {
@@ -111,14 +111,12 @@ class TodaySession extends HTMLElement {
     return store.save({ ...entry, line });
   }
 
-  async #sayOfSession({ finished, ...changes }) {
-    const { about } = this.log;
-    if (finished) changes.finished_at = about?.finished_at ?? new Date().toISOString();
-    await store.save(aboutSession(data, about, changes));
+  #sayOfSession = ({ detail }) => this.#turn.after(async () => {
+    await store.save(aboutSession(data, this.log.about, detail));
     this.#choose(null);
     const summary = this.querySelector("#summary");
     if (!summary.hidden) summary.focus();
-  }
+  });
 
   #paint() {
     this.log.refresh();

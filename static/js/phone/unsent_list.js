@@ -6,7 +6,7 @@ import { download, element } from "./made_elements.js";
 
 const TITLES = {
   offline: "No network: kept on this phone, sent by itself later",
-  waiting: "The server does not answer: kept on this phone, tried again by itself",
+  waiting: "The server does not take it now: kept on this phone, tried again by itself",
   "signed-out": "Kept on this phone until you sign in again",
   refused: "Not accepted: kept on this phone until you correct it",
 };
@@ -42,7 +42,7 @@ class UnsentList extends HTMLElement {
     list.append(...store.entries.map((entry) => element("li", "", entry.words ?? "An entry")));
     const row = element("div", "button-row");
     row.append(
-      element("button", "button is-primary", "Send now", () => store.sender.flush()),
+      element("button", "button is-primary", "Send now", () => store.sendNow()),
       element("button", "button", "Save as a file", () => this.#save()),
     );
     details.append(element("summary", "", title), element("p", "soft small", TITLES[why]), list, row);
