@@ -105,7 +105,7 @@ def phone_data(client: Client, user: User, today: date, urls: dict[str, str]) ->
     """What the scripts of a log page work on; no query."""
     with_whom = "in the log" if user.is_coach else "with your coach"
     about = {"user": user.pk, "client": client.pk, "today": today.isoformat()}
-    return {**urls, **about, "with_whom": with_whom}
+    return {**urls, **about, "zone": client.time_zone, "with_whom": with_whom}
 
 
 def _done_session(row: LoggedSession, told: Iterable[Told], open_from: date) -> DoneSession:

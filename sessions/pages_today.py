@@ -220,6 +220,7 @@ def _page_data(client: Client, user: User, today: date, urls: dict[str, str]) ->
         "user": user.pk,
         "client": client.pk,
         "today": today.isoformat(),
+        "zone": client.time_zone,
         "with_whom": "in the log" if user.is_coach else "with your coach",
         "asks_rir": client.asks_rir,
         "pain_limit": int(PAIN_LIMIT.value),

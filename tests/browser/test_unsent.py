@@ -2,6 +2,7 @@
 
 import json
 import re
+from datetime import timedelta
 
 from django.urls import reverse
 from django.utils import timezone
@@ -181,3 +182,28 @@ def test_a_set_that_was_taken_back_on_another_phone_does_not_come_back(phone):
 
     expect(page.locator("ol .set.is-done")).to_have_count(1)
     expect(told(page)).to_have_text("1 saved here, 1 with your coach")
+
+
+LOOKED_AT = "document.dispatchEvent(new Event('visibilitychange'))"
+
+
+def test_a_page_left_open_overnight_is_fetched_anew_but_not_from_under_the_thumb(phone):
+    page = phone()
+    page.evaluate("window.isOld = true")
+    page.clock.set_fixed_time(timezone.now() + timedelta(days=1))
+    amount = page.locator("[name=amount]")
+    planned_amount = amount.input_value()
+
+    amount.fill("3")
+    page.evaluate(LOOKED_AT)
+    page.wait_for_timeout(500)
+    assert page.evaluate("window.isOld")
+    amount.fill(planned_amount)
+    page.evaluate(LOOKED_AT)
+
+    page.wait_for_function("window.isOld === undefined")
+    ready(page)
+    tomorrow = timezone.now() + timedelta(days=1)
+    expect(page.locator("#session-day option").first).to_have_attribute(
+        "value", tomorrow.date().isoformat()
+    )

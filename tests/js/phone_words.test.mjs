@@ -66,7 +66,8 @@ test("what is said of a session is kept when more is said", () => {
 });
 
 test("body weight belongs to the client's day", () => {
-  assert.deepEqual(bodyWeight(DATA, 66.4).body, { kind: "weight", on: "2026-03-11", kg: 66.4 });
+  const now = Date.parse("2026-03-11T09:00:00Z");
+  assert.deepEqual(bodyWeight({ ...DATA, zone: "UTC" }, 66.4, now).body, { kind: "weight", on: "2026-03-11", kg: 66.4 });
 });
 
 test("a finish that was refused for its time ends now, and one that was not keeps its end", () => {

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { LEASE, mayTake } from "../../static/js/phone/one_sender.js";
 import { asSent, keptOf, situation } from "../../static/js/phone/sending.js";
-import { asFile, entryWords, nameOf } from "../../static/js/phone/unsent_words.js";
+import { asFile, entryWords, nameOf, ownOf } from "../../static/js/phone/unsent_words.js";
 
 const LINE = { uid: "p", name: "Ring dip", measure: "reps", load_kind: "added", exercise: 4, swaps: [{ exercise: 9, name: "Push-up", measure: "reps", load_kind: "none" }] };
 const BODY = { kind: "set", prescription: "p", exercise: 4, number: 2, amount: 6, load: 7.5, pain: null };
@@ -61,4 +61,10 @@ test("a lease is taken when it is free, its own, or run out; one from a wrong cl
   assert.ok(mayTake("other 999", "me", 1000));
   assert.ok(mayTake("nonsense", "me", 1000));
   assert.ok(mayTake(`other ${1000 + 3 * LEASE}`, "me", 1000));
+});
+
+test("without a sign-in only the entries of the account for which pages are kept are told", () => {
+  const entries = [ENTRY, { ...ENTRY, uid: "b", user: 2 }];
+  assert.deepEqual(ownOf(entries, { user: 1 }).map((one) => one.uid), ["a"]);
+  assert.deepEqual(ownOf(entries, null), []);
 });

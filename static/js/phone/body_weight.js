@@ -1,5 +1,6 @@
 /* <body-weight>: the weight of the day, into the outbox like everything else. */
 import { bodyWeight } from "./entries.js";
+import { dayNow } from "./local_day.js";
 import { number } from "./phone_words.js";
 import { data, opened, store } from "./store.js";
 
@@ -7,7 +8,8 @@ class BodyWeight extends HTMLElement {
   async connectedCallback() {
     this.addEventListener("submit", this.#onSubmit);
     await opened;
-    const waiting = store.entries.findLast((entry) => entry.body.kind === "weight" && entry.body.on === data.today);
+    const day = dayNow(data);
+    const waiting = store.mine.findLast(({ body }) => body.kind === "weight" && body.on === day);
     if (waiting) this.#say(`${number(waiting.body.kg)} kg saved for today`);
   }
 

@@ -1,4 +1,5 @@
 /* Entries as the server reads them. An entry: uid, revision and a body; made here, never changed in place. */
+import { dayNow } from "./local_day.js";
 import { makeUid } from "./uid.js";
 
 const moment = (now) => new Date(now).toISOString();
@@ -100,7 +101,7 @@ export function lineChange(data, line, changes, now = Date.now()) {
 }
 
 export function bodyWeight(data, kg, now = Date.now()) {
-  return { uid: makeUid(now), revision: 1, body: { kind: "weight", on: data.today, kg } };
+  return { uid: makeUid(now), revision: 1, body: { kind: "weight", on: dayNow(data, now), kg } };
 }
 
 /* A word to the coach, or a better wording of it; with a week it answers the note of that week. */

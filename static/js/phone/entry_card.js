@@ -57,7 +57,8 @@ export class EntryCard extends EventTarget {
     const asked = target === null ? (slot.aside ? "does not count" : "further set") : `target ${amountWords(target, line.measure)}`;
     this.#find(".entry-target").textContent = `${asked}${line.each_side ? " each side" : ""}`;
     const { amount } = this.form.elements;
-    amount.value = set ? set.amount : (target ?? start.amount);
+    /* As the default too: what differs from it was put in by hand. */
+    amount.value = amount.defaultValue = set ? set.amount : (target ?? start.amount);
     amount.setAttribute("aria-label", line.measure === "seconds" ? "Seconds" : "Reps");
     this.load.show(line, set ? { load: set.load, dropped: null } : start);
     this.#setPace(slot, set);

@@ -5,6 +5,7 @@ import "../elements/message-list.js";
 import "./body_weight.js";
 import "./coach_words.js";
 import "./hold_stopwatch.js";
+import "./new_day.js";
 import "./offline_keeper.js";
 import "./rest_timer.js";
 import "./saved_count.js";

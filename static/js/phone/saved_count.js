@@ -22,7 +22,7 @@ class SavedCount extends HTMLElement {
   }
 
   #paint = () => {
-    const unsent = new Set(store.entries.map((entry) => entry.uid));
+    const unsent = new Set(store.mine.map((entry) => entry.uid));
     const here = this.#sets ?? [];
     const waiting = here.filter((set) => unsent.has(set.uid)).length;
     const words = this.#sets

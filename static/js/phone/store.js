@@ -52,8 +52,13 @@ class Store extends EventTarget {
     return this.sender?.state ?? "idle";
   }
 
+  /* What is unsent of the client whom this page shows: a coach's phone may hold entries of several. */
+  get mine() {
+    return this.entries.filter((entry) => entry.client === data.client);
+  }
+
   get situation() {
-    return situation({ entries: this.entries, state: this.state, isOnline: navigator.onLine });
+    return situation({ entries: this.mine, state: this.state, isOnline: navigator.onLine });
   }
 
   #listen() {
@@ -86,7 +91,7 @@ class Store extends EventTarget {
 
   /* Whoever asks for it wants all of it tried, also what was refused: the reason may be gone. */
   async sendNow() {
-    const refused = this.entries.filter((entry) => entry.refused);
+    const refused = this.mine.filter((entry) => entry.refused);
     for (const { uid, revision } of refused) await this.outbox.refuse(uid, revision, "");
     await this.#changed();
     await this.sender.flush();

@@ -26,7 +26,7 @@ class UnsentList extends HTMLElement {
 
   #paint = () => {
     const why = store.situation;
-    const key = why && JSON.stringify([why, store.entries.map((one) => [one.key, one.refused])]);
+    const key = why && JSON.stringify([why, store.mine.map((one) => [one.key, one.refused])]);
     if (key === this.#shown) return;
     this.#shown = key;
     const isOpen = this.querySelector("details")?.open ?? false;
@@ -34,12 +34,12 @@ class UnsentList extends HTMLElement {
   };
 
   #details(why, isOpen) {
-    const count = store.entries.length;
+    const count = store.mine.length;
     const details = element("details", "card is-tight unsent-list");
     details.open = isOpen;
     const title = count === 1 ? `One entry is not ${data.with_whom} yet` : `${count} entries are not ${data.with_whom} yet`;
     const list = element("ol", "", "");
-    list.append(...store.entries.map((entry) => element("li", "", entry.words ?? "An entry")));
+    list.append(...store.mine.map((entry) => element("li", "", entry.words ?? "An entry")));
     const row = element("div", "button-row");
     row.append(
       element("button", "button is-primary", "Send now", () => store.sendNow()),
@@ -50,7 +50,7 @@ class UnsentList extends HTMLElement {
   }
 
   #save() {
-    download(`unsent-${new Date().toISOString().slice(0, 10)}.json`, asFile(store.entries, asSent));
+    download(`unsent-${new Date().toISOString().slice(0, 10)}.json`, asFile(store.mine, asSent));
   }
 }
 

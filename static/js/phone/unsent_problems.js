@@ -17,7 +17,7 @@ class UnsentProblems extends HTMLElement {
   }
 
   #paint = () => {
-    const refused = store.entries.filter((entry) => entry.refused);
+    const refused = store.mine.filter((entry) => entry.refused);
     const key = JSON.stringify([store.state === "signed-out", refused.map((one) => [one.key, one.refused])]);
     if (key === this.#shown) return;
     this.#shown = key;

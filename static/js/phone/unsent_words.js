@@ -53,3 +53,6 @@ export function unsentHereWords(count) {
   const what = count === 1 ? "One entry is" : `${count} entries are`;
   return `${what} kept on this phone and sent as soon as Today opens with a network.`;
 }
+
+/* This page needs nobody to be signed in: it tells no more than the number of what others entered. */
+export const ownOf = (entries, kept) => entries.filter((entry) => kept && entry.user === kept.user);
