@@ -3,10 +3,12 @@
 from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 
+from clients.intake_services import update_client
 from clients.models import Client, User
 from demo_fixtures.said import answer
 from demo_fixtures.training import MovedTarget
 from demo_fixtures.words import ANSWERS, NOTES, PRIVATE
+from sessions.automatic_steps import step_up_by_itself
 from sessions.models import Decision
 from sessions.next_targets import Proposal
 from sessions.queries import week_start
@@ -23,6 +25,9 @@ REVIEWED_WEEKS = 8
 DECIDES_FOR = ("Amara Diallo", "Maren Tolsvik", "Casper Nyholm", "Bram de Wael")
 """The clients for whom every decision of the last weeks was kept."""
 
+BY_THEMSELVES = ("Leila Karimov", "Yuki Tanabe")
+"""For whom routine steps up go into the plan without the coach."""
+
 ACCEPTED = ("Casper Nyholm", "Bram de Wael")
 """Whose newest targets are in the plan already, as a version that can be undone."""
 
@@ -36,6 +41,10 @@ def review_past_weeks(
 ) -> None:
     """The coach has reviewed the weeks before the one that the review opens today."""
     monday = week_start(today - timedelta(days=1))
+    for client in clients:
+        if client.name in BY_THEMSELVES:
+            update_client(client=client, steps_up_by_itself=True)
+            step_up_by_itself(client=client, now=datetime.combine(today, time(12), UTC))
     for back in range(REVIEWED_WEEKS, 0, -1):
         week = monday - timedelta(weeks=back)
         at = datetime.combine(week + timedelta(days=7), time(7), UTC)

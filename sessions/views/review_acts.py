@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -66,7 +67,8 @@ def accept_targets(request: SignedInRequest, client_id: int) -> HttpResponse:
         messages.error(request, str(error))
         return show_client(request, client, week, status=422)
     if made:
-        say(request, week, f"{client.name}: {counted(made)}.", made)
+        text = f"{client.name}: {counted(made, since or first_day(reading))}."
+        say(request, week, text, made)
     else:
         messages.warning(request, "Nothing was ticked, so nothing changed.")
     return to_client(request, client, week)
@@ -95,12 +97,19 @@ def refuse_targets(
     return render(request, PAGE, whole, status=422)
 
 
-def counted(made: Sequence[Decision]) -> str:
-    """How many exercises change and how many stay."""
+def first_day(reading: WeekReading) -> date | None:
+    """The day of the next session that a decision reaches."""
+    days = coming_days(reading, today_for(reading.client))
+    return days[0][0] if days else None
+
+
+def counted(made: Sequence[Decision], since: date | None = None) -> str:
+    """How many exercises change from when on, and how many stay."""
     changed = sum(one.version_id is not None for one in made)
     kept = len(made) - changed
     exercises = "exercise changes" if changed == 1 else "exercises change"
-    return f"{changed} {exercises} from the next session on, {kept} stay"
+    on = f"{since:%a} {since.day} {since:%b}" if since else "the next session"
+    return f"{changed} {exercises} from {on} on, {kept} {'stays' if kept == 1 else 'stay'}"
 
 
 def say(

@@ -1,5 +1,6 @@
 """The block's page and what a coach does on it."""
 
+from contextlib import suppress
 from datetime import date
 from uuid import UUID
 
@@ -27,7 +28,15 @@ def block(request: SignedInRequest, block_id: int) -> HttpResponse:
     """The plan of a block, one week at a time, with what it does."""
     found = block_of_coach(request.user, block_id)
     week = request.GET.get("week", "")
+    if came_from := request.GET.get("review"):
+        remember_review(request, found, came_from)
     return workspace(request, found, int(week) if week.isdigit() else None)
+
+
+def remember_review(request: SignedInRequest, found: Block, week: str) -> None:
+    """Keep which week's review the coach came from, to lead back there after every change."""
+    with suppress(ValueError):
+        request.session["review_of_block"] = [found.pk, date.fromisoformat(week).isoformat()]
 
 
 def workspace(
@@ -41,7 +50,12 @@ def workspace(
     """The week with what it does; ``refused`` is a form about an exercise that was not right."""
     today = found.client.local_date(timezone.now())
     page = block_page(found, coach=request.user, number=number, today=today, edited=edited)
-    context = {"page": page, "limited": keep_forms(page.limited, refused)}
+    came_from, review = request.session.get("review_of_block", (None, ""))
+    context = {
+        "page": page,
+        "limited": keep_forms(page.limited, refused),
+        "review_week": review if came_from == found.pk else "",
+    }
     templates = ("blocks/block/page.html", "blocks/block/_workspace.html")
     return page_or_part(request, *templates, context, status=422 if refused else 200)
 

@@ -7,6 +7,7 @@ class ExerciseActs extends HTMLElement {
     this.addEventListener("input", this.#onInput);
     this.addEventListener("focusin", this.#onFocus);
     this.addEventListener("click", this.#onClick);
+    this.addEventListener("keydown", this.#onKey);
   }
 
   disconnectedCallback() {
@@ -14,6 +15,7 @@ class ExerciseActs extends HTMLElement {
     this.removeEventListener("input", this.#onInput);
     this.removeEventListener("focusin", this.#onFocus);
     this.removeEventListener("click", this.#onClick);
+    this.removeEventListener("keydown", this.#onKey);
   }
 
   get rows() {
@@ -51,6 +53,13 @@ class ExerciseActs extends HTMLElement {
     const act = row.querySelector("[type=radio]:checked") ?? row.querySelector("[type=radio]");
     act.focus();
     row.scrollIntoView({ block: "nearest" });
+  };
+
+  /* Enter accepts from a list too, as from every other field. */
+  #onKey = (event) => {
+    if (event.key !== "Enter" || !event.target.matches(".review-swap")) return;
+    event.preventDefault();
+    event.target.form.requestSubmit();
   };
 
   #goTo(row) {
