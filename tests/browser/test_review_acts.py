@@ -42,7 +42,8 @@ def decided_with(desk: Page, *keys: str) -> dict[str, str]:
     desk.wait_for_load_state("networkidle")
     for key in keys:
         desk.keyboard.press(key)
-    expect(desk.locator(".review-decisions")).to_be_visible()
+    # The panel is read anew after the act; on a busy machine that takes its time.
+    expect(desk.locator(".review-decisions")).to_be_visible(timeout=20_000)
     return {one.proposal["exercise"]: one.kind for one in Decision.objects.all()}
 
 
