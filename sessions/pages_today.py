@@ -140,12 +140,14 @@ def choose(rows: Sequence[PlannedSession], today: date, now: datetime) -> Planne
 
 
 def _of_today(rows: Sequence[PlannedSession], today: date) -> list[PlannedSession]:
-    found = []
-    for row in rows:
-        logged = logged_of(row)
-        if (logged.on if logged else row.on) == today:
-            found.append(row)
-    return found
+    return [row for row in rows if _day_of(row) == today]
+
+
+def _day_of(row: PlannedSession) -> date:
+    """The day a session was done, else the day it is planned for: what is said ahead moves nothing."""
+    logged = logged_of(row)
+    is_done = logged is not None and row.started_at is not None and not logged.skipped_reason
+    return logged.on if logged and is_done else row.on
 
 
 def today_page(
@@ -163,10 +165,11 @@ def today_page(
     today = day or client.local_date(now)
     rows = sessions_around(client, today)
     loose = unplanned_sessions(client, today)
-    shown = wanted or _chosen(rows, loose, today, now + (today - client.local_date(now)))
+    at = now + (today - client.local_date(now))
+    shown = wanted or _chosen(rows, loose, today, at)
     words = coach_words(client, now)
     data = _page_data(client, user, today, urls) | {"word": words.data}
-    view = _session_view(client, shown, (today, rows), data) if shown else None
+    view = _session_view(client, shown, (today, at, rows), data) if shown else None
     taken = shown.planned.pk if shown and shown.planned else None
     apart = shown.logged.pk if shown and shown.logged else None
     not_begun = [row for row in rows if row.started_at is None and row.pk != taken]
@@ -207,9 +210,26 @@ def _runs(logged: LoggedSession, now: datetime) -> bool:
     return not is_over and abs(now - logged.started_at) < STILL_RUNNING
 
 
+def _is_begun(shown: Shown, today: date) -> bool:
+    """Whether a session has its day; not while all that was said of it is a swap, or taken back."""
+    planned, logged = shown.planned, shown.logged
+    if planned is None or logged is None or planned.started_at is not None:
+        return logged is not None
+    return (today - logged.on).days > DAYS_OPEN_TO_CORRECT
+
+
+def _is_past(client: Client, shown: Shown, today: date, now: datetime) -> bool:
+    """Whether a session is written down on another day than it was done; not what runs past midnight."""
+    logged = shown.logged
+    if logged is None or logged.on >= today or not _is_begun(shown, today):
+        return False
+    was_live = client.local_date(logged.started_at) == logged.on
+    return not (was_live and _runs(logged, now))
+
+
 def days_to_say(shown: Shown, today: date) -> tuple[date, ...]:
     """The days on which a session may be said to have been done, newest first; none once begun."""
-    if shown.logged is not None:
+    if _is_begun(shown, today):
         return ()
     return tuple(today - timedelta(days=n) for n in range(DAYS_OPEN_TO_CORRECT + 1))
 
@@ -232,10 +252,10 @@ def _page_data(client: Client, user: User, today: date, urls: dict[str, str]) ->
 def _session_view(
     client: Client,
     shown: Shown,
-    around: tuple[date, Sequence[PlannedSession]],
+    around: tuple[date, datetime, Sequence[PlannedSession]],
     data: dict[str, Any],
 ) -> SessionView:
-    logged, (today, rows) = shown.logged, around
+    logged, (today, now, rows) = shown.logged, around
     session = plan_of(shown.planned) if shown.planned else None
     sets = list(kept_sets().filter(logged_session=logged)) if logged else []
     changes = changes_of(logged) if logged else []
@@ -252,9 +272,10 @@ def _session_view(
     minutes = round(session_minutes(value).total) if value else 0
     data.update(session_data(Shown(session, logged), pairs, choice, (sets, changes)))
     data["gone"] = taken_back(logged) if logged else []
-    on = logged.on if logged else today
+    on = logged.on if logged and _is_begun(shown, today) else today
     days = [day.isoformat() for day in days_to_say(shown, today)]
-    data.update(minutes=minutes, on=on.isoformat(), is_past=on < today, days=days)
+    is_past = _is_past(client, shown, today, now)
+    data.update(minutes=minutes, on=on.isoformat(), is_past=is_past, days=days)
     is_over = logged is not None and logged.finished_at is not None
     blocked = {} if is_over or value is None else blocked_in(value, joints)
     return SessionView(

@@ -23,7 +23,7 @@ from sessions.revisions import (
     refuse_after_two_weeks,
     ruling,
 )
-from sessions.session_of_entry import exercise_for, locked, mark_planned, session_for
+from sessions.session_of_entry import begin_anew, exercise_for, locked, mark_planned, session_for
 from sessions.statements import (
     line_statement,
     session_statement,
@@ -77,6 +77,8 @@ def record_set(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
         _keep_replaced(sender, StatementKind.SET, row)
     session = row.logged_session = locked(row.logged_session) if row.pk else row.logged_session
     exercise_for(sender.client, data["exercise"])
+    if not data["removed"]:
+        begin_anew(session, sender.client, data)
     _say_set(row, data)
     row.save()
     if session.skipped_reason and not data["removed"]:
@@ -100,6 +102,8 @@ def record_session(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
         raise EntryError(message)
     if found is Ruling.REPLACES:
         _keep_replaced(sender, StatementKind.SESSION, session)
+    if not session.skipped_reason and (data["finished_at"] or data["skipped_reason"]):
+        begin_anew(session, sender.client, data)
     _say_session(session, data)
     session.save()
     mark_planned(session)

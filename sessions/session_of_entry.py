@@ -51,6 +51,19 @@ def locked(session: LoggedSession) -> LoggedSession:
     return rows.get(pk=session.pk)
 
 
+def begin_anew(session: LoggedSession, client: Client, data: Mapping[str, Any]) -> None:
+    """Let a session of which nothing was done or decided yet begin with this entry.
+
+    Something was said of it before: an exercise swapped on an earlier day, a set taken back.
+    """
+    if session.finished_at or kept_sets().filter(logged_session=session).exists():
+        return
+    on = session.on if data["on"] == session.on else _day_of(client, data)
+    for field, value in _as_begun(client, session.planned_session, data, on).items():
+        setattr(session, field, value)
+    session.save()
+
+
 def mark_planned(session: LoggedSession) -> None:
     """Let the planned session say whether it was begun: by a kept set, an end or a skip.
 
@@ -92,21 +105,30 @@ def _planned_session(client: Client, uids: tuple[UUID | None, UUID]) -> PlannedS
 def _begin(
     client: Client, planned: PlannedSession | None, data: Mapping[str, Any]
 ) -> LoggedSession:
-    at = data["done_at"]
     on = _day_of(client, data)
-    if planned is not None:
-        planned = with_plan(PlannedSession.objects.filter(pk=planned.pk)).get()
+    values = {"kind": WeekKind.BUILD.value, "name": data["session_name"] or "Unplanned session"}
     return LoggedSession.objects.create(
         uid=data["session"],
         client=client,
         planned_session=planned,
-        on=on,
-        name=planned.name if planned else data["session_name"] or "Unplanned session",
-        kind=planned.week.kind if planned else WeekKind.BUILD.value,
-        plan=[] if planned is None else [session_data(planned)],
-        started_at=at,
-        body_weight_kg=body_weight_on(client, on),
+        **values | _as_begun(client, planned, data, on),
     )
+
+
+def _as_begun(
+    client: Client, planned: PlannedSession | None, data: Mapping[str, Any], on: date
+) -> dict[str, Any]:
+    """What a session takes from the entry with which it begins, and from the plan as it stands."""
+    values: dict[str, Any] = {
+        "on": on,
+        "started_at": data["done_at"],
+        "body_weight_kg": body_weight_on(client, on),
+    }
+    if planned is None:
+        return values
+    planned = with_plan(PlannedSession.objects.filter(pk=planned.pk)).get()
+    kind, asked = planned.week.kind, [session_data(planned)]
+    return values | {"name": planned.name, "kind": kind, "plan": asked}
 
 
 def _day_of(client: Client, data: Mapping[str, Any]) -> date:

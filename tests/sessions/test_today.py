@@ -42,14 +42,14 @@ def session_on(block, day) -> PlannedSession:
 def row(on, *, logged_on=None, started=None, finished=None, skipped=""):
     """A planned session as ``choose`` looks at it."""
     if logged_on is None:
-        return SimpleNamespace(on=on)
+        return SimpleNamespace(on=on, started_at=None)
     logged = SimpleNamespace(
         on=logged_on,
         started_at=started or noon(logged_on),
         finished_at=finished,
         skipped_reason=skipped,
     )
-    return SimpleNamespace(on=on, logged_session=logged)
+    return SimpleNamespace(on=on, started_at=logged.started_at, logged_session=logged)
 
 
 TODAY = date(2026, 3, 11)
