@@ -14,7 +14,7 @@ from sessions.list_words import ListWords, done_words, list_words
 from sessions.models import Decision, WeekReview
 from sessions.next_targets import Proposal
 from sessions.pages_decisions import decision_words
-from sessions.queries import week_start
+from sessions.queries import is_history, week_start
 from sessions.review_words import after_words, before_words, light_week_start, where_words
 from sessions.roster_reading import read_roster_weeks
 from sessions.week_reading import WeekReading
@@ -40,8 +40,8 @@ class ReviewWeek:
 
     @property
     def is_history(self) -> bool:
-        """Whether it is longer ago than last week, so that the plan no longer rests on it."""
-        return self.starts_on < week_start(self.today) - timedelta(days=7)
+        """Whether the plan no longer rests on it."""
+        return is_history(self.starts_on, self.today)
 
     @property
     def number(self) -> int:

@@ -21,6 +21,11 @@ def week_start(day: date) -> date:
     return day - timedelta(days=day.weekday())
 
 
+def is_history(week_starts_on: date, today: date) -> bool:
+    """Whether a week is longer ago than the last one, so that the plan no longer rests on it."""
+    return week_starts_on < week_start(today) - timedelta(days=7)
+
+
 def kept_sets() -> QuerySet[LoggedSet]:
     """Logged sets that were not taken back, in the order in which they were done."""
     return LoggedSet.objects.filter(removed_at__isnull=True).order_by("done_at", "pk")

@@ -122,7 +122,7 @@ class _Past:
         if known != self.known:
             self.known, self.followed = known, None
             self.reader = ExposureReader()
-            self.sessions = _as_known(self.client.sessions, week)
+            self.sessions = as_known(self.client.sessions, week)
 
     def _signals(self, week: KnownWeek, believed: Believed | None) -> Findings:
         window = (week.read_from, week.last_day)
@@ -136,7 +136,8 @@ class _Past:
         )
 
 
-def _as_known(sessions: Sequence[LoggedSession], week: KnownWeek) -> tuple[LoggedSession, ...]:
+def as_known(sessions: Sequence[LoggedSession], week: KnownWeek) -> tuple[LoggedSession, ...]:
+    """Sessions with the body weight [kg] and the shares of the body as they were known in a week."""
     weight = week.weight or BODY_WEIGHT_UNKNOWN.value
     shares: dict[str, Exercise] = {}
     return tuple(_session_as_known(one, weight, week.body, shares) for one in sessions)

@@ -1,7 +1,7 @@
 """Past weeks of a roster as the review would have read them, by what was known at their end."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from django.db.models import prefetch_related_objects
@@ -10,8 +10,9 @@ from clients.models import Client
 from coaching.library.client_body import bodies_of
 from coaching.rules.plan import Exercise
 from sessions.goals_reached import goals_met
+from sessions.queries import is_history
 from sessions.replay_facts import ClientHistory, RosterHistory, histories_of
-from sessions.replay_findings import ClientLog, Findings, KnownWeek, findings_of_clients
+from sessions.replay_findings import ClientLog, Findings, KnownWeek, as_known, findings_of_clients
 from sessions.week_facts import calendar_of
 from sessions.week_reading import (
     REVIEWED,
@@ -20,6 +21,7 @@ from sessions.week_reading import (
     findings_of_plan,
     followed_from,
     ranking_key,
+    read_weeks,
 )
 from sessions.word_warnings import warnings_in
 
@@ -63,10 +65,26 @@ class _Week:
         return followed_from(self.starts_on)
 
 
+def read_reviewed_week(
+    clients: Sequence[Client], week_starts_on: date, today: date
+) -> list[WeekReading]:
+    """A week as the review shows it, in the order in which the clients need the coach.
+
+    The newest two weeks are read by all that is known, with what to ask next; one longer ago by what
+    was known when it was over, so that it reads as it did then.
+    """
+    if not is_history(week_starts_on, today):
+        return read_weeks(clients, week_starts_on, today)
+    (past,) = read_past_weeks(clients, [week_starts_on], today, weighs=True)
+    return list(past.readings)
+
+
 def read_past_weeks(
-    clients: Sequence[Client], mondays: Sequence[date], today: date
+    clients: Sequence[Client], mondays: Sequence[date], today: date, *, weighs: bool = False
 ) -> list[PastWeek]:
     """Weeks that have begun, the oldest first; at most 15 queries for any number of them.
+
+    With ``weighs`` the sessions too hold what each client weighed, for what is worked out from them.
 
     Nothing of a later day is read: no session, attendance, body weight, joint limit, override or
     published block. What was overwritten since is read as it stands now.
@@ -80,10 +98,23 @@ def read_past_weeks(
     logs = [_log(roster.clients[client.pk], weeks) for client in clients]
     found = dict(zip((c.pk for c in clients), findings_of_clients(logs), strict=True))
     names = {one.key: one.name for one in roster.exercises.values()}
-    return [
+    past = [
         PastWeek(week.starts_on, _readings(clients, roster, (number, week), found), names)
         for number, week in enumerate(weeks)
     ]
+    return [_weighed(one, roster, today) for one in past] if weighs else past
+
+
+def _weighed(past: PastWeek, roster: RosterHistory, today: date) -> PastWeek:
+    week = _Week(past.starts_on, today)
+    readings = tuple(
+        replace(
+            one,
+            sessions=as_known(one.sessions, _known(roster.clients[one.client.pk], week)),
+        )
+        for one in past.readings
+    )
+    return replace(past, readings=readings)
 
 
 def _log(history: ClientHistory, weeks: Sequence[_Week]) -> ClientLog:

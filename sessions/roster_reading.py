@@ -23,7 +23,8 @@ from coaching.library.models import MovementGoal
 from sessions.kept_abilities import forget_abilities
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import week_start
-from sessions.week_reading import WeekReading, followed_from, ranking_key, read_weeks
+from sessions.replay_reading import read_reviewed_week
+from sessions.week_reading import WeekReading, followed_from, ranking_key
 from sessions.word_models import Word
 
 KEPT_FOR = 300.0
@@ -73,7 +74,7 @@ def _read_roster(clients: Sequence[Client], week_starts_on: date, today: date) -
         if kept is not None and kept.mark == marks[client.pk] and kept.until > now:
             found[client.pk] = replace(kept.reading, client=client)
     stale = [client for client in clients if client.pk not in found]
-    for reading in read_weeks(stale, week_starts_on, today) if stale else ():
+    for reading in read_reviewed_week(stale, week_starts_on, today) if stale else ():
         slim = _slim(reading)
         found[reading.client.pk] = slim
         _keep(slim, marks[reading.client.pk], now)

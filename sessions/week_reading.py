@@ -21,7 +21,7 @@ from sessions.ahead_reading import Followed, fed
 from sessions.goals_reached import goals_met
 from sessions.kept_abilities import followed as followed_before
 from sessions.next_targets import NextTargets, Proposal
-from sessions.queries import UNKNOWN_BODY_WEIGHT, week_start
+from sessions.queries import UNKNOWN_BODY_WEIGHT, is_history
 from sessions.week_facts import BlockPlace, Calendar, Facts, facts_of
 from sessions.word_warnings import warnings_in
 
@@ -125,14 +125,14 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         believed=ability.believed,
         false_alarms_a_year=client.coach.false_alarms_a_year,
     )
-    is_history = week_starts_on < week_start(today) - timedelta(days=7)
-    if not is_history:
+    is_over = is_history(week_starts_on, today)
+    if not is_over:
         fed(ability, facts.sessions.get(client.pk, ())[len(followed) :])
     then = Followed(ability, findings, facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT))
     # A week longer ago is history: its logs no longer say what to ask next.
     asks = NextTargets(client, week_starts_on, today, facts, then)
-    avoided = () if is_history else facts.avoided.get(client.pk, ())
-    warned = warnings_in(facts.words_of(client), as_of - REVIEWED, as_of if is_history else today)
+    avoided = () if is_over else facts.avoided.get(client.pk, ())
+    warned = warnings_in(facts.words_of(client), as_of - REVIEWED, as_of if is_over else today)
     met = goals_met(facts.open_goals(client, as_of), followed, as_of)
     return WeekReading(
         client=client,
@@ -140,12 +140,12 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         sessions=sessions,
         attendance=attendance,
         findings=(*warned, *findings, *avoided, *findings_of_plan(calendar, as_of), *met),
-        proposals=() if is_history else asks.proposals(),
+        proposals=() if is_over else asks.proposals(),
         body_weight=facts.body_weights.get(client.pk),
         place=calendar.place if calendar else None,
         plans_block=asks.block_id,
-        ability=None if is_history else ability,
-        asks=None if is_history else asks,
+        ability=None if is_over else ability,
+        asks=None if is_over else asks,
     )
 
 

@@ -19,8 +19,9 @@ from sessions.pages_review import (
     review_list,
     review_week,
 )
+from sessions.replay_reading import read_reviewed_week
 from sessions.review_forms import NotesForm
-from sessions.week_reading import WeekReading, read_weeks
+from sessions.week_reading import WeekReading
 
 PAGE, DESK = "sessions/review/page.html", "sessions/review/_desk.html"
 OPENED = "review_opened"
@@ -126,7 +127,7 @@ def show_client(
 
 def reading_of(client: Client, week: ReviewWeek) -> WeekReading:
     """One client's reading of a week."""
-    return read_weeks([client], week.starts_on, today_for(client))[0]
+    return read_reviewed_week([client], week.starts_on, today_for(client))[0]
 
 
 def today_for(client: Client) -> date:

@@ -42,7 +42,7 @@ def reads(monkeypatch):
         names.extend(client.name for client in clients)
         return read_weeks(clients, week_starts_on, today)
 
-    monkeypatch.setattr(roster_reading, "read_weeks", read)
+    monkeypatch.setattr(roster_reading, "read_reviewed_week", read)
     return names
 
 

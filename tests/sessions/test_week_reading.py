@@ -18,6 +18,7 @@ from sessions import week_reading
 from sessions.models import LoggedSet
 from sessions.next_targets import with_targets
 from sessions.queries import week_start
+from sessions.replay_reading import read_reviewed_week
 from sessions.week_reading import read_weeks
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
@@ -286,3 +287,23 @@ def test_a_goal_that_the_log_has_met_is_a_decision_due_until_it_is_called_reache
     assert FindingKind.GOAL_REACHED not in {
         f.kind for f in read_weeks([cleo], last_week, today)[0].findings
     }
+
+
+def test_an_older_week_reads_as_it_did_when_it_was_over(cleo, block, last_week):
+    log_week(cleo, last_week)
+    late = first_session(cleo).logged_session
+    after = last_week + timedelta(days=9)
+    late.on = after
+    late.started_at += timedelta(days=9)
+    late.save()
+    PlannedSession.objects.filter(pk=late.planned_session_id).update(started_at=late.started_at)
+    weeks_later = last_week + timedelta(days=28)
+
+    (then,) = read_reviewed_week([cleo], last_week, weeks_later)
+    (at_once,) = read_reviewed_week([cleo], last_week, last_week + timedelta(days=9))
+
+    # Done two days after the review: that Monday it had been missed.
+    assert [a.done for a in then.week_attendance].count(False) == 1
+    assert all(a.done for a in at_once.week_attendance)
+    assert then.proposals == ()
+    assert at_once.proposals
