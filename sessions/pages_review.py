@@ -92,6 +92,8 @@ class WorklistItem:
     """The first part of the order that the client has something in, none when the week went to plan."""
     answers: int = 0
     """Answers of the client that the coach has not seen."""
+    by_itself: int = 0
+    """How many exercises stepped up by themselves."""
 
     @property
     def signal(self) -> str:
@@ -244,6 +246,7 @@ def _items(roster: Roster, readings: Sequence[WeekReading]) -> tuple[WorklistIte
             words=list_words(reading, light_from),
             part=next(iter(parts_of(reading.urgent)), None),
             answers=roster.answers.get(reading.client.pk, 0),
+            by_itself=len(roster.by_itself(reading)),
         )
         for reading in readings
     )
