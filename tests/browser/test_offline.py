@@ -99,6 +99,8 @@ def test_a_page_that_is_not_kept_says_what_is_and_what_to_do(phone, troubles):
     page.get_by_role("link", name="Try Today again").tap()
     ready(page)
     expect(told(page)).to_have_text("1 saved here, 0 with your coach · no network")
+    page.get_by_role("link", name="My log").first.tap()
+    expect(page.locator("kept-here li")).to_contain_text("set 1: ")
     troubles.clear()
 
 

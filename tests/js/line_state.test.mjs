@@ -1,6 +1,7 @@
 /* Lines as they are done today: swapped, skipped, added; where the next set starts; when a set was done. */
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { trouble } from "../../static/js/phone/add_exercise.js";
 import { addedLine, changeOf, easierLoad, lineKey, linesNow, momentFor, startFrom } from "../../static/js/phone/line_state.js";
 import { byPlace, furtherSlot, keptSets, nextSlot, slotsOf, summary, warmUpSlot } from "../../static/js/phone/plan_state.js";
 
@@ -100,4 +101,10 @@ test("a clock that was set back puts no set before the one just done; one that w
   const known = new Map([set(1, 8), set(2, 8), next].map((one) => [one.uid, one]));
   assert.equal(keptSets(known).at(-1).uid, "s3");
   assert.equal(momentFor(null, [set(1, 8, { done_at: "2027-01-01T10:00:00Z" })], now), now);
+});
+
+test("exercises that do not come are not waited for in silence", () => {
+  assert.equal(trouble(200), "");
+  assert.match(trouble(401), /signed in again/);
+  for (const status of [404, 500, 503]) assert.match(trouble(status), /try again/);
 });

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { LEASE, mayTake } from "../../static/js/phone/one_sender.js";
 import { asSent, keptOf, situation } from "../../static/js/phone/sending.js";
-import { asFile, entryWords, nameOf, ownOf } from "../../static/js/phone/unsent_words.js";
+import { asFile, entryWords, lateWords, nameOf, ownOf } from "../../static/js/phone/unsent_words.js";
 
 const LINE = { uid: "p", name: "Ring dip", measure: "reps", load_kind: "added", exercise: 4, swaps: [{ exercise: 9, name: "Push-up", measure: "reps", load_kind: "none" }] };
 const BODY = { kind: "set", prescription: "p", exercise: 4, number: 2, amount: 6, load: 7.5, pain: null };
@@ -67,4 +67,11 @@ test("without a sign-in only the entries of the account for which pages are kept
   const entries = [ENTRY, { ...ENTRY, uid: "b", user: 2 }];
   assert.deepEqual(ownOf(entries, { user: 1 }).map((one) => one.uid), ["a"]);
   assert.deepEqual(ownOf(entries, null), []);
+});
+
+test("a correction that came too late is told with what stands instead", () => {
+  assert.equal(lateWords(ENTRY, { uid: "a", revision: 3 }, [LINE]), "");
+  assert.equal(lateWords(ENTRY, { uid: "a", revision: 3, now: { amount: 6, load: 7.5 } }, [LINE]), "");
+  const words = lateWords(ENTRY, { uid: "a", revision: 3, now: { amount: 8 } }, [LINE]);
+  assert.match(words, /Entered here: Ring dip, set 2: 6 reps · \+7\.5 kg\. What stands: Ring dip, set 2: 8 reps · \+7\.5 kg\./);
 });

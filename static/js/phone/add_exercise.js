@@ -3,6 +3,13 @@ import { addedLine } from "./line_state.js";
 
 const MOST_SHOWN = 40;
 
+/* Why an answer holds no list; "" when it does. */
+export function trouble(status) {
+  if (status === 200) return "";
+  if (status === 401) return "The list comes once you have signed in again. What you logged is kept on this phone.";
+  return "The list did not come. Close this and try again in a moment.";
+}
+
 export class AddExercise extends EventTarget {
   #all = null;
 
@@ -27,7 +34,9 @@ export class AddExercise extends EventTarget {
     this.#say("Fetching the exercises that fit you…");
     try {
       const answer = await fetch(this.url, { headers: { Accept: "application/json" }, redirect: "error" });
-      this.#all = (await answer.json()).exercises;
+      const said = trouble(answer.status);
+      if (said) this.#say(said);
+      else this.#all = (await answer.json()).exercises;
     } catch {
       this.#say("The list cannot be fetched without a network. Close this and try again when there is one.");
     }

@@ -5,9 +5,14 @@ const MINUTE = 60000;
 export const AFTER_LOG = 15 * MINUTE;
 export const AT_LATEST = 6 * 60 * MINUTE;
 
-/* before: what was kept last, and when; mark: how plan and log stand now. Pure. */
-export function isDue(before, mark, now) {
-  if (!before || before.plan !== mark.plan) return true;
+const PAGES = "blockwright-pages-";
+
+/* Whether what was kept last is still there: a new release or a full phone may have taken it away. Pure. */
+export const isThere = (before, names) => Boolean(before) && names.includes(`${PAGES}${before.version}`);
+
+/* before: what was kept last, and when; mark: how plan and log stand now; names: of all caches. Pure. */
+export function isDue(before, mark, now, names) {
+  if (!isThere(before, names) || before.plan !== mark.plan) return true;
   const passed = now - before.at;
   return passed < 0 || passed >= (before.log === mark.log ? AT_LATEST : AFTER_LOG);
 }
@@ -32,6 +37,6 @@ export function rememberKept(kept) {
 export async function forgetPages() {
   rememberKept(null);
   if (!("caches" in globalThis)) return;
-  const names = (await caches.keys()).filter((name) => name.startsWith("blockwright-pages-"));
+  const names = (await caches.keys()).filter((name) => name.startsWith(PAGES));
   await Promise.all(names.map((name) => caches.delete(name)));
 }

@@ -6,7 +6,7 @@ import { NAME } from "./outbox_database.js";
 import { Sender } from "./sender.js";
 import { situation } from "./sending.js";
 import { makeUid } from "./uid.js";
-import { entryWords } from "./unsent_words.js";
+import { entryWords, lateWords } from "./unsent_words.js";
 
 export const data = JSON.parse(document.getElementById("phone-data").textContent);
 
@@ -35,11 +35,12 @@ class Store extends EventTarget {
   async open() {
     try {
       this.outbox = await Outbox.open(NAME, () => say(BLOCKED));
-      await this.outbox.forgetKept(Date.now() - KEPT_FOR);
     } catch {
       this.outbox = new MemoryOutbox();
       this.keeps = false;
     }
+    /* Housekeeping that fails takes nothing away: what is unsent lies there all the same. */
+    this.outbox.forgetKept(Date.now() - KEPT_FOR).catch(() => {});
     this.sender = new Sender(this.outbox, data.user, data.today_url);
     this.sender.addEventListener("written", (event) => this.#written(event.detail));
     this.sender.addEventListener("changed", () => this.refresh());
@@ -116,7 +117,8 @@ class Store extends EventTarget {
 
   async #written({ entry, receipt }) {
     await this.#changed();
-    if (receipt) this.dispatchEvent(new CustomEvent("received", { detail: { entry, receipt } }));
+    const late = receipt && lateWords(entry, receipt, data.lines ?? []);
+    if (late) say(late);
   }
 }
 

@@ -35,6 +35,14 @@ export function entryWords(body, lines) {
 /* The name alone, without what was done. */
 export const nameOf = (entry, lines) => (entry.words ?? entryWords(entry.body, lines)).split(": ")[0];
 
+/* What to say when something else stands than what was sent: it was changed elsewhere meanwhile. */
+export function lateWords({ body }, { now }, lines) {
+  if (!now) return "";
+  const [said, stands] = [body, { ...body, ...now }].map((one) => entryWords(one, lines));
+  if (said === stands) return "";
+  return `This was changed elsewhere before it arrived from here. Entered here: ${said}. What stands: ${stands}. Correct it if that is wrong.`;
+}
+
 /* Everything unsent as a file: sentences first, and each entry as the server reads it. */
 export function asFile(entries, asSent, now = Date.now()) {
   const about = "Entries that were kept on this phone and had not reached the coach when this file was made.";

@@ -45,16 +45,14 @@ async function page(request) {
   return request.mode === "navigate" ? network.catch(() => caches.match(offline)) : network;
 }
 
-async function shell(request) {
-  return (await caches.match(request, { cacheName: SHELL, ignoreVary: true })) ?? fetch(request);
-}
+const shell = async (request) => (await caches.match(request, { cacheName: SHELL, ignoreVary: true })) ?? fetch(request);
 
 async function install() {
   const cache = await caches.open(SHELL);
   await cache.addAll([...files, offline]);
   /* Pages of the version before ask for its files: they are replaced together, or not at all. */
-  const names = await caches.keys();
-  if (names.some((name) => name.startsWith("blockwright-pages-"))) await keepPages();
+  const isUsed = (await caches.keys()).some((name) => name.startsWith("blockwright-pages-"));
+  if (isUsed && !(await keepPages())) throw new Error("The pages did not come; the version before stays.");
   await self.skipWaiting();
 }
 
@@ -66,9 +64,11 @@ async function activate() {
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
+/* A page of another version asks for files that are not here: it waits for the worker of its own. */
 self.addEventListener("message", (event) => {
-  const tell = (done) => event.ports[0]?.postMessage(done);
-  event.waitUntil(keepPages(event.data.keep).then(tell, () => tell(false)));
+  const [{ keep, needs = [] }, tell] = [event.data, (done) => event.ports[0]?.postMessage(done && version)];
+  const kept = needs.every((one) => files.includes(one)) ? keepPages(keep) : Promise.resolve(false);
+  event.waitUntil(kept.then(tell, () => tell(false)));
 });
 self.addEventListener("fetch", (event) => {
   const { method, mode, url } = event.request;
