@@ -13,7 +13,7 @@ from coaching.rules.bodyweight_load import fitted
 from coaching.rules.goal_forecast import GoalForecast, NotForeseeable, goal_forecast
 from sessions.ahead_reading import fed
 from sessions.queries import UNKNOWN_BODY_WEIGHT, latest_body_weights, week_start
-from sessions.week_facts import logged_sessions
+from sessions.week_facts import sessions_between
 from sessions.week_reading import followed_from
 
 Told = GoalForecast | NotForeseeable
@@ -42,14 +42,12 @@ class Outlook:
 
 
 def outlook(client: Client, today: date, ability: Ability | None = None) -> Outlook:
-    """What is known of a client up to today; 1 query, and 5 more without an ``ability`` given."""
+    """What is known of a client up to today; 1 query, and 4 more without an ``ability`` given."""
+    weights = latest_body_weights([client])
+    bodies = bodies_of([client], weights, today)
     if ability is None:
         start = followed_from(week_start(today))
-        ability = fed(Ability(), logged_sessions(client, start, today, today))
-    weights = latest_body_weights([client])
-    return Outlook(
-        ability,
-        weights.get(client.pk, UNKNOWN_BODY_WEIGHT),
-        bodies_of([client], weights, today).get(client.pk),
-        today,
-    )
+        sessions = sessions_between([client], (start, today), weights, bodies)
+        ability = fed(Ability(), sessions.get(client.pk, ()))
+    weight = weights.get(client.pk, UNKNOWN_BODY_WEIGHT)
+    return Outlook(ability, weight, bodies.get(client.pk), today)

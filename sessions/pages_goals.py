@@ -119,7 +119,7 @@ def goals_section(
     added: MovementGoal | None = None,
     ability: Ability | None = None,
 ) -> GoalsSection:
-    """The movement goals of a client; 11 queries whatever the history.
+    """The movement goals of a client; 10 queries whatever the history.
 
     ``ability`` spares 5 of them where the client was followed up to today already; ``form`` and ``changed`` (a goal's id with its form) are shown again with what to correct;
     the heading of a goal that was just ``added`` takes the focus.

@@ -96,7 +96,10 @@ def read_past_weeks(
     first, last = weeks[0], weeks[-1]
     roster = histories_of(clients, first.followed_from, first.read_from, last.ends_on)
     logs = [_log(roster.clients[client.pk], weeks) for client in clients]
-    found = dict(zip((c.pk for c in clients), findings_of_clients(logs), strict=True))
+    found = {
+        client.pk: list(zip(one.weeks, findings, strict=True))
+        for client, one, findings in zip(clients, logs, findings_of_clients(logs), strict=True)
+    }
     names = {one.key: one.name for one in roster.exercises.values()}
     past = [
         PastWeek(week.starts_on, _readings(clients, roster, (number, week), found), names)
@@ -144,7 +147,7 @@ def _readings(
     clients: Sequence[Client],
     roster: RosterHistory,
     week: tuple[int, _Week],
-    found: dict[int, list[Findings]],
+    found: dict[int, list[tuple[KnownWeek, Findings]]],
 ) -> tuple[WeekReading, ...]:
     number, one = week
     readings = [
@@ -155,8 +158,12 @@ def _readings(
 
 
 def _reading(
-    history: ClientHistory, week: _Week, found: Findings, exercises: Mapping[int, Exercise]
+    history: ClientHistory,
+    week: _Week,
+    read: tuple[KnownWeek, Findings],
+    exercises: Mapping[int, Exercise],
 ) -> WeekReading:
+    facts, found = read
     known = history.known_weeks(week.starts_on, week.last_day)
     calendar = calendar_of(known, week.starts_on) if known else None
     avoided = history.avoided(week.last_day, week.as_of, exercises)
@@ -169,10 +176,10 @@ def _reading(
         client=history.client,
         week_starts_on=week.starts_on,
         sessions=tuple(s for s in history.sessions if days[0] <= s.on <= week.last_day),
-        attendance=history.attendance(days, week.last_day, week.as_of),
+        attendance=facts.attendance,
         findings=(*warned, *found, *avoided, *findings_of_plan(calendar, week.as_of), *met),
         proposals=(),
-        body_weight=history.weight(week.last_day),
+        body_weight=facts.weight,
         place=calendar.place if calendar else None,
         plans_block=None,
     )

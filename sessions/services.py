@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from copy import copy
-from typing import Any
+from typing import Any, TypeVar
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
@@ -59,22 +59,9 @@ def record_entry(*, client: Client, entry: Mapping[str, Any], by: User | None = 
 
 def record_set(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
     """Keep one set, or a newer statement about it; an older one is kept beside it."""
-    row = (
-        LoggedSet.objects.select_for_update(of=("self",))
-        .select_related("logged_session")
-        .filter(uid=data["uid"])
-        .first()
-    )
-    _refuse_of_somebody_else(sender, row)
-    found = ruling(sender, row, data["uid"], data)
-    if row is not None and found in (Ruling.KNOWN, Ruling.LATE):
-        if found is Ruling.LATE:
-            _keep_late(sender, StatementKind.SET, row, data)
+    row, found = _spoken_of(LoggedSet, StatementKind.SET, sender, data)
+    if found in (Ruling.KNOWN, Ruling.LATE):
         return _receipt(data, row, set_statement(row))
-    if row is None:
-        row = LoggedSet(uid=data["uid"], logged_session=session_for(sender.client, data))
-    else:
-        _keep_replaced(sender, StatementKind.SET, row)
     session = row.logged_session = locked(row.logged_session) if row.pk else row.logged_session
     exercise_for(sender.client, data["exercise"])
     if not data["removed"]:
@@ -115,22 +102,9 @@ def record_line(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
 
     What was done is kept even where a joint limit speaks against it: the coach sees it.
     """
-    row = (
-        LineChange.objects.select_for_update(of=("self",))
-        .select_related("logged_session")
-        .filter(uid=data["uid"])
-        .first()
-    )
-    _refuse_of_somebody_else(sender, row)
-    found = ruling(sender, row, data["uid"], data)
-    if row is not None and found in (Ruling.KNOWN, Ruling.LATE):
-        if found is Ruling.LATE:
-            _keep_late(sender, StatementKind.LINE, row, data)
+    row, found = _spoken_of(LineChange, StatementKind.LINE, sender, data)
+    if found in (Ruling.KNOWN, Ruling.LATE):
         return _receipt(data, row, line_statement(row))
-    if row is None:
-        row = LineChange(uid=data["uid"], logged_session=session_for(sender.client, data))
-    else:
-        _keep_replaced(sender, StatementKind.LINE, row)
     if data["change"] == ChangeKind.SWAP:
         exercise_for(sender.client, data["exercise"])
     _say_line(row, data)
@@ -168,6 +142,31 @@ _RECORDERS: Mapping[str, Callable[..., Receipt]] = {
 }
 
 _Row = LoggedSet | LoggedSession | LineChange
+_InSession = TypeVar("_InSession", LoggedSet, LineChange)
+
+
+def _spoken_of(
+    model: type[_InSession], kind: StatementKind, sender: Sender, data: Mapping[str, Any]
+) -> tuple[_InSession, Ruling]:
+    """The row that an entry speaks of, locked or new, and what becomes of the entry.
+
+    The statement that does not stand, be it the row's or the entry's, is kept beside it here.
+    """
+    row = (
+        model.objects.select_for_update(of=("self",))
+        .select_related("logged_session")
+        .filter(uid=data["uid"])
+        .first()
+    )
+    _refuse_of_somebody_else(sender, row)
+    found = ruling(sender, row, data["uid"], data)
+    if row is None:
+        return model(uid=data["uid"], logged_session=session_for(sender.client, data)), found
+    if found is Ruling.LATE:
+        _keep_late(sender, kind, row, data)
+    elif found is not Ruling.KNOWN:
+        _keep_replaced(sender, kind, row)
+    return row, found
 
 
 def _say_set(row: LoggedSet, data: Mapping[str, Any]) -> None:

@@ -1,7 +1,6 @@
 """``python3 manage.py import_log FILE``: bring a training log into a practice."""
 
 from argparse import ArgumentParser
-from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +12,7 @@ from coaching.rules.plan import LoadKind
 from sessions.errors import LogFileError, LogImportError
 from sessions.log_import_services import Imported, import_log
 from sessions.log_rows import read_log, text_of
+from sessions.management.past_weeks import local_today
 from sessions.management.prepared import refuse_unprepared
 
 _LOADS = {
@@ -34,7 +34,7 @@ class Command(BaseCommand):
     def handle(self, *_args: Any, **options: Any) -> None:
         """Import the file, or name everything that has to be mended."""
         refuse_unprepared("import")
-        today = datetime.now().astimezone().date()
+        today = local_today()
         try:
             coach = _coach(options["coach"])
             imported = import_log(coach=coach, log=read_log(text_of(options["file"]), today))
