@@ -121,7 +121,7 @@ def goals_section(
 ) -> GoalsSection:
     """The movement goals of a client; 10 queries whatever the history.
 
-    ``ability`` spares 5 of them where the client was followed up to today already; ``form`` and ``changed`` (a goal's id with its form) are shown again with what to correct;
+    ``ability`` spares 4 of them where the client was followed up to today already; ``form`` and ``changed`` (a goal's id with its form) are shown again with what to correct;
     the heading of a goal that was just ``added`` takes the focus.
     """
     goals = goals_of(client)
