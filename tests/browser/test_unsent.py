@@ -184,6 +184,23 @@ def test_a_set_that_was_taken_back_on_another_phone_does_not_come_back(phone):
     expect(told(page)).to_have_text("1 saved here, 1 with your coach")
 
 
+SLOW_DISK = """Object.defineProperty(IDBTransaction.prototype, "oncomplete", {
+  set(told) { this.addEventListener("complete", () => setTimeout(told, 1500)); },
+})"""
+
+
+def test_a_second_tap_while_the_first_is_still_being_written_logs_one_set(phone):
+    page = phone()
+    page.evaluate(SLOW_DISK)
+
+    page.locator(".entry-save").tap()
+    page.wait_for_timeout(TAP)
+    page.locator(".entry-save").tap()
+
+    expect(told(page)).to_have_text("1 saved here, 1 with your coach", timeout=15_000)
+    assert LoggedSet.objects.count() == 1
+
+
 LOOKED_AT = "document.dispatchEvent(new Event('visibilitychange'))"
 
 
