@@ -5,7 +5,7 @@
 
 Every client of last week is reviewed by keyboard alone: for those who need the coach the first
 proposal is applied and the week closed; for the others the next targets are looked at and accepted
-together. An act is one key. Times are those that the coach sees, beside a bare page of the same run.
+together. An act is one key. Times are those that the coach sees, beside the page of sources in the same run.
 """
 
 import argparse
@@ -138,7 +138,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
         f"acts: {coach.acts} in all, at most {max(coach.flagged, default=0)} until a decision "
         f"of a flagged client is applied\n"
         f"waiting after an act: median {statistics.median(waits):.2f} s "
-        f"({statistics.median(waits) / floor:.1f} x a bare page), slowest {waits[-1]:.2f} s; "
+        f"({statistics.median(waits) / floor:.1f} x the page of sources), slowest {waits[-1]:.2f} s; "
         f"all {whole:.0f} s"
     )
 
