@@ -115,5 +115,7 @@ def _set_row(session: LoggedSession, one: HistorySet) -> LoggedSet:
         target=one.target,
         target_load_kg=one.target_load,
         done_at=one.done_at,
+        # It was known then, wherever it was written down.
+        received_at=one.done_at,
         revision=1,
     )

@@ -1,7 +1,7 @@
 """The rows that past weeks of a roster are read from, with the days since when each was known.
 
 A fixed number of queries for any number of clients and weeks. Rows that were overwritten since are
-read as they stand: the weeks and sessions of a plan, and sets that were corrected.
+read as they stand: the weeks and sessions of a plan, and, where no moment is given, sets that were corrected.
 """
 
 from collections import defaultdict
@@ -128,7 +128,13 @@ class RosterHistory:
     exercises: Mapping[int, Exercise]
 
 
-def histories_of(clients: Sequence[Client], first: date, read: date, last: date) -> RosterHistory:
+def histories_of(
+    clients: Sequence[Client],
+    first: date,
+    read: date,
+    last: date,
+    known_by: datetime | None = None,
+) -> RosterHistory:
     """The history of each client up to a day; 10 queries, 4 more when somebody has a limit.
 
     Args:
@@ -136,11 +142,12 @@ def histories_of(clients: Sequence[Client], first: date, read: date, last: date)
         first: From this day on sessions are read.
         read: From this day on planned sessions are read.
         last: The last day.
+        known_by: With a moment, sets are read as they stood then.
     """
     found = {client.pk: ClientHistory(client) for client in clients}
     # A body weight that is not known yet is put in week by week.
     unknown = dict.fromkeys(found, float("nan"))
-    for pk, sessions in sessions_between(clients, (first, last), unknown, {}).items():
+    for pk, sessions in sessions_between(clients, (first, last), unknown, {}, known_by).items():
         found[pk].sessions = sessions
     for weighing in BodyWeight.objects.filter(client__in=found, on__lte=last).order_by("on"):
         found[weighing.client_id].weighings.append(weighing)

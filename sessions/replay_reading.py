@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 
 from django.db.models import prefetch_related_objects
+from django.utils.timezone import make_aware
 
 from clients.models import Client
 from coaching.library.client_body import bodies_of
@@ -57,6 +58,11 @@ class _Week:
         return min(self.ends_on + timedelta(days=1), self.today)
 
     @property
+    def reviewed_by(self) -> datetime:
+        """The end of the day of the review, where the practice is."""
+        return make_aware(datetime.combine(self.as_of + timedelta(days=1), time()))
+
+    @property
     def read_from(self) -> date:
         return self.starts_on - timedelta(weeks=WEEKS_READ - 1)
 
@@ -75,16 +81,17 @@ def read_reviewed_week(
     """
     if not is_history(week_starts_on, today):
         return read_weeks(clients, week_starts_on, today)
-    (past,) = read_past_weeks(clients, [week_starts_on], today, weighs=True)
+    (past,) = read_past_weeks(clients, [week_starts_on], today, as_it_stood=True)
     return list(past.readings)
 
 
 def read_past_weeks(
-    clients: Sequence[Client], mondays: Sequence[date], today: date, *, weighs: bool = False
+    clients: Sequence[Client], mondays: Sequence[date], today: date, *, as_it_stood: bool = False
 ) -> list[PastWeek]:
     """Weeks that have begun, the oldest first; at most 15 queries for any number of them.
 
-    With ``weighs`` the sessions too hold what each client weighed, for what is worked out from them.
+    ``as_it_stood`` is for one week that is looked at: sets that came in or were corrected after its
+    review are read as they stood, and sessions hold what the client weighed then.
 
     Nothing of a later day is read: no session, attendance, body weight, joint limit, override or
     published block. What was overwritten since is read as it stands now.
@@ -94,7 +101,8 @@ def read_past_weeks(
         return []
     prefetch_related_objects(clients, "coach")
     first, last = weeks[0], weeks[-1]
-    roster = histories_of(clients, first.followed_from, first.read_from, last.ends_on)
+    known_by = last.reviewed_by if as_it_stood else None
+    roster = histories_of(clients, first.followed_from, first.read_from, last.ends_on, known_by)
     logs = [_log(roster.clients[client.pk], weeks) for client in clients]
     found = {
         client.pk: list(zip(one.weeks, findings, strict=True))
@@ -105,7 +113,7 @@ def read_past_weeks(
         PastWeek(week.starts_on, _readings(clients, roster, (number, week), found), names)
         for number, week in enumerate(weeks)
     ]
-    return [_weighed(one, roster, today) for one in past] if weighs else past
+    return [_weighed(one, roster, today) for one in past] if as_it_stood else past
 
 
 def _weighed(past: PastWeek, roster: RosterHistory, today: date) -> PastWeek:

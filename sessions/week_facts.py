@@ -7,7 +7,7 @@ has some hundred thousand of them in eight weeks.
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from clients.models import Client, Equipment
 from clients.queries import equipment_values
@@ -26,6 +26,7 @@ from sessions.goals_reached import Goal, goals_by_client
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import UNKNOWN_BODY_WEIGHT, attendance_of, latest_body_weights
 from sessions.set_rows import Place, SetRow, asked_lines, exposures_of, rests_of, set_value
+from sessions.sets_as_known import set_rows_known_by
 from sessions.word_warnings import Said, words_of_clients
 
 DAYS_AHEAD = 14
@@ -152,18 +153,20 @@ def sessions_between(
     days: tuple[date, date],
     weights: Mapping[int, float],
     bodies: Mapping[int, Body],
+    known_by: datetime | None = None,
 ) -> dict[int, tuple[log.LoggedSession, ...]]:
-    """The sessions of those clients from the first to the second day; 4 queries.
+    """The sessions of those clients from the first to the second day; 4 queries, or 5.
 
     Args:
         clients: Whose.
         days: The first and the last, both included.
         weights: Body weight [kg] by client, for sessions that name none.
         bodies: Those that are known, by client.
+        known_by: With a moment, sets are read as they stood then.
     """
     start, end = days
     none_of_them = end + timedelta(days=1)
-    return _logs(clients, (start, none_of_them, end), weights, bodies)[0]
+    return _logs(clients, (start, none_of_them, end), weights, bodies, known_by)[0]
 
 
 Sessions = dict[int, tuple[log.LoggedSession, ...]]
@@ -175,6 +178,7 @@ def _logs(
     days: tuple[date, date, date],
     weights: Mapping[int, float],
     bodies: Mapping[int, Body],
+    known_by: datetime | None = None,
 ) -> tuple[Sessions, Exposures]:
     """Logged sessions from the first day as values; from the second on what each exercise was.
 
@@ -186,7 +190,11 @@ def _logs(
             client__in=clients, on__range=(followed, end), skipped_reason=""
         ).order_by("on", "started_at")
     )
-    rows = _set_rows(clients, (followed, end))
+    rows = (
+        _set_rows(clients, (followed, end))
+        if known_by is None
+        else set_rows_known_by(clients, (followed, end), known_by)
+    )
     exercises = fitted_exercises({row.exercise_id for row in rows}, bodies)
     owner = {head.pk: head.client_id for head in heads}
     asked = {head.pk: asked_lines(head.plan) for head in heads}
