@@ -7,7 +7,7 @@ the week needs the coach, nothing twice on the same training, and nothing to ano
 
 import logging
 from collections.abc import Mapping, Sequence
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -15,7 +15,7 @@ from django.db import transaction
 from clients.models import Client
 from coaching.rules.progression import Step
 from sessions.decided import decisions_of, is_open, kept_of
-from sessions.models import Decision, WeekReview
+from sessions.models import Decision, DecisionKind, WeekReview
 from sessions.next_targets import Proposal
 from sessions.queries import week_start
 from sessions.review_services import accept_proposals
@@ -60,6 +60,10 @@ def step_up_by_itself(
     if not locked.steps_up_by_itself:
         return []
     today = client.local_date(now)
+    # Pain that was marked a minute ago stands in the week that runs.
+    if read_weeks([client], week_start(today), today)[0].first is not None:
+        return []
+    held = _held(client, week_start(today) - timedelta(weeks=1))
     made: list[Decision] = []
     for ago in weeks:
         start = week_start(today) - timedelta(weeks=ago)
@@ -70,11 +74,20 @@ def step_up_by_itself(
             continue
         reading = read_weeks([client], start, today)[0]
         steps = routine_steps(reading, decisions_of(client, start))
+        if ago == 0:
+            steps = [one for one in steps if one.exercise_id not in held]
         if steps:
             made += accept_proposals(
                 reading=reading, proposals=steps, today=today, by=None, automatic=True
             )
     return made
+
+
+def _held(client: Client, week_starts_on: date) -> set[int | None]:
+    """Exercises whose targets the coach kept for another week."""
+    hold = DecisionKind.HOLD
+    decided = decisions_of(client, week_starts_on)
+    return {one.exercise_id for one in decided if one.kind == hold and one.undone_at is None}
 
 
 def routine_steps(reading: WeekReading, decisions: Sequence[Decision]) -> list[Proposal]:
@@ -86,7 +99,7 @@ def routine_steps(reading: WeekReading, decisions: Sequence[Decision]) -> list[P
         return []
     ends_on = reading.week_starts_on + timedelta(days=6)
     kept = kept_of(decisions)
-    taken_back = {one.exercise_id for one in decisions if one.undone_at and one.automatic}
+    taken_back = {one.exercise_id for one in decisions if one.undone_at and one.version_id}
     return [
         one
         for one in reading.proposals

@@ -170,9 +170,9 @@ class Roster:
     answers: Mapping[int, int] = field(default_factory=dict)
     """How many unseen answers there are of each client that wrote one."""
 
-    def reading(self, client: Client) -> WeekReading:
-        """One client's reading."""
-        return next(one for one in self.readings if one.client == client)
+    def reading(self, client: Client) -> WeekReading | None:
+        """One client's reading, none for who is not on the roster any more."""
+        return next((one for one in self.readings if one.client == client), None)
 
     def is_reviewed(self, reading: WeekReading) -> bool:
         """Whether the coach closed this client's week."""

@@ -118,11 +118,11 @@ def say(
     text: str,
     made: Sequence[Decision],
     *,
-    reopens: bool = False,
+    closed: Sequence[int] = (),
 ) -> None:
-    """Tell what was done, with the way back."""
+    """Tell what was done, with the way back; ``closed`` are the clients whose week was closed."""
     one_each = {(one.review_id, one.at): one.pk for one in made}
-    context = {"text": text, "week": week, "decisions": list(one_each.values()), "reopens": reopens}
+    context = {"text": text, "week": week, "decisions": list(one_each.values()), "closed": closed}
     html = render_to_string("sessions/review/_done_message.html", context, request)
     messages.success(request, mark_safe(html))  # noqa: S308 - made by the template above
 
@@ -163,7 +163,7 @@ def leave_week(request: SignedInRequest, client_id: int) -> HttpResponse:
     following = review_list(roster).after(client.pk)
     open_ = open_proposals(reading)
     made = leave_and_close(reading=reading, proposals=open_, by=request.user, **form.cleaned_data)
-    say(request, week, f"{client.name} is left as it is and reviewed.", made, reopens=True)
+    say(request, week, f"{client.name} is left as it is and reviewed.", made, closed=[client.pk])
     return to_next(request, week, following, roster.with_review(made[0].review))
 
 
@@ -186,7 +186,8 @@ def close_week(request: SignedInRequest, client_id: int) -> HttpResponse:
         client=client,
         week_starts_on=week.starts_on,
         by=request.user,
-        reading=roster.reading(client),
+        # Whoever was archived in another window is on no roster.
+        reading=roster.reading(client) or reading_of(client, week),
         **form.cleaned_data,
     )
     messages.success(request, f"{client.name} is reviewed.")
@@ -238,7 +239,8 @@ def accept_next_targets(request: SignedInRequest) -> HttpResponse:
     made = accept_routine(accepted=accepted, now=timezone.now(), by=coach)
     people = "1 client" if len(accepted) == 1 else f"{len(accepted)} clients"
     if accepted:
-        say(request, week, f"{people} reviewed: {counted(made)}.", made, reopens=True)
+        closed = [reading.client.pk for reading, _ in accepted]
+        say(request, week, f"{people} reviewed: {counted(made)}.", made, closed=closed)
     if len(accepted) < len(seen):
         left = len(seen) - len(accepted)
         messages.warning(request, f"{left} changed since you looked and were left; look again.")
@@ -247,18 +249,27 @@ def accept_next_targets(request: SignedInRequest) -> HttpResponse:
 
 @require_POST
 def undo_decisions(request: SignedInRequest) -> HttpResponse:
-    """Take decisions back; what was trained meanwhile stays."""
+    """Take decisions back and reopen the weeks closed with them; what was trained meanwhile stays."""
     decisions = decisions_of_coach(request.user, request.POST.getlist("decision"))
-    try:
-        for one in decisions:
-            client = one.review.client
-            undo_decision(decision=one, today=today_for(client), by=request.user)
-            if "reopens" in request.POST:
-                reopen_review(review=one.review)
+    week, closed = week_of(request), request.POST.getlist("closed")
+    refused = {one.review.client_id for one in decisions if not undone(request, one)}
+    back = [client_of_coach(request.user, int(pk)) for pk in closed if pk.isdecimal()]
+    for client in back:
+        if client.pk not in refused:
+            reopen_review(review=review_of(client, week.starts_on))
+    if not refused:
         messages.success(request, "Undone: the plan is as it was before.")
-    except ReviewError as error:
-        messages.error(request, str(error))
-    week = week_of(request)
-    if "reopens" in request.POST or len(decisions) != 1:
+    if closed or len(decisions) != 1:
         return to_next(request, week, None)
     return to_next(request, week, decisions[0].review.client_id)
+
+
+def undone(request: SignedInRequest, decision: Decision) -> bool:
+    """Take one decision back, or say why it stands; the others do not hang on it."""
+    client = decision.review.client
+    try:
+        undo_decision(decision=decision, today=today_for(client), by=request.user)
+    except ReviewError as error:
+        messages.error(request, f"{client.name}: {error}")
+        return False
+    return True

@@ -13,7 +13,8 @@ from sessions.automatic_steps import step_up_by_itself
 from sessions.models import Decision, LoggedSet
 from sessions.pages_review import ReviewWeek, changes_of_roster, read_roster, review_list
 from sessions.queries import week_start
-from sessions.review_services import mark_reviewed, undo_decision
+from sessions.review_services import accept_proposals, mark_reviewed, undo_decision
+from sessions.week_reading import read_weeks
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.phone import session_entry, set_entry
@@ -183,3 +184,30 @@ def test_trained_again_the_exercise_is_open_again(cleo, ana, block, now, last_we
 
     trained = {p.exercise.name for pair in planned.pairs.all() for p in pair.prescriptions.all()}
     assert trained & {row.name for row in panel.rows}
+
+
+def test_pain_of_this_week_stops_the_steps_of_the_last_one_too(cleo, block, now):
+    planned = block.weeks.get(number=2).planned_sessions.order_by("on")[0]
+    logged = log_session(cleo, planned)
+    logged.sets.update(pain=8)
+
+    assert step_up_by_itself(client=cleo, now=now, weeks=(1,)) == []
+
+
+def test_what_the_coach_accepted_and_took_back_is_not_taken(
+    cleo, ana, block, now, last_week, today
+):
+    (reading,) = read_weeks([cleo], last_week, today)
+    made = accept_proposals(reading=reading, proposals=reading.steps, today=today, by=ana)
+    undo_decision(decision=made[0], today=today, by=ana)
+
+    assert step_up_by_itself(client=cleo, now=now, weeks=(1,)) == []
+
+
+def test_a_held_exercise_is_not_stepped_up_in_the_week_after(cleo, ana, block, now, last_week):
+    signed_in(ana).post(
+        reverse("sessions:hold-week", args=[cleo.pk]), {"week": last_week.isoformat()}
+    )
+    log_session(cleo, block.weeks.get(number=2).planned_sessions.order_by("on")[0])
+
+    assert step_up_by_itself(client=cleo, now=now) == []

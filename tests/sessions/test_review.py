@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from clients.account_services import choose_watchfulness
 from coaching.blocks.models import PlannedSession
+from coaching.blocks.services import TargetChange, change_targets
 from coaching.blocks.snapshots import lines_of, snapshot_of
 from coaching.rules.signals import deload_due
 from sessions.models import Decision, LoggedSet, WeekReview
@@ -493,11 +494,50 @@ def test_one_undo_takes_all_back_and_reopens(coach, three, last_week, headers):
     answer = accept_shown(coach, last_week, shown_changes(coach, last_week), **headers)
     ids = re.findall(r'name="decision" value="(\d+)"', answer.content.decode())
 
-    data = {"decision": ids, "week": last_week.isoformat(), "reopens": "1"}
+    closed = re.findall(r'name="closed" value="(\d+)"', answer.content.decode())
+
+    data = {"decision": ids, "week": last_week.isoformat(), "closed": closed}
     coach.post(reverse("sessions:undo-decisions"), data, **headers)
 
     assert [snapshot_of(c.blocks.get()) for c in three] == before
     assert not WeekReview.objects.filter(reviewed_at__isnull=False).exists()
+
+
+def test_an_undo_that_one_plan_refuses_takes_the_others_back(coach, ana, three, last_week, today):
+    before = [snapshot_of(c.blocks.get()) for c in three]
+    accept_shown(coach, last_week, shown_changes(coach, last_week))
+    changed_since = Decision.objects.filter(review__client=three[0], version__isnull=False)[0]
+    change_targets(
+        block=three[0].blocks.get(),
+        changes=[
+            TargetChange(changed_since.exercise_id, changed_since.proposal["part"], (3, 3, 3), 0)
+        ],
+        today=today,
+        by=ana,
+        what="Less",
+        why="Asked for",
+    )
+    ids = [one.pk for one in Decision.objects.all()]
+
+    closed = [c.pk for c in three]
+    data = {"decision": ids, "week": last_week.isoformat(), "closed": closed}
+    answer = coach.post(reverse("sessions:undo-decisions"), data, follow=True)
+
+    assert three[0].name in messages_of(answer)
+    after = [snapshot_of(c.blocks.get()) for c in three]
+    assert after[1:] == before[1:]
+    reopened = WeekReview.objects.filter(reviewed_at=None)
+    assert set(reopened.values_list("client__name", flat=True)) == {"Bea", "Cem"}
+
+
+def test_a_week_of_an_archived_client_can_still_be_closed(coach, trained, last_week, now):
+    trained.archived_at = now
+    trained.save()
+    url = reverse("sessions:close-week", args=[trained.pk])
+
+    coach.post(url, {"week": last_week.isoformat(), "note_to_client": "Good bye"})
+
+    assert WeekReview.objects.get(client=trained).note_to_client == "Good bye"
 
 
 def test_a_client_who_needs_the_coach_is_not_in_the_preview(ana, three, last_week, today):
