@@ -507,6 +507,7 @@ def test_an_undo_that_one_plan_refuses_takes_the_others_back(coach, ana, three, 
     before = [snapshot_of(c.blocks.get()) for c in three]
     accept_shown(coach, last_week, shown_changes(coach, last_week))
     changed_since = Decision.objects.filter(review__client=three[0], version__isnull=False)[0]
+    assert changed_since.exercise_id is not None
     change_targets(
         block=three[0].blocks.get(),
         changes=[

@@ -113,7 +113,9 @@ def test_what_is_planned_and_avoided_brings_the_client_before_the_coach(
     panel = page.context["panel"]
     assert push_up.pk in {one.exercise_id for one, _ in panel.avoided}
     assert "Put in Wall push-up" in page.text
-    assert "planned, and to be avoided" in page.text
+    first = page.context["list"].first[0]
+    assert first.signal == "Joint limit"
+    assert "Replace it, or keep it by name" in page.text
 
 
 @pytest.mark.parametrize("headers", [PART, {}])
