@@ -47,15 +47,15 @@ def _decision_line(same: Sequence[Decision], newest: frozenset[int]) -> Decision
     return DecisionLine(
         decision_id=first.pk,
         at=first.at,
-        words=tuple(decision_words(d) for d in same),
+        words=tuple(decision_words(d, for_coach=True) for d in same),
         undone=undone,
         automatic=first.automatic,
         can_undo=not undone and {d.version_id for d in same} <= {None, *newest},
     )
 
 
-def decision_words(decision: Decision) -> str:
-    """What was decided, in one line."""
+def decision_words(decision: Decision, *, for_coach: bool) -> str:
+    """What was decided, in one line; a client never saw the target that the coach changed."""
     said = decision.proposal
     if decision.kind == "deload":
         starts = date.fromisoformat(said["starts_on"])
@@ -68,6 +68,6 @@ def decision_words(decision: Decision) -> str:
     if decision.version_id is None:
         return f"{name}: {decision.kind} {after}"
     after = f"{said['to']} {after}" if said.get("to") else after
-    own = ", as you changed it" if said.get("changed_by_coach") else ""
+    own = ", as you changed it" if for_coach and said.get("changed_by_coach") else ""
     loads = f" at {said['load']:g} kg" if said["load"] != said["before_load"] else ""
     return f"{name}: {decision.kind}, {before} → {after}{loads}{own}"

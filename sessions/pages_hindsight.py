@@ -129,11 +129,12 @@ def _week(client: Client, review: WeekReview, course: Course) -> DecidedWeek:
 def _row(client: Client, decision: Decision, course: Course) -> Row:
     said = decision.proposal
     on, part = client.local_date(decision.at), said.get("part", "")
+    decided = decision_words(decision, for_coach=True)
     return Row(
         exercise=said.get("exercise", ""),
         proposed=proposed_words(decision),
         did=did(decision),
-        decided=decision_words(decision).removeprefix(f"{said.get('exercise', '')}: "),
+        decided=decided.removeprefix(f"{said.get('exercise', '')}: "),
         at=decision.at,
         undone=decision.undone_at is not None,
         after=course.after(names_of(said), part, on, last_of(said)),

@@ -323,7 +323,9 @@ def changes_of_roster(roster: Roster) -> tuple[ClientChanges, ...]:
                 name=reading.client.name,
                 where=where_words(reading),
                 lines=tuple(change_line(p) for p in proposals),
-                by_itself=tuple(decision_words(d) for d in roster.by_itself(reading)),
+                by_itself=tuple(
+                    decision_words(d, for_coach=True) for d in roster.by_itself(reading)
+                ),
                 seal=seal_of(proposals),
             )
         )

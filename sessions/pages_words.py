@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from django.db.models import Q
 from django.urls import reverse
 
 from clients.models import Client, User
@@ -59,6 +60,7 @@ class Stretch:
     client: Client
     start: datetime
     end: datetime
+    is_newest: bool
 
     @property
     def zone(self) -> ZoneInfo:
@@ -83,6 +85,7 @@ def words_page(
         client,
         datetime.combine(first, time(), zone).astimezone(UTC),
         datetime.combine(last + timedelta(days=1), time(), zone).astimezone(UTC),
+        is_newest=last == today,
     )
     lines = [*_notes(stretch), *_words(stretch, user), *_session_words(stretch)]
     lines += _decisions(stretch, user)
@@ -94,7 +97,7 @@ def words_page(
         days=_days(stretch, lines),
         until=now,
         earlier=first if _is_anything_before(stretch) else None,
-        is_newest=last == today,
+        is_newest=stretch.is_newest,
         has_new=any(line.is_new for line in lines),
         data=phone_data(client, user, today, urls),
         templates=tuple(templates_of(user)) if user.is_coach else (),
@@ -135,7 +138,13 @@ def _notes(stretch: Stretch) -> list[ThreadLine]:
 
 
 def _words(stretch: Stretch, user: User) -> list[ThreadLine]:
-    rows = Word.objects.filter(client=stretch.client, said_at__range=stretch.both)
+    """What was said; what is marked as read from the newest page stands on it, however old."""
+    shown = Q(said_at__range=stretch.both)
+    if stretch.is_newest:
+        unread = Q(read_at=None, removed_at=None, from_client=user.is_coach)
+        # A phone's clock that is ahead puts a word after today.
+        shown |= unread | Q(said_at__gt=stretch.end)
+    rows = Word.objects.filter(shown, client=stretch.client)
     if not user.is_coach:
         rows = rows.filter(removed_at=None)
     return [
@@ -187,12 +196,24 @@ def _decided(client: Client, same: list[Decision], user: User) -> ThreadLine:
     return ThreadLine(
         at=first.at,
         voice=Voice.DECIDED,
-        who=first.by.name if first.by else "Coach",
-        what="changed in the plan" if not user.is_coach else "decided",
-        texts=tuple(decision_words(one) for one in same),
+        who=_decider(first),
+        what=_did(first, user),
+        texts=tuple(decision_words(one, for_coach=user.is_coach) for one in same),
         state="taken back" if first.undone_at else "",
         link=f"{page}?week={week}" if user.is_coach else "",
     )
+
+
+def _decider(decision: Decision) -> str:
+    if decision.automatic:
+        return "The plan"
+    return decision.by.name if decision.by else "Coach"
+
+
+def _did(decision: Decision, user: User) -> str:
+    if decision.automatic:
+        return "stepped up by itself"
+    return "decided" if user.is_coach else "changed in the plan"
 
 
 def _private(stretch: Stretch) -> list[ThreadLine]:

@@ -58,8 +58,8 @@ def record_word(*, sender: Sender, data: Mapping[str, Any]) -> Receipt:
         _keep(sender, row, edit=row.edit, revision=row.revision)
     _say(row, data)
     row.revision, row.edit = next_revision(row, data), data["edit"]
-    # What was read before is not what stands now.
-    row.read_at = None
+    # What was read before is not what stands now, and no page of an earlier moment showed it.
+    row.read_at, row.received_at = None, timezone.now()
     row.save()
     return _receipt(row, data)
 

@@ -41,6 +41,12 @@ _JOINT = r"(knee|ankle|hip|elbow|shoulder|wrist|finger|toe|jaw|joint)s?"
 _LIMB = r"(calf|calves|leg|thigh|arm|forearm|upper arm)s?"
 _NEAR = r"(\W+\w+){0,3}?\W+"
 _NOT_ABLE = r"(can ?not|can'?t|could ?n[o']?t|couldn'?t|unable to)"
+# Words that say where in the chest. Not any word: "pain in my elbow on chest day" is no pain there.
+_WITHIN = (
+    r"((my|the|his|her|your|of|left|right|upper|lower|middle|mid|cent(re|er)|side|front|inner|outer|"
+    r"whole|entire|part|half|area|top|bottom|all|over|just|deep) ){0,6}"
+)
+_CHEST = r"(chest(?! day)|breast ?bone|sternum)"
 _ANYWHERE = "swelling"
 _SWOLLEN = ("a hot or swollen joint", "swelling of a calf or an arm")
 _HURTS = r"\b(pain\w*|hurt\w*|sore|ache[sd]?|aching|agony|ouch)\b"
@@ -75,10 +81,14 @@ RED_FLAGS = (
         Soon.NOW,
         (
             r"chest (pains?|pressure|tight\w*|hurts?|hurting|heav\w+|discomfort)",
-            rf"chest (is|was|feels?|felt|got|gets|went|still|really|so|a bit|bit){_NEAR}?"
-            r"(tight\w*|hurt\w*|painful|heavy|crush\w*|squeez\w*)",
-            r"(pain|pains|pressure|tightness|squeezing|crushing|ache) (in|on|across|behind) "
-            r"(my |the )?(left |right )?(chest|breast ?bone|sternum)",
+            r"chest (just |then |also |suddenly )?(is|was|feels?|felt|got|gets|went|still|really|so|"
+            r"a bit|bit|start(s|ed|ing)?|begins?|began|beginning|keeps|kept|(has |had )?been)"
+            rf"{_NEAR}?(tight\w*|hurt\w*|in pain|painful|heavy|crush\w*|squeez\w*)",
+            r"(pains?|pressure|tight(ness)?|squeezing|crushing|ache|heaviness|discomfort|hurt(s|ing)?) "
+            rf"(in|on|across|behind|around|inside) {_WITHIN}{_CHEST}",
+            rf"hurt(s|ing)? {_WITHIN}{_CHEST}",
+            r"(hurt(s|ing)?|pain(s|ful)?) ((?!but|and)\w+ ){0,4}(to|when|while|as) (\w+ )?(breath\w*|inhal\w*)",
+            # Also of "tight chest muscles after dips": who feels it cannot tell which it is.
             r"tight chest",
         ),
     ),
@@ -111,7 +121,7 @@ RED_FLAGS = (
         Soon.NOW,
         (
             r"palpitations?",
-            r"heart (is |was |kept |keeps |felt |started )?(racing|skip\w*|flutter\w*|irregular\w*)",
+            r"heart (is |was |kept |keeps |felt |started |began )?(to )?(race|racing|skip\w*|flutter\w*|irregular\w*)",
             r"(irregular|uneven|racing) heart ?(beat|rate)?",
             r"heart ?(beat|rate) (is |was |felt )?(irregular|uneven|all over)",
         ),
@@ -256,7 +266,8 @@ _HAPPENED = (
     r"dislocated?|swollen|swell(ing)?|sharp pain|stabbing|deformed)"
 )
 _DENIES = r"(no|without( any)?|w/o|zero|nor|free (of|from))( (any|real|actual|sign of|signs of|hint of|new))?"
-_AND_NAMES = rf"(( ?[,/] ?{_NAME})*,? (or|nor|and no) {_NAME})?"
+# Never read in part: what is said of the last of them is said of all.
+_AND_NAMES = rf"(( ?[,/] ?{_NAME})*,? (or|nor|and no) {_NAME}\b)?+"
 _DENIED_NAME = (
     rf"(not? (have|had|feel|felt|get|got|notice|any|feeling|having)( any)?|{_DENIES}) "
     rf"{_NAME}{_AND_NAMES}"
@@ -271,10 +282,21 @@ _DENIED_HAVING = (
     r"( (ever|really|have|had|feel|felt|get|got|notice|noticed))+( any| the| a)? "
     rf"{_NAME}{_AND_NAMES}"
 )
-_ANSWERED_NO = rf"{_NAME} ?[:?=] ?(no(ne|pe)?|nil|0|zero)"
+# Only where the answer ends: "dizziness: no idea why" and "numbness: no better" deny nothing.
+_ANSWERED_NO = (
+    rf"{_NAME} ?[:?=] ?(no(ne|pe)?|nil|0(/10)?|zero)( (at all|today|whatsoever))?"
+    r"(?=[ \t]*($|\n|[.,](?!\d)|[;:!?)]| [-–—] ))"
+)
+# In the same clause as what is denied, so that "no chest pain, felt so strong" stays a denial.
+_COMPARED = (
+    rf"(?!((?!\b(and(?! {_NAME})|but|felt|feel\w*)\b)([^.,;:!?\n]|, ?(?=(at least )?not ))){{0,120}}"
+    r"\b(like(?! (always|usual|normal))|than|(this|that|so|as) (bad(ly)?|strong(ly)?|much(?! (better|easier|stronger))|severe(ly)?|"
+    r"intense(ly)?|sharp|long|often|hard|heavy|painful)|(this|that) (kind|sort|level))\b)"
+)
 _IN_SPITE = (
     r"(?![^.;!?\n]*\b(until|till|except|apart from|other than|unless|at first|initially|to begin|"
     r"to start|unlike|before|any ?more|this time|last time|in the (start|beginning)|only)\b)"
+    rf"{_COMPARED}"
 )
 _DENIED = re.compile(
     rf"\b(?<!not )({_DENIED_EVENT}|{_DENIED_HAVING}|{_DENIED_NAME}|{_ANSWERED_NO})\b{_IN_SPITE}"

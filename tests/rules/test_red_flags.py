@@ -77,6 +77,28 @@ def test_each_group_is_found_as_it_is_written_on_a_phone(name, note):
     assert name in names_in(note)
 
 
+@pytest.mark.parametrize(
+    "note",
+    [
+        "pain in the middle of my chest",
+        "pain in the centre of my chest",
+        "pain in the left side of my chest",
+        "tightness in my upper chest",
+        "hurts behind the breastbone",
+        "My chest started hurting on set 3",
+        "Chest started to tighten",
+        "chest began to feel tight",
+        "chest suddenly felt heavy",
+        "chest has been hurting since Monday",
+        "it hurt my chest to breathe",
+        "hurts a bit to breathe in",
+        "tight chest muscles after dips",
+    ],
+)
+def test_a_chest_is_found_wherever_in_it_and_however_it_began(note):
+    assert names_in(note) == ["chest pain or pressure"]
+
+
 def names_in(note):
     return [one.name for one in flags_in(note)]
 
@@ -97,6 +119,16 @@ def test_every_group_has_an_example():
         "wasnt dizzy",
         "never had any chest pain",
         "not swollen",
+        "pain: no",
+        "chest pain: no\nnumbness: no",
+        "chest pain: 0/10, dizziness: none at all.",
+        "chest pain? no - all good",
+        "No chest pain, felt so strong",
+        "no chest pain and felt as strong as ever",
+        "no dizziness, more weeks like this please",
+        "no chest pain so much better",
+        "no numbness this week",
+        "no dizziness so far",
         "without palpitations or shortness of breath",
     ],
 )
@@ -116,6 +148,30 @@ def test_what_a_note_denies_is_no_warning(note):
         ("no pain and numb fingers", "numbness or tingling"),
         ("no chest pain, but my hand is numb", "numbness or tingling"),
         ("no numbness anymore", "numbness or tingling"),
+        ("Never had chest pain like this, stopped after set 2", "chest pain or pressure"),
+        ("never had chest pain and dizziness like this", "chest pain or pressure"),
+        ("no chest pain, dizziness or numbness as bad as Monday", "chest pain or pressure"),
+        ("never had chest pain, not like this", "chest pain or pressure"),
+        ("didn't have chest pain as bad as Monday", "chest pain or pressure"),
+        ("never felt dizziness this bad", "fainting or dizziness"),
+        ("never been dizzy or numb like this", "fainting or dizziness"),
+        ("Never passed out like that", "fainting or dizziness"),
+        ("have never been breathless this badly", "unusual breathlessness"),
+        ("never had palpitations that strong", "palpitations"),
+        ("I’ve never had numbness like this in my hand", "numbness or tingling"),
+        ("never had numbness worse than today", "numbness or tingling"),
+        ("no tingling as long as I keep the wrist straight", "numbness or tingling"),
+        ("knee never gave way like that", "a joint that locks, gives way or is deformed"),
+        ("never had swelling of this kind", "swelling"),
+        ("never had sharp pain so bad", "sharp pain"),
+        ("chest pain: no clue why", "chest pain or pressure"),
+        ("chest pain: no change since Monday", "chest pain or pressure"),
+        ("chest pain: 0.5", "chest pain or pressure"),
+        ("Dizziness: no idea why, had to sit down", "fainting or dizziness"),
+        ("palpitations? no idea why", "palpitations"),
+        ("numbness: no better", "numbness or tingling"),
+        ("swelling = no less", "swelling"),
+        ("sharp pain: no idea from what", "sharp pain"),
     ],
 )
 def test_a_no_beside_the_words_does_not_hide_them(note, name):
@@ -127,6 +183,12 @@ def test_a_no_beside_the_words_does_not_hide_them(note, name):
     [
         "locked out every rep",
         "sore chest from Monday",
+        "chest day",
+        "chest press felt strong",
+        "Started with chest, began to feel good",
+        "chest started to grow",
+        "elbow pain on chest day",
+        "pain in my elbow on the chest press",
         "a number of good sets, numbers went up",
         "out of breath after the finisher, heart pounding",
         "fell short on the last set, elbow pain 2",

@@ -395,6 +395,77 @@ def test_an_older_stretch_is_a_page_further(ana, cleo, note):
     assert (newest.is_newest, earlier.is_newest, earlier.earlier) == (True, False, None)
 
 
+@pytest.mark.parametrize("span", [{"weeks": -10}, {"days": 3}])
+def test_what_is_marked_as_read_was_shown_whatever_the_phones_clock_said(ana, cleo, note, span):
+    keep(cleo, said(text="My knee gives way."))
+    Word.objects.update(said_at=timezone.now() + timedelta(**span))
+    newest = thread(ana, cleo)
+    assert ("client", ("My knee gives way.",)) in lines_of(newest)
+    assert newest.has_new
+    days = [day.on for day in newest.days]
+    assert days == sorted(days, reverse=True)
+
+    signed_in(ana).post(
+        reverse("sessions:words-read", args=[cleo.pk]), {"until": newest.until.isoformat()}
+    )
+
+    assert unread_answers([cleo]) == {}
+    assert not thread(ana, cleo).has_new
+
+
+def test_a_client_is_shown_an_old_word_of_the_coach_before_it_counts_as_seen(ana, cleo):
+    write_to_client(client=cleo, text="Long ago.", by=ana, at=timezone.now() - timedelta(weeks=10))
+
+    page = thread(cleo.user, cleo)
+
+    assert (lines_of(page), page.has_new) == ([("coach", ("Long ago.",))], True)
+
+
+def test_a_wording_that_came_after_the_page_is_not_marked_as_read_from_it(ana, cleo, note):
+    entry = said(note.week_starts_on)
+    keep(cleo, entry)
+    shown = thread(ana, cleo).until
+    keep(cleo, {**entry, "revision": 2, "edit": str(uuid4()), "text": "It just hurts now."})
+
+    signed_in(ana).post(
+        reverse("sessions:words-read", args=[cleo.pk]), {"until": shown.isoformat()}
+    )
+
+    assert unread_answers([cleo]) == {cleo.pk: 1}
+
+
+def decided_line(user, client):
+    page = thread(user, client)
+    return next(ln for day in page.days for ln in day.lines if ln.voice.value == "decided")
+
+
+@pytest.mark.parametrize(
+    ("is_coach", "automatic", "told"),
+    [
+        (True, False, ("Ana", "decided", "Push-up: step up, 7 → 8, as you changed it")),
+        (False, False, ("Ana", "changed in the plan", "Push-up: step up, 7 → 8")),
+        (False, True, ("The plan", "stepped up by itself", "Push-up: step up, 7 → 8")),
+    ],
+)
+def test_a_decision_is_told_to_who_reads_it_and_signed_by_who_made_it(
+    ana, cleo, note, last_week, is_coach, automatic, told
+):
+    said_of_it = {"before": [7], "before_load": 0, "targets": [8], "load": 0}
+    Decision.objects.create(
+        review=note,
+        kind="step up",
+        exercise=Exercise.objects.get(key="push-up"),
+        by=None if automatic else ana,
+        automatic=automatic,
+        version=published_block(cleo, last_week).versions.get(),
+        proposal={"exercise": "Push-up", "changed_by_coach": not automatic, **said_of_it},
+    )
+
+    line = decided_line(ana if is_coach else cleo.user, cleo)
+
+    assert (line.who.split()[0] if not automatic else line.who, line.what, line.texts[0]) == told
+
+
 def test_the_thread_costs_the_same_however_much_was_said(
     ana, cleo, note, django_assert_max_num_queries
 ):
