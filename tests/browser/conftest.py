@@ -37,6 +37,9 @@ QUIET = (
     "--host-resolver-rules=MAP gym.test 127.0.0.1",
 )
 
+# How long a page may take is measured elsewhere; here another half of the tests may run beside it.
+expect.set_options(timeout=20_000)
+
 
 def pytest_collection_modifyitems(items) -> None:
     """Everything in this folder is a browser journey."""
