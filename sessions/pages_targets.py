@@ -93,15 +93,53 @@ class TargetRow:
         return self.has_load or any(one.has_load for one in options)
 
     def as_sent(self, sent: Mapping[str, str], *, chosen: bool, error: str) -> "TargetRow":
-        """The same with what the coach sent, and what is wrong with it."""
-        return replace(
-            self,
-            targets=sent.get(f"targets-{self.key}", self.targets),
-            load=sent.get(f"load-{self.key}", self.load),
-            act=sent.get(f"act-{self.key}", self.act),
-            chosen=chosen,
-            error=error,
+        """The same with what the coach sent, and what is wrong with it.
+
+        Numbers that were sent for another plan than that of now give way to those of the act.
+        """
+        row = replace(self, chosen=chosen, error=error)
+        act, swap = sent.get(f"act-{self.key}", self.act), self._swap_sent(sent)
+        option = self._option(act, swap)
+        if option is None:
+            return row
+        row = replace(
+            row,
+            act=act,
+            swap=swap,
+            rung=option.rung,
+            unit=option.unit,
+            has_load=option.has_load,
+            sentence=option.sentence,
+            rule=option.rule,
+            source="",
+            targets=option.targets,
+            load=option.load,
         )
+        if self._is_old(sent, option):
+            return row
+        targets = sent.get(f"targets-{self.key}", row.targets)
+        return replace(row, targets=targets, load=sent.get(f"load-{self.key}", row.load))
+
+    def _swap_sent(self, sent: Mapping[str, str]) -> int:
+        """The exercise that was chosen to take the place; 0 when it is not offered."""
+        wanted = sent.get(f"swap-{self.key}", "")
+        return next((one.pk for one in self.swaps if str(one.pk) == wanted), 0)
+
+    def _option(self, act: str, swap: int) -> ActOption | None:
+        """What the act plans now; none when it cannot be chosen any more."""
+        if act == Act.SWAP:
+            return next((one.option for one in self.swaps if one.pk == swap), None)
+        return next((one for one in self.acts if one.act == act), None)
+
+    def _is_old(self, sent: Mapping[str, str], option: ActOption) -> bool:
+        """Whether the numbers were sent for another plan, rung or act than the row shows now."""
+        key = self.key
+        if sent.get(f"planned-{key}") != self.before:
+            return True
+        if sent.get(f"shown-{key}", option.act) != option.act:
+            # Without scripts the numbers stay those of another act unless they are written over.
+            return sent.get(f"was-{key}") == sent.get(f"targets-{key}")
+        return option.act != Act.SWAP and sent.get(f"rung-{key}", "") != option.rung
 
 
 def courses_of(series: Sequence[Series], week: ReviewWeek, onset: date | None) -> dict[str, Spark]:

@@ -10,13 +10,18 @@ from django.http import QueryDict
 from coaching.blocks.errors import BlockError
 from coaching.blocks.prescription_services import check_prescription
 from coaching.rules.plan import LoadKind
+from sessions.decided import Kept, is_open
 from sessions.entries import MOMENTS
 from sessions.errors import ReviewError
 from sessions.exercise_choices import Act, ExerciseChoices
 from sessions.next_targets import Proposal, with_targets
+from sessions.review_words import before_words
 from sessions.word_forms import nothing_is_open
 
 MOST_KG = 1000
+
+CHANGED = "The log or the plan changed since you opened this; look again before accepting."
+GONE = "Something you ticked is decided by now or no longer to come; look again before accepting."
 
 
 class NotesForm(forms.Form):
@@ -53,18 +58,20 @@ class TargetsError(Exception):
         self.errors = errors
 
 
-def chosen_proposals(data: QueryDict, choices: ExerciseChoices | None) -> list[Proposal]:
+def chosen_proposals(
+    data: QueryDict, choices: ExerciseChoices | None, kept: Kept
+) -> list[Proposal]:
     """What the coach ticked, with the act and the numbers as sent.
 
-    Raises TargetsError when an act or a number cannot be planned, or when a rung that was shown
-    is no longer what the log says.
+    Raises TargetsError when an act or a number cannot be planned, when the plan or the rung that
+    was shown is no longer that of now, or when what was ticked is not to be decided any more.
     """
-    wanted = set(data.getlist("take"))
-    chosen, errors = [], {}
-    if choices is None:
-        return []
-    for key, proposal in choices.rows.items():
-        if key not in wanted:
+    rows = choices.rows if choices else {}
+    open_ = {key: one for key, one in rows.items() if is_open(one, kept)}
+    wanted = dict.fromkeys(data.getlist("take"))
+    chosen, errors = [], {key: GONE for key in wanted if key not in open_}
+    for key, proposal in open_.items():
+        if choices is None or key not in wanted:
             continue
         try:
             chosen.append(_as_sent(data, proposal, choices))
@@ -77,10 +84,11 @@ def chosen_proposals(data: QueryDict, choices: ExerciseChoices | None) -> list[P
 
 def _as_sent(data: QueryDict, proposal: Proposal, choices: ExerciseChoices) -> Proposal:
     key, act = proposal.key, data.get(f"act-{proposal.key}", "")
+    if data.get(f"planned-{key}") != before_words(proposal):
+        raise ValueError(CHANGED)
     one = _act_sent(data, proposal, choices, act) if act else proposal
     if act != Act.SWAP and data.get(f"rung-{key}", "") != one.rung and not _is_plain(data, key):
-        message = "The log changed since you opened this; look again before accepting."
-        raise ValueError(message)
+        raise ValueError(CHANGED)
     targets = read_targets(data.get(f"targets-{key}", ""))
     load = _read_load(data.get(f"load-{key}"), one)
     if _is_plain(data, key) and data.get(f"was-{key}") == data.get(f"targets-{key}"):

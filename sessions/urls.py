@@ -74,6 +74,7 @@ urlpatterns: list[URLPattern] = [
     path("review/undo/", review_acts.undo_decisions, name="undo-decisions"),
     path("review/<int:client_id>/", review.review_client, name="review-client"),
     path("review/<int:client_id>/accept/", review_acts.accept_targets, name="accept-targets"),
+    path("review/<int:client_id>/ask/", review_acts.ask_client, name="ask-client"),
     path("review/<int:client_id>/hold/", review_acts.hold_week, name="hold-week"),
     path("review/<int:client_id>/leave/", review_acts.leave_week, name="leave-week"),
     path("review/<int:client_id>/close/", review_acts.close_week, name="close-week"),

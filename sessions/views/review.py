@@ -94,13 +94,25 @@ def panel_context(
     """The panel with its notes; a question is written in when the coach wants to ask."""
     panel = panel_of(reading, week)
     asks = "ask" in request.GET
-    return {"panel": panel, "week": week, "asks": asks, "form": notes_form(panel, asks=asks)}
+    return {
+        "panel": panel,
+        "week": week,
+        "asks": asks,
+        "form": notes_form(request, panel, asks=asks),
+    }
 
 
-def notes_form(panel: Panel, *, asks: bool) -> NotesForm:
-    """The notes as they are kept, with the question added when it is not there yet."""
+def notes_form(request: SignedInRequest, panel: Panel, *, asks: bool) -> NotesForm:
+    """The notes as typed beside an act on this client, else as they are kept.
+
+    The question is added when it is not there yet.
+    """
     kept = panel.review.note_to_client if panel.review else ""
     private = panel.review.private_note if panel.review else ""
+    # After an act the next client may be shown: what was typed is only of whom it was typed for.
+    if request.POST.get("notes_of") == str(panel.client.pk):
+        kept = request.POST.get("note_to_client", kept)
+        private = request.POST.get("private_note", private)
     if asks and panel.question not in kept:
         kept = f"{kept}\n{panel.question}".strip()
     return NotesForm(initial={"note_to_client": kept, "private_note": private})

@@ -56,7 +56,8 @@ def accept_targets(request: SignedInRequest, client_id: int) -> HttpResponse:
     client, week = client_of_coach(request.user, client_id), week_of(request)
     reading, today = reading_of(client, week), today_for(client)
     try:
-        chosen = chosen_proposals(request.POST, choices_of(reading))
+        kept = kept_of(decisions_of(client, week.starts_on))
+        chosen = chosen_proposals(request.POST, choices_of(reading), kept)
         since = day_sent(request.POST, dict(coming_days(reading, today)))
         made = accept_proposals(
             reading=reading, proposals=chosen, today=today, since=since, by=request.user
@@ -65,7 +66,7 @@ def accept_targets(request: SignedInRequest, client_id: int) -> HttpResponse:
         return refuse_targets(request, client, week, error.errors)
     except ReviewError as error:
         messages.error(request, str(error))
-        return show_client(request, client, week, status=422)
+        return refuse_targets(request, client, week, {})
     if made:
         text = f"{client.name}: {counted(made, since or first_day(reading))}."
         say(request, week, text, made)
@@ -78,10 +79,10 @@ def refuse_targets(
     request: SignedInRequest, client: Client, week: ReviewWeek, errors: dict[str, str]
 ) -> HttpResponse:
     """The panel again with the numbers as sent, and what is wrong beside each."""
-    sent = request.POST
+    sent, reading = request.POST, reading_of(client, week)
     ticked = sent.getlist("take")
-    context = panel_context(request, reading_of(client, week), week)
-    panel = panel_of(reading_of(client, week), week)
+    context = panel_context(request, reading, week) | {"since": sent.get("since", "")}
+    panel = panel_of(reading, week)
     rows, others = (
         tuple(
             row.as_sent(sent, chosen=row.key in ticked, error=errors.get(row.key, ""))
@@ -90,6 +91,9 @@ def refuse_targets(
         for some in (panel.rows, panel.others)
     )
     context["panel"] = replace(panel, rows=rows, others=others)
+    shown = {row.key for row in (*rows, *others)}
+    for text in dict.fromkeys(said for key, said in errors.items() if key not in shown):
+        messages.error(request, text)
     if wants_part(request):
         return render(request, PANEL, context, status=422)
     roster = read_roster(client.coach, week)
@@ -140,6 +144,13 @@ def client_address(client_id: int | None, week: ReviewWeek) -> str:
     if client_id is not None:
         page = reverse("sessions:review-client", args=[client_id])
     return f"{page}?week={week.starts_on.isoformat()}"
+
+
+@require_POST
+def ask_client(request: SignedInRequest, client_id: int) -> HttpResponse:
+    """The panel again with the question in the note, beside what is typed there."""
+    client, week = client_of_coach(request.user, client_id), week_of(request)
+    return to_client(request, client, week)
 
 
 @require_POST

@@ -357,6 +357,7 @@ TABLE: dict[str, Row] = {
     ),
     "sessions:review-client": page(OWN_COACH, client_id),
     "sessions:accept-targets": act(OWN_COACH, client_id),
+    "sessions:ask-client": act(OWN_COACH, client_id),
     "sessions:hold-week": act(OWN_COACH, client_id),
     "sessions:leave-week": act(OWN_COACH, client_id),
     "sessions:close-week": act(OWN_COACH, client_id),

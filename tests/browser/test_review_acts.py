@@ -8,9 +8,9 @@ from playwright.sync_api import Page, expect
 
 from clients.models import Client
 from coaching.blocks.models import PlannedSession
-from sessions.models import Decision
+from sessions.models import Decision, WeekReview
 from sessions.queries import week_start
-from tests.browser.conftest import DESK
+from tests.browser.conftest import DESK, click_and_settle
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
 
@@ -71,3 +71,18 @@ def test_an_act_puts_its_numbers_in_and_the_next_exercise_is_one_key_away(desk):
     expect(
         desk.locator(".review-row").first.locator("[type=radio][value=leave]")
     ).not_to_be_checked()
+
+
+def test_a_typed_note_outlasts_what_is_pressed_beside_it(desk):
+    note, private = desk.get_by_label("Note to the client"), desk.get_by_label("Private note")
+    note.fill("Stop before it hurts.")
+    private.fill("Elbow again?")
+
+    for name in ("Accept next targets", "Undo"):
+        click_and_settle(desk, desk.get_by_role("button", name=name).first)
+
+        expect(note).to_have_value("Stop before it hurts.")
+        expect(private).to_have_value("Elbow again?")
+
+    assert {one.undone_at is None for one in Decision.objects.all()} == {False}
+    assert not WeekReview.objects.exclude(note_to_client="", private_note="").exists()

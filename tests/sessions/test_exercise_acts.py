@@ -62,6 +62,7 @@ def send(coach, client, week, row, act, **more):
         f"targets-{row.key}": one.targets,
         f"load-{row.key}": one.load,
         f"rung-{row.key}": one.rung,
+        f"planned-{row.key}": row.before,
     }
     url = reverse("sessions:accept-targets", args=[client.pk])
     return coach.post(url, data | more, headers=PART)

@@ -63,6 +63,7 @@ def sent_targets(panel, **changed):
     data = {"week": panel.week.starts_on.isoformat(), "take": [row.key for row in panel.rows]}
     for row in panel.rows:
         data[f"targets-{row.key}"], data[f"rung-{row.key}"] = row.targets, row.rung
+        data[f"planned-{row.key}"] = row.before
         if row.has_load:
             data[f"load-{row.key}"] = row.load
     return data | changed
