@@ -10,7 +10,7 @@ from clients.models import Client
 from coaching.blocks.models import PlannedSession
 from sessions.models import Decision, WeekReview
 from sessions.queries import week_start
-from tests.browser.conftest import DESK, click_and_settle
+from tests.browser.conftest import DESK
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
 
@@ -78,9 +78,15 @@ def test_a_typed_note_outlasts_what_is_pressed_beside_it(desk):
     note.fill("Stop before it hurts.")
     private.fill("Elbow again?")
 
-    for name in ("Accept next targets", "Undo"):
-        click_and_settle(desk, desk.get_by_role("button", name=name).first)
+    decided = desk.locator(".review-decisions")
+    for name, there in (
+        ("Accept next targets", decided),
+        ("Undo", decided.get_by_text("taken back")),
+    ):
+        desk.get_by_role("button", name=name).first.click()
 
+        # The panel is read anew after the act; on a busy machine that takes its time.
+        expect(there).to_be_visible(timeout=20_000)
         expect(note).to_have_value("Stop before it hurts.")
         expect(private).to_have_value("Elbow again?")
 
