@@ -1,7 +1,5 @@
 """What is read ahead when the program starts."""
 
-import logging
-
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
@@ -32,14 +30,16 @@ def test_the_newest_week_is_read_once_and_then_known(ana, cleo):
     assert queries() < cold
 
 
-def test_a_practice_that_cannot_be_read_does_not_stop_the_program(monkeypatch, caplog):
+def test_a_practice_that_cannot_be_read_does_not_stop_the_program(monkeypatch):
     def fail():
         raise ValueError("no table")
 
     monkeypatch.setattr(warm_up, "warm_up", fail)
     monkeypatch.setattr("sessions.warm_up.connections.close_all", lambda: None)
 
-    with caplog.at_level(logging.ERROR):
-        warm_up.begin_warm_up().join(timeout=10)
+    said = []
+    monkeypatch.setattr(warm_up.log, "exception", said.append)
 
-    assert "could not be read ahead" in caplog.text
+    warm_up.begin_warm_up().join(timeout=10)
+
+    assert said == ["The newest week could not be read ahead."]
