@@ -1,6 +1,6 @@
 """Writes of blocks: each is one transaction, one version, and can be undone."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
 
@@ -223,14 +223,7 @@ def change_targets(
         return by_place.get((line["exercise"], pair["part"]))
 
     def changed(pair: PairData, line: Line) -> Line:
-        change = by_place[line["exercise"], pair["part"]]
-        result: Line = {**line, "targets": list(change.targets), "load_kg": change.load_kg}
-        if change.swap_to is not None:
-            result["exercise"] = change.swap_to
-            result["name"] = names[change.swap_to]
-        if change.tempo is not None:
-            result["tempo"] = change.tempo
-        return result
+        return _changed_line(line, by_place[line["exercise"], pair["part"]], names)
 
     snapshot = with_lines_changed(
         snapshot_of(block),
@@ -249,6 +242,16 @@ def change_targets(
         light_too=True,
     )
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
+
+
+def _changed_line(line: Line, change: TargetChange, names: Mapping[int, str]) -> Line:
+    result: Line = {**line, "targets": list(change.targets), "load_kg": change.load_kg}
+    if change.swap_to is not None:
+        result["exercise"] = change.swap_to
+        result["name"] = names[change.swap_to]
+    if change.tempo is not None:
+        result["tempo"] = change.tempo
+    return result
 
 
 def _no_more(light: Line, usual: Line) -> Line:

@@ -10,14 +10,12 @@ from datetime import date
 from demo_fixtures.people import PEOPLE, DemoClient
 
 
-def open_practice(
-    people: Sequence[DemoClient] = PEOPLE,
-    today: date = date.today(),  # noqa: B008, DTZ011
-) -> date:
+def open_practice(people: Sequence[DemoClient] = PEOPLE, today: date | None = None) -> date:
     """Set Django up on a fresh data folder with the demo practice, or other people; returns the day.
 
     The demo counts back from the machine's own day, or from another one.
     """
+    today = today or date.today()  # noqa: DTZ011
     os.environ["BLOCKWRIGHT_DATA"] = tempfile.mkdtemp(prefix="blockwright-benchmark-")
     os.environ["DJANGO_SETTINGS_MODULE"] = "coaching.settings"
     import django  # noqa: PLC0415 - the data folder must be chosen before settings are read

@@ -37,7 +37,7 @@ def test_a_practice_that_cannot_be_read_does_not_stop_the_program(monkeypatch):
     monkeypatch.setattr(warm_up, "warm_up", fail)
     monkeypatch.setattr("sessions.warm_up.connections.close_all", lambda: None)
 
-    said = []
+    said: list[str] = []
     monkeypatch.setattr(warm_up.log, "exception", said.append)
 
     warm_up.begin_warm_up().join(timeout=10)
