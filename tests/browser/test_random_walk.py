@@ -16,7 +16,7 @@ from sessions.models import Correction, LoggedSession, LoggedSet
 from tests.browser.conftest import sign_in
 from tests.browser.walking import SHOWN, Phone, Server, Walk
 
-WALKS = int(os.environ.get("BLOCKWRIGHT_WALKS", "10"))
+WALKS = int(os.environ.get("BLOCKWRIGHT_WALKS", "5"))
 STEPS = 12
 
 
