@@ -260,12 +260,12 @@ def test_sessions_stand_on_the_wished_days_and_the_others_beside_them(days, wish
 def test_what_the_coach_wants_kept_in_is_never_dropped():
     dropped = [
         one.prescription_key
-        for one in light_week(usual_week(), starts_on=NEXT_MONDAY, share=0.25).changes
+        for one in light_week(usual_week(), starts_on=NEXT_MONDAY, share=0.1).changes
         if not one.after
     ]
 
     kept = light_week(
-        usual_week(), starts_on=NEXT_MONDAY, share=0.25, wishes=Wishes(frozenset(dropped))
+        usual_week(), starts_on=NEXT_MONDAY, share=0.1, wishes=Wishes(frozenset(dropped))
     )
 
     assert dropped
