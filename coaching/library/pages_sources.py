@@ -15,7 +15,13 @@ Entry = Number | NumberTable
 # By how an entry's name begins; the first that fits decides.
 _TOPICS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Pain and health", ("PAIN_", "HARD_SET_", "ADULT_")),
-    ("Sets a week", ("DIRECT_", "INDIRECT_", "WORKING_", "WEEKLY_", "BALANCE_")),
+    (
+        "Sets a week",
+        (
+            *("DIRECT_", "INDIRECT_", "WORKING_", "WEEKLY_", "BALANCE_", "OPPOSED_"),
+            *("SPACING_", "VOLUME_"),
+        ),
+    ),
     ("The session and its clock", ("WARM_UP_", "SET_UP_", "TEMPO_")),
     ("Strength from repetitions", ("ONE_RM_", "RESERVE_", "PULL_UP_", "TYPICAL_", "HOLD_STRENGTH")),
     (

@@ -2,6 +2,7 @@
 
 from coaching.rules import (
     ability_numbers,
+    block_numbers,
     body_numbers,
     fall_numbers,
     forecast_numbers,
@@ -25,6 +26,7 @@ def all_tables() -> dict[str, NumberTable]:
 def _entries() -> dict[str, object]:
     registers = (
         numbers,
+        block_numbers,
         body_numbers,
         log_numbers,
         ability_numbers,

@@ -1,6 +1,7 @@
 """What a number of the trade is, before any rule uses it: a value that can be looked up.
 
-``numbers`` holds the numbers of training, ``body_numbers`` those of the body, ``log_numbers``
+``numbers`` holds the numbers of training, ``block_numbers`` those by which a block is judged while
+it is written, ``body_numbers`` those of the body, ``log_numbers``
 those by which a log is checked, ``ability_numbers`` and ``fall_numbers`` those by which
 strength is followed through it, ``forecast_numbers`` those by which it is told ahead; the page of
 sources shows them all to the coach.

@@ -15,6 +15,7 @@ ROOT = Path(settings.BASE_DIR)
 RULE_FILES = ROOT / "coaching/rules"
 REGISTERS = (
     "numbers.py",
+    "block_numbers.py",
     "body_numbers.py",
     "log_numbers.py",
     "ability_numbers.py",

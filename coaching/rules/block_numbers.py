@@ -1,0 +1,46 @@
+"""Numbers by which a block is judged while it is written: time between, balance, course of volume."""
+
+from coaching.rules.register import Number, NumberKind
+
+SPACING_HOURS = Number(
+    48,
+    "h",
+    "Usual time between two sessions that load the same muscle",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+SPACING_SETS = Number(
+    4,
+    "fractional sets a session",
+    "From how many on a session loads a muscle so that the time to the next one is counted",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+OPPOSED_TIMES = Number(
+    2,
+    "times the sets of the other side",
+    "From here on a plane or a joint action is called out of proportion to the opposed one",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+OPPOSED_SETS = Number(
+    8,
+    "sets a week",
+    "From how many sets on its larger side a plane or a pair of joint actions is judged",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+VOLUME_JUMP = Number(
+    0.5,
+    "share of the sets of the week before",
+    "A steeper rise of a muscle from one usual week to the next is told",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+VOLUME_JUMP_SETS = Number(
+    4,
+    "fractional sets",
+    "The smallest rise that is told, however large its share",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)

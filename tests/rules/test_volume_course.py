@@ -1,0 +1,69 @@
+"""How volume runs over a block: rises are house choices, 40 % in a light week common practice."""
+
+import pytest
+
+from coaching.rules.plan import Measure, Muscle, Part, WeekKind
+from coaching.rules.volume_course import (
+    WeekVolume,
+    course_findings,
+    light_share,
+    session_work,
+)
+from tests.rules.examples import make_exercise, make_prescription, make_session
+
+HANG = make_exercise("hang", measure=Measure.SECONDS)
+
+
+def week(number, chest=10.0, work=200.0, kind=WeekKind.BUILD):
+    return WeekVolume(number, kind, {Muscle.CHEST: chest, Muscle.LATS: 10.0}, work)
+
+
+def sentences(*weeks):
+    return {n: [f.sentence for f in found] for n, found in course_findings(weeks).items() if found}
+
+
+def test_work_counts_repetitions_and_four_seconds_of_a_hold_as_one():
+    # By hand: 5 x 7 = 35 reps; 2 x 20 s = 40 s, at 4 s a repetition 10. The warm-up is left out.
+    session = make_session(
+        make_prescription(make_exercise(), [10] * 2, part=Part.WARM_UP),
+        make_prescription(make_exercise(), [7] * 5),
+        make_prescription(HANG, [20, 20]),
+    )
+
+    assert session_work(session) == 45
+
+
+def test_a_light_week_is_measured_by_the_usual_week_before_it():
+    # The worked week of the trade: 206 repetitions from 86 + 86 + 34.4, the light day at 40 %.
+    usual, light = week(1, work=86), week(2, work=34.4, kind=WeekKind.DELOAD)
+
+    assert light_share([usual, light], 2) == pytest.approx(0.40)
+    assert light_share([usual, light], 1) is None
+    assert light_share([light], 2) is None
+    assert sentences(usual, light) == {}
+
+
+@pytest.mark.parametrize(("work", "says"), [(122, "61%"), (60, "30%")])
+def test_a_light_week_that_is_not_light_or_nearly_empty_is_told(work, says):
+    found = sentences(week(1), week(2, work=work, kind=WeekKind.DELOAD))
+
+    off = "more" if work > 80 else "less"
+    assert found == {
+        2: [f"The light week holds {says} of the usual repetitions: {off} than usual."]
+    }
+
+
+def test_a_steep_rise_is_told_with_both_numbers():
+    assert sentences(week(1, chest=8), week(2, chest=13)) == {
+        2: ["Sets rise steeply from week 1: chest 8 to 13."]
+    }
+
+
+def test_a_rise_after_a_light_week_is_measured_from_the_usual_week_before():
+    light = week(2, chest=4, work=80, kind=WeekKind.DELOAD)
+
+    assert sentences(week(1, chest=10), light, week(3, chest=11)) == {}
+
+
+def test_a_test_week_is_not_judged():
+    assert sentences(week(1, chest=8), week(2, chest=20, kind=WeekKind.TEST)) == {}
