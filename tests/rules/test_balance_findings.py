@@ -113,8 +113,8 @@ work = st.lists(
 
 
 @given(work, st.randoms(use_true_random=False))
-def test_where_in_the_week_an_exercise_stands_makes_no_difference(planned, chance) -> None:  # type: ignore[no-untyped-def]
-    def week(placed):  # type: ignore[no-untyped-def]
+def test_where_in_the_week_an_exercise_stands_makes_no_difference(planned, chance) -> None:
+    def week(placed):
         by_day = {at: [p for p, on in placed if on == at] for at in (0, 2, 4)}
         return told(*(make_session(*lines, on=day(at)) for at, lines in by_day.items()))
 
