@@ -1,6 +1,5 @@
 """The shape of what a coach types about a block."""
 
-import re
 from collections.abc import Sequence
 from datetime import date
 from typing import Any
@@ -8,8 +7,8 @@ from typing import Any
 from django import forms
 
 from clients.load_words import say_loads
-
-_SHORT = re.compile(r"^(\d{1,2})\s*[x×]\s*(\d{1,3})$")
+from coaching.blocks.editing.values import read_targets
+from coaching.blocks.errors import BlockError
 
 
 class TargetsField(forms.CharField):
@@ -18,14 +17,10 @@ class TargetsField(forms.CharField):
     def clean(self, value: Any) -> list[int]:
         """Read the numbers; the message shows both ways of writing them."""
         text = str(super().clean(value)).strip()
-        short = _SHORT.match(text)
-        if short:
-            return [int(short.group(2))] * int(short.group(1))
-        parts = [part for part in re.split(r"[\s,;–-]+", text) if part]
-        if not parts or not all(part.isdigit() for part in parts):
-            message = f"“{text}” is not targets; write them like 8-7-7-7-7 or 5 × 7."
-            raise forms.ValidationError(message)
-        return [int(part) for part in parts]
+        try:
+            return read_targets(text)
+        except BlockError as error:
+            raise forms.ValidationError(str(error)) from error
 
 
 def _scope() -> forms.TypedChoiceField:

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from clients.models import Client, User
 from coaching.blocks.adaptation import converted_targets
+from coaching.blocks.editing.values import LONGEST_SET, MOST_SETS
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.limit_services import fields_of, override_limit
@@ -27,8 +28,6 @@ from coaching.library.queries import exercise_values
 from coaching.rules.plan import Exercise as ExerciseValue
 from coaching.rules.plan import Measure, Tempo
 
-MOST_SETS = 12
-LONGEST_SET = 600
 MOST_WORDS = 200
 MOST_REASON = 500
 

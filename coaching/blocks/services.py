@@ -11,6 +11,7 @@ from django.utils import timezone
 from clients.models import Client, User
 from clients.queries import equipment_of
 from coaching.blocks.adaptation import LineChange, adapted
+from coaching.blocks.editing.values import MOST_WEEKS
 from coaching.blocks.errors import BlockError
 from coaching.blocks.from_template import candidates_for, snapshot_from_template
 from coaching.blocks.limit_guard import refuse_avoided
@@ -38,8 +39,6 @@ from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules.deload import light_week
 from coaching.rules.plan import PlannedWeek, WeekKind
-
-MOST_WEEKS = 8
 
 
 @transaction.atomic

@@ -7,7 +7,7 @@ are the same thing, and a session that is past or begun is left alone in one pla
 
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date, timedelta
-from typing import TypedDict
+from typing import NotRequired, TypedDict
 from uuid import uuid4
 
 from coaching.blocks.models import Block, PlannedSession, Week
@@ -34,6 +34,7 @@ class PairData(TypedDict):
     letter: str
     part: str
     lines: list[Line]
+    locked: NotRequired[bool]
 
 
 class SessionData(TypedDict):
@@ -43,6 +44,7 @@ class SessionData(TypedDict):
     name: str
     on: str
     pairs: list[PairData]
+    locked: NotRequired[bool]
 
 
 class WeekData(TypedDict):

@@ -1,0 +1,68 @@
+"""Every act on a plan by its name, and the one function that puts an act to a plan.
+
+An act is words only: {"act": "change-line", "line": uid, "targets": "5 × 7", "reach": "onward"}.
+So it can be posted by a page, kept, and put on top of another plan again.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from coaching.blocks.editing.line_acts import change_line, swap_line
+from coaching.blocks.editing.pair_acts import move_line
+from coaching.blocks.editing.places import Edited, EditSetting, is_fixed
+from coaching.blocks.editing.values import MOST_WEEKS, Raw, row_of
+from coaching.blocks.errors import BlockError
+from coaching.blocks.snapshots import SessionData, Snapshot
+
+__all__ = ["EditSetting", "Edited", "apply_act", "exercises_needed"]
+
+ACTS: Mapping[str, Callable[[Snapshot, Raw, EditSetting], Edited]] = {
+    "change-line": change_line,
+    "swap-line": swap_line,
+    "move-line": move_line,
+}
+
+
+def apply_act(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """The plan after an act; the one that is given stays as it is.
+
+    Raises BlockError when the act cannot be done, naming the field or place and the remedy.
+    """
+    act = ACTS.get(raw.get("act", ""))
+    if act is None:
+        message = "This change is not known here. Load the page again."
+        raise BlockError(message)
+    edited = act(snapshot, raw, setting)
+    if len(edited.snapshot["weeks"]) > MOST_WEEKS:
+        message = f"A block holds at most {MOST_WEEKS} weeks; end it and start the next one."
+        raise BlockError(message)
+    _refuse_changed_past(snapshot, edited.snapshot, setting)
+    return replace(edited, touched=touched(snapshot, edited.snapshot))
+
+
+def exercises_needed(raw: Raw) -> set[int]:
+    """The rows of the exercises that an act brings in."""
+    return {row_of(raw, "exercise", "Exercise")} if raw.get("exercise", "").strip() else set()
+
+
+def _sessions(snapshot: Snapshot) -> dict[str, tuple[str, str, SessionData]]:
+    return {
+        session["uid"]: (week["starts_on"], week["kind"], session)
+        for week in snapshot["weeks"]
+        for session in week["sessions"]
+    }
+
+
+def touched(before: Snapshot, after: Snapshot) -> frozenset[str]:
+    """The sessions that differ between two plans, those that came and went too."""
+    was, now = _sessions(before), _sessions(after)
+    return frozenset(uid for uid in was.keys() | now.keys() if was.get(uid) != now.get(uid))
+
+
+def _refuse_changed_past(before: Snapshot, after: Snapshot, setting: EditSetting) -> None:
+    """Whatever an act does: what is past or begun stands as it was, in its week."""
+    now = _sessions(after)
+    for uid, was in _sessions(before).items():
+        if is_fixed(was[2], setting) and now.get(uid) != was:
+            message = f"{was[2]['name']} is past or already begun; change a coming session."
+            raise BlockError(message)

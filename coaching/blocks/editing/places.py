@@ -1,0 +1,335 @@
+"""Where something stands in a plan, and how that place is found again in a later week.
+
+An exercise is addressed by the uid of its line and a session by its own. In a later week the
+same place is a session of the same name (the nth of that name in the week), and in it the same
+exercise in the same part (the nth time it comes there).
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from typing import NamedTuple
+
+from coaching.blocks.editing.values import Reach
+from coaching.blocks.errors import BlockError
+from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
+from coaching.rules.plan import Exercise, WeekKind
+
+GONE = "is no longer in the plan; somebody may have taken it out. Load the page again."
+
+
+@dataclass(frozen=True)
+class EditSetting:
+    """What an act may need to know besides the plan.
+
+    ``exercises`` holds, by row id, every exercise of the plan and those that the act brings in;
+    ``loads`` what the client's equipment makes for them [kg], easiest first, and ``tempos``
+    how they are usually done. Without them a swap keeps the tempo and has no load.
+    """
+
+    today: date
+    begun: frozenset[str] = frozenset()
+    exercises: Mapping[int, Exercise] = field(default_factory=dict)
+    loads: Mapping[int, tuple[float, ...]] = field(default_factory=dict)
+    tempos: Mapping[int, str] = field(default_factory=dict)
+
+    def exercise(self, row: int) -> Exercise:
+        """An exercise by its row; BlockError when the library does not hold it."""
+        if row not in self.exercises:
+            message = "Exercise: the library does not hold it any more; choose another."
+            raise BlockError(message)
+        return self.exercises[row]
+
+
+@dataclass(frozen=True, slots=True)
+class Edited:
+    """A plan after an act: what was done, in words, and what it left aside.
+
+    ``touched`` holds the uids of the sessions that changed, ``focus`` the uid of the line or
+    session to go on with.
+    """
+
+    snapshot: Snapshot
+    what: str
+    touched: frozenset[str] = frozenset()
+    focus: str = ""
+    skipped: tuple[str, ...] = ()
+
+
+class LineAt(NamedTuple):
+    """The indexes of a line."""
+
+    week: int
+    session: int
+    pair: int
+    line: int
+
+
+def find_line(snapshot: Snapshot, uid: str) -> LineAt:
+    """Where a line stands."""
+    for w, week in enumerate(snapshot["weeks"]):
+        for s, session in enumerate(week["sessions"]):
+            for p, pair in enumerate(session["pairs"]):
+                for n, line in enumerate(pair["lines"]):
+                    if line["uid"] == uid:
+                        return LineAt(w, s, p, n)
+    message = f"This exercise {GONE}"
+    raise BlockError(message)
+
+
+def line_at(snapshot: Snapshot, at: LineAt) -> tuple[SessionData, PairData, Line]:
+    """What stands there: session, pair and line."""
+    session = snapshot["weeks"][at.week]["sessions"][at.session]
+    pair = session["pairs"][at.pair]
+    return session, pair, pair["lines"][at.line]
+
+
+def find_session(snapshot: Snapshot, uid: str) -> tuple[int, SessionData]:
+    """A session and the index of its week."""
+    for index, week in enumerate(snapshot["weeks"]):
+        for session in week["sessions"]:
+            if session["uid"] == uid:
+                return index, session
+    message = f"This session {GONE}"
+    raise BlockError(message)
+
+
+def find_week(snapshot: Snapshot, starts_on: str) -> int:
+    """The index of the week that starts on a day."""
+    for index, week in enumerate(snapshot["weeks"]):
+        if week["starts_on"] == starts_on:
+            return index
+    message = f"This week {GONE}"
+    raise BlockError(message)
+
+
+def session_in(week: WeekData, uid: str) -> SessionData:
+    """A session of the week."""
+    return next(session for session in week["sessions"] if session["uid"] == uid)
+
+
+def holder_of(week: WeekData, uid: str) -> tuple[SessionData, int]:
+    """The session that holds a line, and the index of its pair."""
+    for session in week["sessions"]:
+        for index, pair in enumerate(session["pairs"]):
+            if any(line["uid"] == uid for line in pair["lines"]):
+                return session, index
+    message = f"This exercise {GONE}"
+    raise BlockError(message)
+
+
+# Whether something may be changed at all.
+
+
+def refuse_past(session: SessionData, setting: EditSetting) -> None:
+    """What was trained stays as it was."""
+    on = date.fromisoformat(session["on"])
+    if session["uid"] in setting.begun:
+        message = f"{session['name']} on {on:%-d %b} is already begun; change a coming session."
+        raise BlockError(message)
+    if on < setting.today:
+        message = f"{session['name']} on {on:%-d %b} is past; change a coming session."
+        raise BlockError(message)
+
+
+def is_fixed(session: SessionData, setting: EditSetting) -> bool:
+    """Whether a session is past or begun."""
+    return session["uid"] in setting.begun or session["on"] < setting.today.isoformat()
+
+
+def refuse_locked(session: SessionData, pair: PairData | None = None) -> None:
+    """What is locked stays until it is unlocked."""
+    if session.get("locked"):
+        message = f"{session['name']} is locked; unlock it first."
+        raise BlockError(message)
+    if pair is not None and pair.get("locked"):
+        message = f"{pair['letter']} of {session['name']} is locked; unlock it first."
+        raise BlockError(message)
+
+
+def refuse_any_locked(session: SessionData) -> None:
+    """A session that goes as a whole takes what is locked in it along."""
+    refuse_locked(session)
+    for pair in session["pairs"]:
+        refuse_locked(session, pair)
+
+
+def refuse_fixed(session: SessionData, setting: EditSetting, pair: PairData | None = None) -> None:
+    """The gate of every act: neither past, nor begun, nor locked."""
+    refuse_past(session, setting)
+    refuse_locked(session, pair)
+
+
+# The same place in other weeks.
+
+
+def _session_place(week: WeekData, uid: str) -> tuple[str, int] | None:
+    seen: dict[str, int] = {}
+    for session in week["sessions"]:
+        nth = seen.get(session["name"], 0)
+        if session["uid"] == uid:
+            return session["name"], nth
+        seen[session["name"]] = nth + 1
+    return None
+
+
+def _session_at(week: WeekData, place: tuple[str, int]) -> SessionData | None:
+    same = [session for session in week["sessions"] if session["name"] == place[0]]
+    return same[place[1]] if place[1] < len(same) else None
+
+
+class LinePlace(NamedTuple):
+    """A line's place in words that hold in every week."""
+
+    session: tuple[str, int]
+    exercise: int
+    part: str
+    nth: int
+
+
+def lines_in(session: SessionData) -> Iterator[tuple[PairData, Line]]:
+    """Every line of a session with its pair."""
+    for pair in session["pairs"]:
+        for line in pair["lines"]:
+            yield pair, line
+
+
+def line_place(week: WeekData, uid: str) -> LinePlace | None:
+    """The place of a line in its week."""
+    for session in week["sessions"]:
+        seen: dict[tuple[int, str], int] = {}
+        for pair, line in lines_in(session):
+            what = (line["exercise"], pair["part"])
+            nth = seen.get(what, 0)
+            if line["uid"] == uid:
+                place = _session_place(week, session["uid"])
+                return LinePlace(place, *what, nth) if place else None
+            seen[what] = nth + 1
+    return None
+
+
+def line_in(week: WeekData, place: LinePlace) -> Line | None:
+    """What stands at that place in a week."""
+    session = _session_at(week, place.session)
+    if session is None:
+        return None
+    same = [
+        line
+        for pair, line in lines_in(session)
+        if (line["exercise"], pair["part"]) == (place.exercise, place.part)
+    ]
+    return same[place.nth] if place.nth < len(same) else None
+
+
+def same_places(week: WeekData, other: WeekData, uids: Sequence[str]) -> dict[str, str]:
+    """For each line or session of a week the uid of the same place in another; some may lack."""
+    found: dict[str, str] = {}
+    for uid in uids:
+        session = _session_place(week, uid)
+        line = None if session else line_place(week, uid)
+        here: SessionData | Line | None = None
+        if session:
+            here = _session_at(other, session)
+        elif line:
+            here = line_in(other, line)
+        if here is not None:
+            found[uid] = here["uid"]
+    return found
+
+
+Change = Callable[[WeekData, Mapping[str, str]], WeekData]
+"""From a week to the next: the mapping names, for each uid of the act, the one to use here."""
+
+
+@dataclass(frozen=True, slots=True)
+class Along:
+    """An act carried through the weeks that it reaches."""
+
+    snapshot: Snapshot
+    skipped: tuple[str, ...]
+    weeks: tuple[int, ...]
+
+
+def along(
+    snapshot: Snapshot,
+    at: int,
+    reach: Reach,
+    uids: Sequence[str],
+    change: Change,
+    *,
+    maybe: Sequence[str] = (),
+    values_only: bool = False,
+) -> Along:
+    """Change one week, and with ``Reach.ONWARD`` the same places of the later ones.
+
+    A later week that lacks a place, or whose place may not be changed, is left as it is, and a
+    sentence says so. ``maybe`` are uids that a later week may lack. Acts that change
+    ``values_only`` pass light weeks by, or all others when they were made in a light week.
+    """
+    weeks = list(snapshot["weeks"])
+    first = weeks[at]
+    every = (*uids, *maybe)
+    weeks[at] = change(first, {uid: uid for uid in every})
+    skipped: list[str] = []
+    changed = [at]
+    later = range(at + 1, len(weeks)) if reach is Reach.ONWARD else range(0)
+    for index in later:
+        week = weeks[index]
+        if values_only and _is_light(week) is not _is_light(first):
+            continue
+        here = same_places(first, week, every)
+        missing = [uid for uid in uids if uid not in here]
+        if missing:
+            words = _words_of(first, missing[0])
+            skipped.append(f"Week {index + 1} has no {words}; it is left as it is.")
+            continue
+        try:
+            weeks[index] = change(week, here)
+        except BlockError as error:
+            skipped.append(f"Week {index + 1} is left as it is: {error}")
+        else:
+            changed.append(index)
+    return Along({"weeks": weeks}, tuple(skipped), tuple(changed))
+
+
+def _is_light(week: WeekData) -> bool:
+    return week["kind"] == WeekKind.DELOAD
+
+
+def _words_of(week: WeekData, uid: str) -> str:
+    for session in week["sessions"]:
+        if session["uid"] == uid:
+            return f"session {session['name']}"
+        for _, line in lines_in(session):
+            if line["uid"] == uid:
+                return f"{line['name']} at that place of {session['name']}"
+    return "such place"
+
+
+def with_session(
+    week: WeekData, uid: str, change: Callable[[SessionData], SessionData]
+) -> WeekData:
+    """The week with one session changed."""
+    sessions = [change(one) if one["uid"] == uid else one for one in week["sessions"]]
+    return {**week, "sessions": sessions}
+
+
+def with_line(week: WeekData, uid: str, change: Callable[[PairData, Line], Line]) -> WeekData:
+    """The week with one line changed."""
+
+    def pair(one: PairData) -> PairData:
+        if not any(line["uid"] == uid for line in one["lines"]):
+            return one
+        lines = [change(one, line) if line["uid"] == uid else line for line in one["lines"]]
+        return {**one, "lines": lines}
+
+    session, _ = holder_of(week, uid)
+    return with_session(
+        week, session["uid"], lambda one: {**one, "pairs": [pair(p) for p in one["pairs"]]}
+    )
+
+
+def reach_words(snapshot: Snapshot, at: int, reach: Reach) -> str:
+    """How far an act went: week 3, or from week 3 on."""
+    on = reach is Reach.ONWARD and at + 1 < len(snapshot["weeks"])
+    return f"from week {at + 1} on" if on else f"week {at + 1}"

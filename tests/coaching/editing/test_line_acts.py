@@ -1,0 +1,167 @@
+"""Values of a line, a step more or less, another exercise in its place."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from coaching.blocks.editing.acts import apply_act, exercises_needed
+from coaching.blocks.errors import BlockError
+from tests.coaching.editing.plans import (
+    BANDED,
+    CURL,
+    HANG,
+    PUSH_UP,
+    act,
+    block,
+    line_of,
+    setting,
+)
+from tests.rules.examples import MONDAY
+
+
+def test_a_value_is_changed_this_week_only():
+    plan = block()
+
+    edited = act(plan, "change-line", line="w2-push", targets="5 × 7", rest_s="90")
+
+    assert line_of(edited.snapshot, "w2-push")["targets"] == [7] * 5
+    assert line_of(edited.snapshot, "w3-push") == line_of(plan, "w3-push")
+    assert edited.what == "Push up 5 × 6 → 5 × 7, rest 2 min → 90 s, Upper A, week 2"
+    assert edited.touched == {"w2-a"}
+    assert (edited.focus, edited.skipped) == ("w2-push", ())
+
+
+def test_a_value_goes_on_to_later_build_weeks_and_passes_the_light_one_by():
+    plan = block()
+
+    edited = act(plan, "change-line", line="w2-push", targets="7-7-6-6-6", reach="onward")
+
+    targets = [line_of(edited.snapshot, f"w{n}-push")["targets"] for n in (1, 2, 3, 4)]
+    assert targets == [[6] * 5, [7, 7, 6, 6, 6], [7, 7, 6, 6, 6], [6, 6]]
+    assert edited.what.endswith("from week 2 on")
+    assert edited.touched == {"w2-a", "w3-a"}
+
+
+def test_a_value_changed_in_a_light_week_stays_among_light_weeks():
+    plan = block("build", "deload", "build", "deload")
+
+    edited = act(plan, "change-line", line="w2-push", load_kg="2,5", reach="onward")
+
+    loads = [line_of(edited.snapshot, f"w{n}-push")["load_kg"] for n in (1, 2, 3, 4)]
+    assert loads == [0, 2.5, 0, 2.5]
+
+
+def test_only_what_differs_is_carried_on():
+    plan = act(block(), "change-line", line="w3-push", rest_s="60").snapshot
+
+    edited = act(plan, "change-line", line="w2-push", targets="5 x 7", rest_s="120", reach="onward")
+
+    assert line_of(edited.snapshot, "w3-push")["rest_s"] == 60
+    assert line_of(edited.snapshot, "w3-push")["targets"] == [7] * 5
+
+
+def test_the_given_plan_stays_as_it_is():
+    plan = block()
+
+    act(plan, "change-line", line="w1-push", rir="", reach="onward")
+
+    assert plan == block()
+
+
+@pytest.mark.parametrize(
+    ("fields", "message"),
+    [
+        ({"targets": "many"}, "“many” is not targets; write them like 8-7-7-7-7 or 5 × 7."),
+        ({"targets": "13 × 5"}, "Sets: 13 is not between 1 and 12."),
+        ({"targets": "0-5"}, "Targets: each set needs a number from 1 to 600."),
+        ({"load_kg": "heavy"}, "Load: “heavy” is no load from 0 to 999 kg."),
+        ({"load_kg": "1000"}, "Load: “1000” is no load from 0 to 999 kg."),
+        ({"tempo": "slow"}, "Tempo “slow” is not four counts such as 3-0-1-0 or 3-1-X-0."),
+        ({"rest_s": "901"}, "Rest in seconds: 901 is not between 0 and 900."),
+        ({"rest_s": ""}, "Rest in seconds: “” is no whole number; write 0 to 900."),
+        ({"rir": "11"}, "RIR: 11 is not between 0 and 10."),
+        ({"targets": "5 × 6"}, "Nothing differs from the plan; change a value"),
+        ({}, "Nothing differs from the plan"),
+        ({"line": "nowhere", "rir": "1"}, "This exercise is no longer in the plan"),
+        ({"line": "", "rir": "1"}, "Exercise: nothing was sent; choose one."),
+        ({"reach": "back", "rir": "1"}, "Change: “back” is neither this week only nor"),
+    ],
+)
+def test_a_refusal_names_the_field_and_the_remedy(fields, message):
+    with pytest.raises(BlockError) as refused:
+        act(block(), "change-line", **{"line": "w1-push"} | fields)
+
+    assert str(refused.value).startswith(message)
+
+
+def test_a_load_is_refused_where_an_exercise_takes_none():
+    plan = act(block(), "swap-line", line="w1-pull", exercise=str(HANG)).snapshot
+
+    with pytest.raises(BlockError, match="Load: Hang takes none; leave it empty"):
+        act(plan, "change-line", line="w1-pull", load_kg="5")
+
+
+def test_what_is_past_or_begun_is_refused():
+    plan = block()
+
+    with pytest.raises(BlockError, match="Upper A on 3 Mar is past; change a coming session"):
+        act(plan, "change-line", MONDAY + timedelta(days=1), line="w1-push", rir="1")
+    begun = replace(setting(), begun=frozenset({"w1-a"}))
+    with pytest.raises(BlockError, match="Upper A on 3 Mar is already begun"):
+        apply_act(plan, {"act": "change-line", "line": "w1-push", "rir": "1"}, begun)
+
+
+def test_a_later_week_that_is_begun_or_locked_or_has_no_such_place_is_told():
+    plan = block("build", "build", "build", "build")
+    plan["weeks"][1]["sessions"][0]["pairs"][0]["locked"] = True
+    plan["weeks"][2]["sessions"][0]["pairs"].pop(0)
+    raw = {"act": "change-line", "line": "w1-push", "rir": "1", "reach": "onward"}
+
+    edited = apply_act(plan, raw, replace(setting(), begun=frozenset({"w4-a"})))
+
+    assert edited.skipped == (
+        "Week 2 is left as it is: A of Upper A is locked; unlock it first.",
+        "Week 3 has no Push up at that place of Upper A; it is left as it is.",
+        "Week 4 is left as it is: Upper A on 24 Mar is already begun; change a coming session.",
+    )
+    assert edited.touched == {"w1-a"}
+
+
+def test_a_swap_follows_in_light_weeks_with_their_own_sets():
+    edited = act(block(), "swap-line", line="w2-pull", exercise=str(BANDED), reach="onward")
+
+    lines = [line_of(edited.snapshot, f"w{n}-pull") for n in (1, 2, 3, 4)]
+    assert [one["name"] for one in lines] == ["Pull up"] + ["Banded pull up"] * 3
+    assert [len(one["targets"]) for one in lines] == [5, 5, 5, 2]
+    # The most help that the bands give comes first; the tempo stays that of the line.
+    assert [one["load_kg"] for one in lines] == [0, 25, 25, 25]
+    assert {one["tempo"] for one in lines} == {"3-0-1-0"}
+    assert edited.what == "Pull up → Banded pull up, Upper A, from week 2 on"
+
+
+def test_a_swap_to_a_hold_is_in_seconds_and_in_its_own_tempo():
+    edited = act(block(), "swap-line", line="w1-curl", exercise=str(HANG))
+
+    line = line_of(edited.snapshot, "w1-curl")
+    # Four seconds of a hold stand for one repetition (common practice, no source).
+    assert (line["targets"], line["tempo"], line["load_kg"]) == ([40] * 3, "2-0-1-0", 0)
+
+
+def test_a_swap_needs_another_exercise_that_the_library_holds():
+    with pytest.raises(BlockError, match="Push up stands there already; choose another"):
+        act(block(), "swap-line", line="w1-push", exercise=str(PUSH_UP))
+    with pytest.raises(BlockError, match="the library does not hold it any more"):
+        act(block(), "swap-line", line="w1-push", exercise="99")
+
+
+def test_what_an_act_brings_in_is_known_before_it_is_done():
+    assert exercises_needed({"act": "swap-line", "exercise": str(CURL)}) == {CURL}
+    assert exercises_needed({"act": "change-line", "line": "x"}) == set()
+    with pytest.raises(BlockError, match="Exercise: “one” is no whole number"):
+        exercises_needed({"act": "swap-line", "exercise": "one"})
+
+
+def test_an_unknown_act_is_refused():
+    with pytest.raises(BlockError, match="This change is not known here"):
+        act(block(), "juggle")
