@@ -4,14 +4,16 @@ Whatever writes a plan passes here: a swap, a step to another rung, an undo, a l
 publishing of a draft. What stands in the plan already stays, is shown, and is asked about.
 """
 
+from collections.abc import Sequence
 from datetime import date
 
+from clients.models import Client
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
 from coaching.blocks.snapshots import Line, SessionData, Snapshot, lines_of
 from coaching.library.queries import exercise_values
-from coaching.rules.joint_limits import LimitAction
+from coaching.rules.joint_limits import Joints, LimitAction
 
 
 def refuse_avoided(
@@ -23,12 +25,15 @@ def refuse_avoided(
     without joint limits, 5 otherwise.
     """
     joints = joints_of(block.client)
-    if not any(limit.action is LimitAction.AVOID for limit in joints.limits):
-        return
-    coming = _coming(block, snapshot, today, all_of_it=all_of_it)
-    values = exercise_values({line["exercise"] for _, line in coming})
+    if any(limit.action is LimitAction.AVOID for limit in joints.limits):
+        refuse_lines(block.client, joints, _coming(block, snapshot, today, all_of_it=all_of_it))
+
+
+def refuse_lines(client: Client, joints: Joints, lines: Sequence[tuple[SessionData, Line]]) -> None:
+    """Raise BlockError when one of the lines loads what the client must avoid; 2 queries."""
+    values = exercise_values({line["exercise"] for _, line in lines})
     found: dict[str, list[str]] = {}
-    for session, line in coming:
+    for session, line in lines:
         exercise = values[line["exercise"]]
         for limit in joints.blocking(exercise, date.fromisoformat(session["on"])):
             words = found.setdefault(exercise.name, [])
@@ -37,7 +42,7 @@ def refuse_avoided(
     if found:
         told = "; ".join(f"{name} loads {', '.join(words)}" for name, words in found.items())
         message = (
-            f"{told}, which {block.client.name} avoids. Put another exercise in its place, "
+            f"{told}, which {client.name} avoids. Put another exercise in its place, "
             "or override the limit by name first."
         )
         raise BlockError(message)

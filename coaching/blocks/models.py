@@ -101,6 +101,8 @@ class PlannedSession(models.Model):
     position = models.PositiveSmallIntegerField()
     # Set by the first logged set; from then on no new plan changes this session.
     started_at = models.DateTimeField(null=True, blank=True)
+    # Set by the coach: no edit changes it until it is unlocked.
+    locked = models.BooleanField(default=False)
 
     class Meta:
         ordering: ClassVar = ["week", "on", "position"]
@@ -122,6 +124,7 @@ class Pair(models.Model):
     position = models.PositiveSmallIntegerField()
     letter = models.CharField(max_length=2)
     part = models.CharField(max_length=15, choices=choices_of(Part))
+    locked = models.BooleanField(default=False)
 
     class Meta:
         ordering: ClassVar = ["planned_session", "position"]
@@ -189,6 +192,94 @@ class BlockVersion(models.Model):
 
     def __str__(self) -> str:
         return f"version {self.number}: {self.what}"
+
+
+class BlockDraft(models.Model):
+    """The working copy of a block: what its coach edits, unseen by the client until published.
+
+    ``snapshot`` is the plan as edited, ``base`` the plan in the rows when it was last brought up
+    to date, with ``based_on`` the newest version then. ``revision`` grows with every change of
+    the working copy. ``place`` is how many edits of the list stand, ``top`` how many there are.
+    """
+
+    block = models.OneToOneField(Block, on_delete=models.CASCADE, related_name="draft")
+    snapshot = models.JSONField()
+    base = models.JSONField()
+    based_on = models.ForeignKey(
+        BlockVersion, null=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    revision = models.PositiveIntegerField()
+    place = models.PositiveIntegerField(default=0)
+    top = models.PositiveIntegerField(default=0)
+    published_revision = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                condition=Q(place__lte=models.F("top")), name="no_more_edits_stand_than_there_are"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"working copy of block {self.block_id}, revision {self.revision}"
+
+
+class BlockEdit(models.Model):
+    """One change of a working copy: an edit, an undo, a redo, or a version that was merged in.
+
+    ``delta`` leads from the revision before to this one. ``place`` is where the edit stands in
+    the list that undo and redo move along; undos and redos have none, nor what a newer edit
+    has taken the place of. ``of`` is what an undo or redo is about.
+    """
+
+    draft = models.ForeignKey(BlockDraft, on_delete=models.CASCADE, related_name="edits")
+    revision = models.PositiveIntegerField()
+    place = models.PositiveIntegerField(null=True, blank=True)
+    act = models.JSONField()
+    what = models.CharField(max_length=300)
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+    delta = models.JSONField()
+    is_published = models.BooleanField(default=False)
+    clashes = models.JSONField(default=list, blank=True)
+    of = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.CASCADE, related_name="undos_and_redos"
+    )
+
+    class Meta:
+        ordering: ClassVar = ["draft", "revision"]
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["draft", "revision"], name="revision_once"),
+            models.UniqueConstraint(fields=["draft", "place"], name="place_of_an_edit_once"),
+        ]
+
+    def __str__(self) -> str:
+        return f"edit {self.revision}: {self.what}"
+
+
+class KeptEdit(models.Model):
+    """An edit made on a plan that had changed meanwhile, kept until somebody decides.
+
+    ``plan`` is the block as that window saw it with the edit in it; ``meanwhile`` says what
+    others had changed: what, who and when.
+    """
+
+    block = models.ForeignKey(Block, on_delete=models.CASCADE, related_name="kept_edits")
+    by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
+    at = models.DateTimeField(default=timezone.now)
+    revision = models.PositiveIntegerField()
+    act = models.JSONField()
+    what = models.CharField(max_length=300)
+    plan = models.JSONField()
+    meanwhile = models.JSONField()
+    decided_at = models.DateTimeField(null=True, blank=True)
+    decision = models.CharField(max_length=20, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["block", "at"]
+
+    def __str__(self) -> str:
+        return f"kept: {self.what}"
 
 
 class JointLimitOverride(models.Model):

@@ -134,7 +134,7 @@ def publish_block(*, block: Block, by: User, why: str = "") -> BlockVersion:
     refuse_avoided(block=block, snapshot=snapshot_of(block), today=today, all_of_it=True)
     block.published_at = timezone.now()
     block.save(update_fields=["published_at"])
-    return _keep_version(block, by=by, what="Published", why=why)
+    return keep_version(block, by=by, what="Published", why=why)
 
 
 @transaction.atomic
@@ -146,9 +146,10 @@ def discard_draft(*, block: Block) -> None:
     block.delete()
 
 
-def _keep_version(
+def keep_version(
     block: Block, *, by: User | None, what: str, why: str, undoes: BlockVersion | None = None
 ) -> BlockVersion:
+    """Keep how the block stands in its rows now as its newest version."""
     top = block.versions.aggregate(top=Max("number"))["top"] or 0
     return BlockVersion.objects.create(
         block=block,
@@ -170,15 +171,16 @@ def change_block(
     The first change of a draft keeps the draft as it was made too, so that it can be undone.
     Raises BlockError when the plan is too long or brings in what the client must avoid.
     """
-    _check_length(snapshot)
+    check_length(snapshot)
     refuse_avoided(block=block, snapshot=snapshot, today=today)
     if not block.versions.exists():
-        _keep_version(block, by=by, what="Draft as it was made", why="")
+        keep_version(block, by=by, what="Draft as it was made", why="")
     write_snapshot(block=block, snapshot=snapshot, today=today)
-    return _keep_version(block, by=by, what=what, why=why)
+    return keep_version(block, by=by, what=what, why=why)
 
 
-def _check_length(snapshot: Snapshot) -> None:
+def check_length(snapshot: Snapshot) -> None:
+    """Refuse a plan with more weeks than a block holds."""
     if len(snapshot["weeks"]) > MOST_WEEKS:
         message = f"A block holds at most {MOST_WEEKS} weeks; end it and start the next one."
         raise BlockError(message)
@@ -295,7 +297,7 @@ def check_light_week(*, block: Block, snapshot: Snapshot, starts_on: date, today
     if begun is not None:
         message = f"{begun.name} on {begun.on:%-d %b} is already begun; start the light week later."
         raise BlockError(message)
-    meets = _next_block_met(block, snapshot, since=starts_on)
+    meets = next_block_met(block, snapshot, since=starts_on)
     if meets is not None:
         message = (
             f"The rest of this block would run into block {meets.number}, which starts on "
@@ -303,7 +305,7 @@ def check_light_week(*, block: Block, snapshot: Snapshot, starts_on: date, today
             "or start that block later."
         )
         raise BlockError(message)
-    _check_length(snapshot)
+    check_length(snapshot)
     refuse_avoided(block=block, snapshot=snapshot, today=today)
 
 
@@ -317,7 +319,7 @@ def plan_with_light_week(
     return with_light_week(before, data, days=days, replaces=replaces)
 
 
-def _next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block | None:
+def next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block | None:
     """A later published block of the client that a plan would run into; 1 query."""
     last = max((s["on"] for week in snapshot["weeks"] for s in week["sessions"]), default="")
     if last < since.isoformat():
@@ -348,7 +350,7 @@ def undo_version(*, version: BlockVersion, today: date, by: User) -> BlockVersio
         raise BlockError(message)
     refuse_avoided(block=block, snapshot=previous.snapshot, today=today)
     write_snapshot(block=block, snapshot=previous.snapshot, today=today)
-    return _keep_version(block, by=by, what=f"Undid: {version.what}", why="", undoes=version)
+    return keep_version(block, by=by, what=f"Undid: {version.what}", why="", undoes=version)
 
 
 def _before(version: BlockVersion) -> BlockVersion | None:

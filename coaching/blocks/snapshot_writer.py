@@ -8,7 +8,7 @@ from django.db.models import Max
 
 from coaching.blocks.models import Block, Pair, PlannedSession, Prescription, Week
 from coaching.blocks.queries import with_plan
-from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, session_data
+from coaching.blocks.snapshots import PairData, SessionData, Snapshot, WeekData, session_data
 
 
 @transaction.atomic
@@ -104,7 +104,7 @@ def _write_sessions(
         row.position = row.position or taken + place
     PlannedSession.objects.bulk_create(row for row in rows if str(row.uid) not in have)
     PlannedSession.objects.bulk_update(
-        [row for row in rows if str(row.uid) in have], ["week", "name", "on", "position"]
+        [row for row in rows if str(row.uid) in have], ["week", "name", "on", "position", "locked"]
     )
     _create_pairs(rows, sessions)
 
@@ -117,12 +117,23 @@ def _placed(row: PlannedSession | None, data: SessionData, week: Week) -> Planne
     if (row.week_id, row.on) != (week.pk, on):
         row.position = 0
     row.week, row.name, row.on = week, data["name"], on
+    row.locked = data.get("locked", False)
     return row
+
+
+def _pair(session: PlannedSession, place: int, data: PairData) -> Pair:
+    return Pair(
+        planned_session=session,
+        position=place,
+        letter=data["letter"],
+        part=data["part"],
+        locked=data.get("locked", False),
+    )
 
 
 def _create_pairs(rows: Sequence[PlannedSession], sessions: Sequence[SessionData]) -> None:
     pairs = [
-        (Pair(planned_session=row, position=place, letter=pair["letter"], part=pair["part"]), pair)
+        (_pair(row, place, pair), pair)
         for row, data in zip(rows, sessions, strict=True)
         for place, pair in enumerate(data["pairs"], start=1)
     ]

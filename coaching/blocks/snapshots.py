@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from typing import NotRequired, TypedDict
 from uuid import uuid4
 
-from coaching.blocks.models import Block, PlannedSession, Week
+from coaching.blocks.models import Block, Pair, PlannedSession, Week
 from coaching.blocks.queries import with_plan
 from coaching.rules import plan
 
@@ -29,7 +29,7 @@ class Line(TypedDict):
 
 
 class PairData(TypedDict):
-    """One or two lines under a letter."""
+    """One or two lines under a letter; ``locked`` is left out when it is not."""
 
     letter: str
     part: str
@@ -38,7 +38,7 @@ class PairData(TypedDict):
 
 
 class SessionData(TypedDict):
-    """One planned session."""
+    """One planned session; ``locked`` is left out when it is not."""
 
     uid: str
     name: str
@@ -81,31 +81,38 @@ def snapshot_of(block: Block) -> Snapshot:
 
 def session_data(row: PlannedSession) -> SessionData:
     """One planned session fetched by ``with_plan`` as plain data; no query."""
-    return {
+    data: SessionData = {
         "uid": str(row.uid),
         "name": row.name,
         "on": row.on.isoformat(),
-        "pairs": [
+        "pairs": [_pair_data(pair) for pair in row.pairs.all()],
+    }
+    if row.locked:
+        data["locked"] = True
+    return data
+
+
+def _pair_data(row: Pair) -> PairData:
+    data: PairData = {
+        "letter": row.letter,
+        "part": row.part,
+        "lines": [
             {
-                "letter": pair.letter,
-                "part": pair.part,
-                "lines": [
-                    {
-                        "uid": str(p.uid),
-                        "exercise": p.exercise_id,
-                        "name": p.exercise.name,
-                        "targets": list(p.targets),
-                        "load_kg": float(p.load_kg),
-                        "tempo": p.tempo,
-                        "rest_s": p.rest_s,
-                        "rir": p.rir,
-                    }
-                    for p in pair.prescriptions.all()
-                ],
+                "uid": str(p.uid),
+                "exercise": p.exercise_id,
+                "name": p.exercise.name,
+                "targets": list(p.targets),
+                "load_kg": float(p.load_kg),
+                "tempo": p.tempo,
+                "rest_s": p.rest_s,
+                "rir": p.rir,
             }
-            for pair in row.pairs.all()
+            for p in row.prescriptions.all()
         ],
     }
+    if row.locked:
+        data["locked"] = True
+    return data
 
 
 def week_data(week: plan.PlannedWeek, rows: Mapping[str, int]) -> WeekData:

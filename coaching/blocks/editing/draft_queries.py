@@ -1,0 +1,171 @@
+"""Reads of working copies: the plan as edited, what is unpublished, what was kept."""
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+
+from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
+
+from coaching.blocks.editing.deltas import applied, reverse
+from coaching.blocks.editing.settling import settled
+from coaching.blocks.models import (
+    Block,
+    BlockDraft,
+    BlockEdit,
+    BlockVersion,
+    KeptEdit,
+    PlannedSession,
+)
+from coaching.blocks.snapshots import Snapshot
+
+NOBODY = "nobody known"
+
+
+@dataclass(frozen=True, slots=True)
+class EditLine:
+    """One unpublished change: what, who, when; ``taken_back`` when it is published and undone."""
+
+    what: str
+    by: str
+    at: datetime
+    taken_back: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class KeptLine:
+    """An edit that met a plan changed meanwhile, kept until it is decided."""
+
+    pk: int
+    what: str
+    by: str
+    at: datetime
+    meanwhile: tuple[EditLine, ...]
+
+
+@dataclass(frozen=True)
+class Draft:
+    """The working copy of a block, or the published plan where nothing was edited.
+
+    ``snapshot`` is the plan as edited, ``base`` as it stands in the rows; ``begun`` the uids of
+    sessions begun. ``undo`` and ``redo`` are the words of what they would do, empty where there
+    is nothing. ``clashes`` tell where a version published meanwhile changed the same.
+    """
+
+    snapshot: Snapshot
+    base: Snapshot
+    revision: int
+    begun: frozenset[str]
+    undo: str = ""
+    redo: str = ""
+    unpublished: tuple[EditLine, ...] = ()
+    clashes: tuple[str, ...] = ()
+    kept: tuple[KeptLine, ...] = ()
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether there is anything to publish."""
+        return self.snapshot != self.base
+
+
+def draft_row(block: Block, *, locked: bool = False) -> BlockDraft | None:
+    """The row of a block's working copy with what was published meanwhile; 1 query.
+
+    It comes with ``newest``, the row id of the block's newest version, and ``has_kept``.
+    """
+    newest = BlockVersion.objects.filter(block=OuterRef("block")).order_by("-number")
+    rows = BlockDraft.objects.filter(block=block).annotate(
+        newest=Subquery(newest.values("pk")[:1]), has_kept=Exists(_open_kept(OuterRef("block")))
+    )
+    return (rows.select_for_update(of=("self",)) if locked else rows).first()
+
+
+def _open_kept(block: int | OuterRef) -> QuerySet[KeptEdit]:
+    return KeptEdit.objects.filter(block=block, decided_at__isnull=True)
+
+
+def begun_sessions(block: Block) -> frozenset[str]:
+    """The uids of a block's sessions in which a set is logged; 1 query."""
+    rows = PlannedSession.objects.filter(week__block=block, started_at__isnull=False)
+    return frozenset(str(uid) for uid in rows.values_list("uid", flat=True))
+
+
+def plan_now(row: BlockDraft, begun: frozenset[str], today: date) -> Snapshot:
+    """The plan of a working copy, with past and begun sessions as they are published."""
+    return settled(row.snapshot, row.base, today=today, begun=begun)
+
+
+def draft_value(row: BlockDraft, begun: frozenset[str], today: date) -> Draft:
+    """The working copy as a page needs it; 1 query, 1 more where an edit was kept."""
+    draft = Draft(
+        snapshot=plan_now(row, begun, today), base=row.base, revision=row.revision, begun=begun
+    )
+    kept = kept_lines(row.block_id) if getattr(row, "has_kept", True) else ()
+    return replace(with_edits(draft, row), kept=kept)
+
+
+def with_edits(draft: Draft, row: BlockDraft) -> Draft:
+    """The working copy with what undo, redo and publishing would say; 1 query."""
+    stands, undone = Q(place__lte=row.place), Q(place__gt=row.place)
+    unpublished = stands & Q(is_published=False) | undone & Q(is_published=True)
+    clashing = stands & Q(revision__gt=row.published_revision) & ~Q(clashes=[])
+    beside = Q(place__in=(row.place, row.place + 1))
+    edits = BlockEdit.objects.filter(unpublished | clashing | beside, draft=row)
+    undo = redo = ""
+    lines: list[EditLine] = []
+    clashes: list[str] = []
+    for edit in edits.select_related("by").defer("delta", "act").order_by("place"):
+        place = edit.place or 0
+        undo = edit.what if place == row.place else undo
+        redo = edit.what if place == row.place + 1 else redo
+        if edit.is_published != (place <= row.place):
+            lines.append(edit_line(edit, taken_back=edit.is_published))
+        if place <= row.place and edit.revision > row.published_revision:
+            clashes += edit.clashes
+    return replace(draft, undo=undo, redo=redo, unpublished=tuple(lines), clashes=tuple(clashes))
+
+
+def edit_line(edit: BlockEdit, *, taken_back: bool = False) -> EditLine:
+    """One edit in words; ``by`` must be fetched."""
+    return EditLine(edit.what, edit.by.name if edit.by else NOBODY, edit.at, taken_back)
+
+
+def kept_lines(block_id: int) -> tuple[KeptLine, ...]:
+    """The kept edits of a block that wait for a decision; 1 query."""
+    rows = _open_kept(block_id).select_related("by").defer("plan", "act").order_by("at")
+    return tuple(kept_line(row) for row in rows)
+
+
+def kept_line(row: KeptEdit) -> KeptLine:
+    """One kept edit in words; ``by`` must be fetched."""
+    return KeptLine(
+        pk=row.pk,
+        what=row.what,
+        by=row.by.name if row.by else NOBODY,
+        at=row.at,
+        meanwhile=tuple(
+            EditLine(one["what"], one["by"], datetime.fromisoformat(one["at"]))
+            for one in row.meanwhile
+        ),
+    )
+
+
+def since(row: BlockDraft, revision: int) -> tuple[EditLine, ...]:
+    """What was done to a working copy after a revision, in order; 1 query."""
+    edits = BlockEdit.objects.filter(draft=row, revision__gt=revision)
+    return tuple(edit_line(one) for one in edits.select_related("by").order_by("revision"))
+
+
+def plan_at(block: Block, row: BlockDraft | None, revision: int) -> Snapshot | None:
+    """The plan as it was at a revision, none where that is not known; 1 or 2 queries.
+
+    Before anything was edited the revision is the number of the newest version.
+    """
+    if row is not None and revision <= row.revision:
+        edits = BlockEdit.objects.filter(draft=row, revision__gt=revision).order_by("-revision")
+        deltas = list(edits.values_list("delta", flat=True))
+        if len(deltas) == row.revision - revision:
+            plan: Snapshot = row.snapshot
+            for changes in deltas:
+                plan = applied(plan, reverse(changes))
+            return plan
+    found = BlockVersion.objects.filter(block=block, number=max(revision, 1)).first()
+    return found.snapshot if found else None
