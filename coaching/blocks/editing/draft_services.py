@@ -1,0 +1,248 @@
+"""Writes of working copies: edit, undo, redo, publish; each is one transaction."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from clients.models import User
+from coaching.blocks.editing import working_copy
+from coaching.blocks.editing.acts import Edited, apply_act
+from coaching.blocks.editing.draft_queries import (
+    Draft,
+    EditLine,
+    KeptLine,
+    draft_value,
+    kept_line,
+    plan_at,
+    plan_now,
+    since,
+)
+from coaching.blocks.editing.settings_of_acts import refuse_brought_in, setting_for
+from coaching.blocks.editing.settling import changed_sessions
+from coaching.blocks.editing.working_copy import Opened, opened
+from coaching.blocks.errors import BlockError
+from coaching.blocks.limit_guard import refuse_avoided
+from coaching.blocks.models import Block, BlockDraft, BlockVersion, KeptEdit
+from coaching.blocks.services import check_length, keep_version, next_block_met
+from coaching.blocks.snapshot_writer import write_snapshot
+from coaching.blocks.snapshots import Snapshot
+from coaching.rules.plan import Exercise
+
+MOST_TOLD = 3
+LONGEST_WHAT = 200
+LONGEST_WHY = 500
+
+
+@dataclass(frozen=True)
+class DraftEdited:
+    """A working copy after an edit, the plan before it, and what the edit did.
+
+    ``exercises`` holds by row id what the edit has fetched: none after an undo or a redo.
+    """
+
+    draft: Draft
+    before: Snapshot
+    edited: Edited
+    exercises: Mapping[int, Exercise]
+
+
+class Stale(BlockError):  # noqa: N818 - the coach did nothing wrong
+    """The plan was changed meanwhile: nothing is overwritten, and the edit is kept."""
+
+    def __init__(self, meanwhile: tuple[EditLine, ...], kept: KeptLine | None) -> None:
+        words = "Somebody else, or another window of yours, has changed this block meanwhile."
+        super().__init__(f"{words} Your change is kept." if kept else f"{words} Look at it first.")
+        self.meanwhile = meanwhile
+        self.kept = kept
+
+
+def draft_of(block: Block, today: date) -> Draft:
+    """The working copy of a block; 3 queries, 6 where nothing was ever edited.
+
+    What was published meanwhile by another way is merged in first, as an edit of its own.
+    """
+    return opened(block, today).value(today)
+
+
+def edit_block(
+    *, block: Block, raw: Mapping[str, str], revision: int, today: date, by: User
+) -> DraftEdited:
+    """Put an act to the working copy; the client sees nothing of it.
+
+    Raises BlockError when the act cannot be done, and Stale when the plan was changed since
+    that ``revision``: then the act is kept.
+    """
+    with transaction.atomic():
+        now = opened(block, today, locked=True)
+        if now.revision == revision:
+            return _edited(now, raw, today, by)
+    raise _kept(now, raw, revision, today, by)
+
+
+def _edited(now: Opened, raw: Mapping[str, str], today: date, by: User) -> DraftEdited:
+    client = now.block.client
+    setting = setting_for(client, now.plan, raw, today=today, begun=now.begun)
+    edited = apply_act(now.plan, raw, setting)
+    refuse_brought_in(client, raw, edited)
+    row = working_copy.made(now)
+    working_copy.appended(row, edited.snapshot, act=raw, what=edited.what, by=by)
+    draft = draft_value(row, now.begun, today)
+    return DraftEdited(draft, now.plan, edited, setting.exercises)
+
+
+@transaction.atomic
+def _kept(now: Opened, raw: Mapping[str, str], revision: int, today: date, by: User) -> Stale:
+    """Keep an act with the plan that its window saw; raises BlockError when it does not go there."""
+    block, row = now.block, now.row
+    seen = plan_at(block, row, revision) or now.base
+    setting = setting_for(block.client, seen, raw, today=today, begun=now.begun)
+    edited = apply_act(seen, raw, setting)
+    meanwhile = since(row, revision) if row else _published_since(block, revision)
+    kept = KeptEdit.objects.create(
+        block=block,
+        by=by,
+        revision=revision,
+        act=dict(raw),
+        what=edited.what[: working_copy.MOST_WORDS],
+        plan=edited.snapshot,
+        meanwhile=[{"what": one.what, "by": one.by, "at": one.at.isoformat()} for one in meanwhile],
+    )
+    return Stale(meanwhile, kept_line(kept))
+
+
+def _published_since(block: Block, number: int) -> tuple[EditLine, ...]:
+    versions = block.versions.filter(number__gt=number).select_related("by").defer("snapshot")
+    return tuple(
+        EditLine(one.what, one.by.name if one.by else "nobody known", one.at) for one in versions
+    )
+
+
+def undo_edit(*, block: Block, revision: int, today: date, by: User) -> DraftEdited:
+    """Take the last edit back, also one that is published: then that is still to be published."""
+    return _step(block, revision, today, by, back=True)
+
+
+def redo_edit(*, block: Block, revision: int, today: date, by: User) -> DraftEdited:
+    """Do again what was undone last."""
+    return _step(block, revision, today, by, back=False)
+
+
+def _step(block: Block, revision: int, today: date, by: User, *, back: bool) -> DraftEdited:
+    with transaction.atomic():
+        now = opened(block, today, locked=True)
+        if now.revision == revision:
+            if now.row is None:
+                message = f"There is nothing to {'undo' if back else 'redo'}."
+                raise BlockError(message)
+            edit = working_copy.stepped(now.row, back=back, by=by)
+            what = f"{'Undid' if back else 'Done again'}: {edit.what}"
+            return _after(now, now.row, what, today)
+    raise _stale(now, revision)
+
+
+def _after(now: Opened, row: BlockDraft, what: str, today: date) -> DraftEdited:
+    draft = draft_value(row, now.begun, today)
+    touched = changed_sessions(now.plan, draft.snapshot)
+    return DraftEdited(draft, now.plan, Edited(draft.snapshot, what, touched), {})
+
+
+def _stale(now: Opened, revision: int) -> Stale:
+    meanwhile = since(now.row, revision) if now.row else _published_since(now.block, revision)
+    return Stale(meanwhile, None)
+
+
+def discard_changes(*, block: Block, revision: int, today: date, by: User) -> DraftEdited:
+    """Go back to the plan as it is published; this can be undone."""
+    with transaction.atomic():
+        now = opened(block, today, locked=True)
+        if now.revision == revision:
+            if now.row is None or now.plan == now.base:
+                message = "Nothing is changed; there is nothing to let go."
+                raise BlockError(message)
+            what = f"Let go: {_told(now.value(today))}"
+            act = {"act": "discard-changes"}
+            working_copy.appended(now.row, now.base, act=act, what=what, by=by)
+            working_copy.mark_published(now.row)
+            return _after(now, now.row, what, today)
+    raise _stale(now, revision)
+
+
+@transaction.atomic
+def publish_changes(
+    *, block: Block, by: User, today: date, why: str = "", revision: int | None = None
+) -> BlockVersion:
+    """Write the working copy into the block as one version; the first time the client sees it.
+
+    Raises BlockError when nothing is changed, when the plan brings in what the client must
+    avoid or runs into the next block, and Stale when it was changed since ``revision``.
+    """
+    now = opened(block, today, locked=True)
+    if revision is not None and revision != now.revision:
+        raise _stale(now, revision)
+    first = block.published_at is None
+    if not first and now.plan == now.base:
+        message = "Nothing is changed; there is nothing to publish."
+        raise BlockError(message)
+    _refuse_unfit(now, today, first=first)
+    what = "Published" if first else _told(now.value(today))[:LONGEST_WHAT]
+    if now.plan != now.base:
+        write_snapshot(block=block, snapshot=now.plan, today=today)
+    _mark_block(block, now.plan, first=first)
+    try:
+        with transaction.atomic():
+            version = keep_version(block, by=by, what=what, why=why.strip()[:LONGEST_WHY])
+    except IntegrityError as error:
+        message = "This block was published in another window at the same moment. Look at it first."
+        raise BlockError(message) from error
+    if now.row is not None:
+        _based_on(now, now.row, version, today)
+    return version
+
+
+def _refuse_unfit(now: Opened, today: date, *, first: bool) -> None:
+    block, plan = now.block, now.plan
+    check_length(plan)
+    refuse_avoided(block=block, snapshot=plan, today=today, all_of_it=first)
+    longer = _last_day(plan) > _last_day(now.base)
+    met = next_block_met(block, plan, since=today) if longer else None
+    if met is not None:
+        message = (
+            f"This block would run into block {met.number}, which starts on "
+            f"{met.starts_on:%-d %b}. Take a week out, or start that block later."
+        )
+        raise BlockError(message)
+
+
+def _last_day(plan: Snapshot) -> str:
+    return max((one["on"] for week in plan["weeks"] for one in week["sessions"]), default="")
+
+
+def _mark_block(block: Block, plan: Snapshot, *, first: bool) -> None:
+    block.starts_on = date.fromisoformat(plan["weeks"][0]["starts_on"])
+    if first:
+        block.published_at = timezone.now()
+    block.save(update_fields=["starts_on", "published_at"])
+
+
+def _based_on(now: Opened, row: BlockDraft, version: BlockVersion, today: date) -> None:
+    """After publishing, the list of edits goes on from the plan as it stands in the rows."""
+    row.base, row.based_on = version.snapshot, version
+    if plan_now(row, now.begun, today) != version.snapshot:
+        act, what = {"act": "published"}, "As it stands since it was published"
+        working_copy.appended(row, version.snapshot, act=act, what=what, by=version.by)
+    row.published_revision = row.revision
+    working_copy.save(row)
+    working_copy.mark_published(row)
+
+
+def _told(draft: Draft) -> str:
+    """The unpublished changes in one line: A; B; C; and 2 more."""
+    words = [f"Undid: {one.what}" if one.taken_back else one.what for one in draft.unpublished]
+    if not words:
+        return "Changed"
+    more = len(words) - MOST_TOLD
+    told = "; ".join(words[:MOST_TOLD])
+    return f"{told}; and {more} more" if more > 0 else told

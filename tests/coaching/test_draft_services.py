@@ -1,0 +1,311 @@
+"""The working copy of a block: edited, taken back, published, and kept when two windows meet."""
+
+from datetime import timedelta
+
+import pytest
+
+from coaching.blocks.editing.draft_services import (
+    Stale,
+    discard_changes,
+    draft_of,
+    edit_block,
+    publish_changes,
+    redo_edit,
+    undo_edit,
+)
+from coaching.blocks.errors import BlockError
+from coaching.blocks.models import Block, BlockTemplate, KeptEdit, PlannedSession
+from coaching.blocks.services import change_block, create_block_from_template, undo_version
+from coaching.blocks.snapshots import lines_of, snapshot_of, with_one_line
+from tests.factories.blocks import published_block
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def block(cleo, today) -> Block:
+    return published_block(cleo, today - timedelta(days=today.weekday()), "beginner-full-body")
+
+
+@pytest.fixture
+def editor(block, today, ana):
+    return Editor(block, today, ana)
+
+
+class Editor:
+    """One window: it posts acts with the revision that it saw last."""
+
+    def __init__(self, block, today, by):
+        self.block, self.today, self.by = block, today, by
+        self.look()
+
+    def look(self):
+        self.draft = draft_of(self.block, self.today)
+        return self.draft
+
+    def lines(self):
+        return [
+            line["uid"]
+            for session, line in lines_of(self.draft.snapshot, since=self.today)
+            if session["uid"] not in self.draft.begun
+        ]
+
+    def change(self, place=0, **fields):
+        return self.act(act="change-line", line=self.lines()[place], **fields)
+
+    def act(self, **raw):
+        return self._done(edit_block, raw=raw)
+
+    def undo(self):
+        return self._done(undo_edit)
+
+    def redo(self):
+        return self._done(redo_edit)
+
+    def discard(self):
+        return self._done(discard_changes)
+
+    def publish(self, why=""):
+        return publish_changes(block=self.block, by=self.by, today=self.today, why=why)
+
+    def _done(self, service, **more):
+        done = service(
+            block=self.block,
+            revision=self.draft.revision,
+            today=self.today,
+            by=self.by,
+            **more,
+        )
+        self.draft = done.draft
+        return done
+
+
+def changed_elsewhere(block, today, by, *, place=-1, targets):
+    """A version published by another way than the editor: one line of the plan changed."""
+    before = snapshot_of(block)
+    uid = [line["uid"] for _, line in lines_of(before, since=today)][place]
+    after = with_one_line(before, uid, lambda _pair, line: {**line, "targets": targets})
+    return change_block(block=block, snapshot=after, today=today, by=by, what="Review decided")
+
+
+def targets_of(plan, uid):
+    return next(line["targets"] for _, line in lines_of(plan) if line["uid"] == uid)
+
+
+def test_nothing_is_kept_of_a_block_that_is_only_looked_at(block, editor):
+    assert editor.draft.snapshot == editor.draft.base == snapshot_of(block)
+    assert not editor.draft.is_changed
+    assert not hasattr(Block.objects.get(pk=block.pk), "draft")
+
+
+def test_an_edit_changes_the_working_copy_and_no_row(block, editor):
+    before = snapshot_of(block)
+    uid = editor.lines()[0]
+
+    done = editor.change(targets="4-4")
+
+    assert targets_of(done.draft.snapshot, uid) == [4, 4]
+    assert done.before == before == snapshot_of(block)
+    assert done.edited.focus == uid
+    assert [line.what for line in done.draft.unpublished] == [done.edited.what]
+    assert done.draft.undo == done.edited.what
+    assert block.versions.count() == 1
+
+
+def test_undo_and_redo_move_along_the_edits(editor):
+    plans = [editor.draft.snapshot]
+    plans += [editor.change(targets=f"{n}-{n}").draft.snapshot for n in (4, 5, 6)]
+
+    back = [editor.undo().draft.snapshot for _ in range(3)]
+    assert back == plans[2::-1]
+    assert editor.draft.undo == ""
+    assert not editor.draft.unpublished
+
+    forth = [editor.redo().draft.snapshot for _ in range(3)]
+    assert forth == plans[1:]
+    assert editor.draft.redo == ""
+
+
+def test_there_is_an_end_to_undo_and_to_redo(editor):
+    with pytest.raises(BlockError, match="nothing to undo"):
+        editor.undo()
+    editor.change(targets="4-4")
+    with pytest.raises(BlockError, match="nothing to redo"):
+        editor.redo()
+
+
+def test_publishing_is_one_version_with_who_what_and_why(block, editor, ana):
+    editor.change(targets="4-4")
+    editor.change(1, targets="5-5")
+
+    version = editor.publish(why="Shoulder is better")
+
+    assert snapshot_of(block) == version.snapshot == editor.look().snapshot
+    assert (version.by, version.why, version.number) == (ana, "Shoulder is better", 2)
+    assert "4" in version.what
+    assert ";" in version.what
+    assert not editor.draft.is_changed
+    assert not editor.draft.unpublished
+    with pytest.raises(BlockError, match="nothing to publish"):
+        editor.publish()
+
+
+def test_undo_goes_on_past_a_publishing(block, editor):
+    start = editor.draft.snapshot
+    editor.change(targets="4-4")
+    editor.publish()
+    editor.look()
+
+    editor.undo()
+
+    assert editor.draft.snapshot == start
+    assert [line.taken_back for line in editor.draft.unpublished] == [True]
+    assert snapshot_of(block) != start
+    version = editor.publish()
+    assert snapshot_of(block) == start
+    assert version.what.startswith("Undid: ")
+
+
+def test_a_new_edit_after_undoing_a_published_one_keeps_both_in_the_list(block, editor):
+    start = editor.draft.snapshot
+    editor.change(targets="4-4")
+    editor.publish()
+    published = editor.look().snapshot
+    editor.undo()
+    editor.change(1, targets="5-5")
+    after = editor.draft.snapshot
+
+    assert len(editor.draft.unpublished) == 2
+    assert editor.undo().draft.snapshot == start
+    assert editor.undo().draft.snapshot == published
+    assert not editor.draft.unpublished
+    assert editor.undo().draft.snapshot == start
+    for _ in range(3):
+        editor.redo()
+    assert editor.draft.snapshot == after
+
+
+def test_a_draft_block_is_edited_and_then_published_in_one_way(cleo, today, ana):
+    template = BlockTemplate.objects.get(key="first-block-floor")
+    draft = create_block_from_template(client=cleo, template=template, starts_on=today, by=ana)
+    editor = Editor(draft, today, ana)
+    editor.change(targets="4-4")
+
+    version = editor.publish()
+
+    draft.refresh_from_db()
+    assert draft.published_at is not None
+    assert (version.number, version.what) == (1, "Published")
+    assert snapshot_of(draft) == editor.draft.snapshot
+
+
+def test_letting_changes_go_can_be_taken_back(block, editor):
+    start = editor.draft.snapshot
+    editor.change(targets="4-4")
+    changed = editor.draft.snapshot
+
+    editor.discard()
+    assert editor.draft.snapshot == start
+    assert not editor.draft.unpublished
+
+    editor.undo()
+    assert editor.draft.snapshot == changed
+    assert len(editor.draft.unpublished) == 1
+    assert editor.publish().snapshot == changed
+
+
+def test_what_is_published_meanwhile_is_merged_in_and_says_so(block, editor, today, ana):
+    first, last = editor.lines()[0], editor.lines()[-1]
+    editor.change(targets="4-4")
+    mine = editor.draft.snapshot
+    changed_elsewhere(block, today, ana, targets=[9, 9])
+
+    editor.look()
+
+    assert targets_of(editor.draft.snapshot, first) == [4, 4]
+    assert targets_of(editor.draft.snapshot, last) == [9, 9]
+    assert editor.draft.undo == "Published meanwhile: Review decided"
+    assert not editor.draft.clashes
+    assert len(editor.draft.unpublished) == 1
+    assert editor.undo().draft.snapshot == mine
+    assert editor.draft.unpublished[-1].taken_back
+
+
+def test_a_clash_keeps_the_coachs_value_and_is_told(block, editor, today, ana):
+    uid = editor.lines()[0]
+    editor.change(targets="4-4")
+    changed_elsewhere(block, today, ana, place=0, targets=[9, 9])
+
+    editor.look()
+
+    assert targets_of(editor.draft.snapshot, uid) == [4, 4]
+    assert editor.draft.clashes
+    editor.publish()
+    assert not editor.look().clashes
+
+
+def test_a_published_version_undone_elsewhere_is_taken_over(block, editor, today, ana):
+    start = editor.draft.snapshot
+    editor.change(targets="4-4")
+    version = editor.publish()
+
+    undo_version(version=version, today=today, by=ana)
+
+    assert editor.look().snapshot == start
+    assert not editor.draft.is_changed
+
+
+def test_a_stale_window_overwrites_nothing_and_its_edit_is_kept(block, editor, today, ana, ben):
+    other = Editor(block, today, ben)
+    editor.change(targets="4-4")
+
+    with pytest.raises(Stale) as stale:
+        other.change(1, targets="5-5")
+
+    uid = other.lines()[1]
+    kept = KeptEdit.objects.get(block=block)
+    assert targets_of(kept.plan, uid) == [5, 5]
+    assert [line.by for line in stale.value.meanwhile] == ["Ana Ferro"]
+    assert stale.value.kept is not None
+    assert stale.value.kept.by == "Ben Osei"
+    assert editor.look().kept == (stale.value.kept,)
+    assert targets_of(editor.draft.snapshot, uid) != [5, 5]
+
+
+def test_a_window_that_saw_an_older_published_plan_is_stale_too(block, editor, today, ana):
+    changed_elsewhere(block, today, ana, targets=[9, 9])
+
+    with pytest.raises(Stale) as stale:
+        editor.change(targets="4-4")
+
+    assert [line.what for line in stale.value.meanwhile] == ["Review decided"]
+    assert KeptEdit.objects.get(block=block).plan != snapshot_of(block)
+
+
+def test_past_and_begun_sessions_stay_as_they_are_published(block, editor, today):
+    editor.change(targets="4-4")
+    session = PlannedSession.objects.filter(week__block=block, on__gte=today).order_by("on")[0]
+    begun = snapshot_of(block)
+    session.started_at = "2026-03-11T10:00:00Z"
+    session.save()
+
+    editor.look()
+    assert editor.draft.snapshot == begun
+    with pytest.raises(BlockError, match="begun"):
+        editor.act(
+            act="change-line",
+            line=str(session.pairs.all()[0].prescriptions.all()[0].uid),
+            targets="7-7",
+        )
+
+
+def test_discarding_a_draft_block_removes_its_working_copy(cleo, today, ana):
+    template = BlockTemplate.objects.get(key="first-block-floor")
+    draft = create_block_from_template(client=cleo, template=template, starts_on=today, by=ana)
+    editor = Editor(draft, today, ana)
+    editor.change(targets="4-4")
+
+    draft.delete()
+
+    assert not KeptEdit.objects.exists()
+    assert not Block.objects.exists()
