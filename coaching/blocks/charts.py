@@ -51,6 +51,7 @@ class VolumeSide:
     """One muscle on one side; lengths are distances from the axis [% of the side].
 
     ``low_x`` and ``high_x`` are none where no range applies; then ``usual`` is empty.
+    ``changed`` says what the last edit did to the value: +1.
     """
 
     label: str
@@ -60,6 +61,7 @@ class VolumeSide:
     high_x: float | None
     outside: bool
     usual: str
+    changed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,7 @@ class CentreVolume:
     value_text: str
     outside: bool
     usual: str
+    changed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +103,7 @@ def spine_volume(
     balance: Tally | None = None,
     note: str | None = None,
     widest: float | None = None,
+    changed: Mapping[Muscle, str] | None = None,
 ) -> SpineVolume:
     """A week's sets per muscle around the spine, so that a lean is seen.
 
@@ -114,15 +118,17 @@ def spine_volume(
         note: A sentence below the chart; left out, it says how sets are counted.
         widest: Sets a week that reach the outer edge, for two charts on one scale;
             left out, the largest count or range decides (see ``widest_of``).
+        changed: What the last edit did to some of the counts, in words: +1.
     """
+    edits = changed or {}
     by_muscle = {line.muscle: line for line in lines}
     scale = _WIDEST / (widest or widest_of(by_muscle.values()))
     is_light = any(one.verdict is VolumeVerdict.LIGHT_BY_PLAN for one in by_muscle.values())
     return SpineVolume(
         id=chart_id,
         title=title,
-        rows=tuple(_rows(by_muscle, scale)),
-        centre=tuple(_centre(by_muscle[one]) for one in CENTRE if one in by_muscle),
+        rows=tuple(_rows(by_muscle, scale, edits)),
+        centre=tuple(_centre(by_muscle[one], edits) for one in CENTRE if one in by_muscle),
         balance=balance_words(balance) if balance else "",
         note=note if note is not None else LIGHT_NOTE if is_light else NOTE,
     )
@@ -159,6 +165,16 @@ def sets_text(value: float) -> str:
     return f"{round(value, 1):g}"
 
 
+def signed(value: float) -> str:
+    """A difference with its sign and without needless decimals.
+
+    >>> signed(1.0), signed(-0.5)
+    ('+1', '−0.5')
+    """
+    rounded = round(value, 1)
+    return f"−{abs(rounded):g}" if rounded < 0 else f"+{rounded:g}"
+
+
 def range_text(line: VolumeLine) -> str:
     """The range in words, empty where none applies: 10–20."""
     return f"{sets_text(line.low)}–{sets_text(line.high)}" if has_range(line) else ""
@@ -170,17 +186,21 @@ def balance_words(tally: Tally) -> str:
     return f"push {tally.push_sets} sets · pull {tally.pull_sets} sets{ratio}"
 
 
-def _rows(by_muscle: Mapping[Muscle, VolumeLine], scale: float) -> Iterable[VolumeRow]:
+def _rows(
+    by_muscle: Mapping[Muscle, VolumeLine], scale: float, changed: Mapping[Muscle, str]
+) -> Iterable[VolumeRow]:
     for index in range(max(len(PUSH_SIDE), len(PULL_SIDE))):
         left, right = (
-            _side(by_muscle.get(side[index]), scale) if index < len(side) else None
+            _side(by_muscle.get(side[index]), scale, changed) if index < len(side) else None
             for side in (PUSH_SIDE, PULL_SIDE)
         )
         if left or right:
             yield VolumeRow(left, right)
 
 
-def _side(line: VolumeLine | None, scale: float) -> VolumeSide | None:
+def _side(
+    line: VolumeLine | None, scale: float, changed: Mapping[Muscle, str]
+) -> VolumeSide | None:
     if line is None:
         return None
     ranged = has_range(line)
@@ -192,6 +212,7 @@ def _side(line: VolumeLine | None, scale: float) -> VolumeSide | None:
         high_x=_length(line.high, scale) if ranged else None,
         outside=is_outside(line),
         usual=range_text(line),
+        changed=changed.get(line.muscle, ""),
     )
 
 
@@ -199,10 +220,11 @@ def _length(sets: float, scale: float) -> float:
     return round(min(sets * scale, 100.0), 2)
 
 
-def _centre(line: VolumeLine) -> CentreVolume:
+def _centre(line: VolumeLine, changed: Mapping[Muscle, str]) -> CentreVolume:
     return CentreVolume(
         label=line.muscle.value,
         value_text=sets_text(counted(line)),
         outside=is_outside(line),
         usual=range_text(line),
+        changed=changed.get(line.muscle, ""),
     )

@@ -4,22 +4,19 @@ A pure composition of the rules. The block's page shows it at every edit, the de
 beside the usual week.
 """
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from coaching.blocks import charts
+from coaching.blocks.plan_figures import SessionFigures, week_figures
 from coaching.rules import joint_limits, session_order
-from coaching.rules.balance import Balance, planned_session_balance, planned_week_balance
+from coaching.rules.balance import Balance
 from coaching.rules.findings import Finding
 from coaching.rules.joint_limits import JointLimit, LimitOverride
-from coaching.rules.plan import Level, Muscle, Plane, PlannedSession, PlannedWeek, WeekKind
-from coaching.rules.session_clock import fits, session_minutes
-from coaching.rules.volume import planned_session_totals, planned_week_volume
+from coaching.rules.plan import Level, Muscle, Plane, PlannedWeek, WeekKind
+from coaching.rules.session_clock import fits
 from coaching.rules.volume_range import VolumeLine, judge_volume
-
-_ANY_WEIGHT_KG = 1.0
-"""Sets and minutes do not depend on body weight; without one no kilograms are told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +36,24 @@ class SessionEffect:
 
 
 @dataclass(frozen=True, slots=True)
+class Remedy:
+    """One act on the plan that settles a finding, in words and as the editor takes it."""
+
+    words: str
+    act: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class PlacedFinding:
-    """One finding and the sessions of the week in which it was found."""
+    """One finding, the sessions of the week in which it was found, and what would settle it.
+
+    ``is_new`` says that the last edit brought it.
+    """
 
     finding: Finding
-    sessions: tuple[str, ...]
+    sessions: tuple[str, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
+    is_new: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +81,7 @@ def week_effects(  # noqa: PLR0913 - each is a separate fact of the week or the 
     week: PlannedWeek,
     *,
     level: Level,
-    body_weight: float | None,
+    body_weight: float | None,  # noqa: ARG001 - sets and minutes do not depend on it
     minutes_budget: int,
     limits: Collection[JointLimit] = (),
     overrides: Collection[LimitOverride] = (),
@@ -92,40 +102,37 @@ def week_effects(  # noqa: PLR0913 - each is a separate fact of the week or the 
         title: The chart's title; left out, it names the week.
         widest: Sets a week at the chart's outer edge, for two charts on one scale.
     """
-    weight = body_weight or _ANY_WEIGHT_KG
-    volume = planned_week_volume(week, body_weight=weight)
-    lines = tuple(judge_volume(volume, None, level=level, kind=week.kind))
-    balance = planned_week_balance(week)
+    figures = week_figures(week)
+    lines = tuple(judge_volume(figures.volume, None, level=level, kind=week.kind))
     return WeekEffects(
         lines=lines,
         chart=charts.spine_volume(
             lines,
             chart_id=chart_id,
             title=title or f"Week {week.number}, sets per muscle",
-            balance=balance,
+            balance=figures.balance,
             widest=widest,
         ),
-        balance=balance,
-        sessions=tuple(_session(one, minutes_budget) for one in week.sessions),
+        balance=figures.balance,
+        sessions=tuple(session_effect(one, minutes_budget) for one in figures.sessions),
         findings=_findings(week, limits, overrides),
     )
 
 
-def _session(session: PlannedSession, budget: int) -> SessionEffect:
-    clock = session_minutes(session)
-    balance = planned_session_balance(session)
-    totals = planned_session_totals(session, body_weight=_ANY_WEIGHT_KG)
+def session_effect(figures: SessionFigures, budget: int) -> SessionEffect:
+    """One session against the client's time [min]."""
+    session, balance = figures.session, figures.balance
     return SessionEffect(
         key=session.key,
         name=session.name,
         on=session.on,
-        minutes=round(clock.total),
+        minutes=round(figures.minutes.total),
         budget=budget,
-        fits=fits(clock, budget),
+        fits=fits(figures.minutes, budget),
         push_sets=balance.push_sets,
         pull_sets=balance.pull_sets,
-        working_sets=totals.working_sets,
-        reps=totals.reps,
+        working_sets=figures.totals.working_sets,
+        reps=figures.totals.reps,
     )
 
 
@@ -176,12 +183,16 @@ def edit_sentence(before: WeekEffects, after: WeekEffects) -> str:
     was = {line.muscle: charts.counted(line) for line in before.lines}
     now = {line.muscle: charts.counted(line) for line in after.lines}
     muscles = [
-        f"{muscle.value} {_signed(now.get(muscle, 0.0) - was.get(muscle, 0.0))}"
+        f"{muscle.value} {charts.signed(now.get(muscle, 0.0) - was.get(muscle, 0.0))}"
         for muscle in sorted(was.keys() | now.keys(), key=list(Muscle).index)
         if was.get(muscle, 0.0) != now.get(muscle, 0.0)
     ]
     volume = f"{', '.join(muscles)} sets" if muscles else "sets per muscle as before"
-    parts = [volume, f"week {_signed(after.reps - before.reps)} reps", *_minutes(before, after)]
+    parts = [
+        volume,
+        f"week {charts.signed(after.reps - before.reps)} reps",
+        *_minutes(before, after),
+    ]
     sentence = ", ".join(parts)
     return sentence[0].upper() + sentence[1:] + "."
 
@@ -189,13 +200,8 @@ def edit_sentence(before: WeekEffects, after: WeekEffects) -> str:
 def _minutes(before: WeekEffects, after: WeekEffects) -> list[str]:
     was = {one.key: one.minutes for one in before.sessions}
     moved = [
-        f"{one.name} {_signed(one.minutes - was[one.key])} min"
+        f"{one.name} {charts.signed(one.minutes - was[one.key])} min"
         for one in after.sessions
         if one.key in was and one.minutes != was[one.key]
     ]
     return moved or ["minutes as before"]
-
-
-def _signed(value: float) -> str:
-    rounded = round(value, 1)
-    return f"−{abs(rounded):g}" if rounded < 0 else f"+{rounded:g}"

@@ -14,7 +14,7 @@ exists: ratios in print run from 0.37 to 2.7 depending on what was tested. A
 lean is information for the coach and never a diagnosis.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from coaching.rules.log import LoggedSession
@@ -107,6 +107,27 @@ def logged_balance(sessions: Iterable[LoggedSession]) -> Balance:
     return _balance(one for session in sessions for one in logged_working_sets(session))
 
 
+def add_balances(parts: Iterable[Balance]) -> Balance:
+    """How several sessions lean together."""
+    kept = tuple(parts)
+    planes = {
+        plane: [p for one in kept for p in one.by_plane if p.plane is plane] for plane in Plane
+    }
+    actions = {
+        pair: [a for one in kept for a in one.by_action if a.push_action is pair[0]]
+        for pair in OPPOSED_ACTIONS
+    }
+    return Balance(
+        *_added(kept),
+        by_plane=tuple(PlaneBalance(*_added(o), plane=p) for p, o in planes.items() if o),
+        by_action=tuple(
+            ActionBalance(*_added(others), push_action=push, pull_action=pull)
+            for (push, pull), others in actions.items()
+            if others
+        ),
+    )
+
+
 def is_even(tally: Tally) -> bool:
     """Whether pushing and pulling sets differ by no more than the house tolerance.
 
@@ -144,6 +165,15 @@ def _by_action(sets: tuple[WorkingSet, ...]) -> tuple[ActionBalance, ...]:
                 ActionBalance(*_sides(push, pull), push_action=push_action, pull_action=pull_action)
             )
     return tuple(found)
+
+
+def _added(tallies: Sequence[Tally]) -> tuple[int, int, int, int]:
+    return (
+        sum(one.push_sets for one in tallies),
+        sum(one.pull_sets for one in tallies),
+        sum(one.push_reps for one in tallies),
+        sum(one.pull_reps for one in tallies),
+    )
 
 
 def _sides(push: list[WorkingSet], pull: list[WorkingSet]) -> tuple[int, int, int, int]:

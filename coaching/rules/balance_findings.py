@@ -2,10 +2,10 @@
 
 All of it is common practice: as many pulling sets as pushing ones, horizontal beside
 horizontal, vertical beside vertical, rotation out beside rotation in. A week is judged softly:
-the whole by the house tolerance, planes and joint actions only where one side has twice the
-other. Prehab makes up for a lack and never counts as a surplus, as it is there to make up.
-Movements of the shoulder blade and of the wrist are told and not judged: most exercises move
-them along, in one direction only.
+the whole by the house tolerance, planes and joint actions only where one side has more than
+twice the other. Prehab makes up for a lack and never counts as a surplus, as it is there to
+make up. Movements of the shoulder blade and of the wrist are told and not judged: most
+exercises move them along, in one direction only.
 """
 
 from collections.abc import Iterator, Mapping
@@ -24,8 +24,8 @@ WEEK_RULE = (
 PLANE_RULE = "Push and pull are kept one to one by plane where possible."
 ACTION_RULE = (
     "Opposed joint actions are kept in proportion; prehab makes up for a lack and is never a "
-    f"surplus. Told from {OPPOSED_TIMES.value:g} times the other side on, and from "
-    f"{OPPOSED_SETS.value:g} sets a week."
+    f"surplus. Told beyond {OPPOSED_TIMES.value:g} times the other side, from "
+    f"{OPPOSED_SETS.value:g} sets a week on."
 )
 NOT_KNOWN = "What is right for this client: no published norm for the balance of sets exists."
 _NOT_JUDGED = ("scapular", "wrist")
@@ -116,7 +116,7 @@ def _by_action(sets: ActionSets) -> Iterator[Finding]:
 
 def _out(one: int, other: int) -> bool:
     large, small = max(one, other), min(one, other)
-    return large >= OPPOSED_SETS.value and large >= OPPOSED_TIMES.value * small
+    return large >= OPPOSED_SETS.value and large > OPPOSED_TIMES.value * small
 
 
 def _sides(tally: Tally) -> tuple[str, str]:

@@ -12,14 +12,14 @@ SPACING_HOURS = Number(
 SPACING_SETS = Number(
     4,
     "fractional sets a session",
-    "From how many on a session loads a muscle so that the time to the next one is counted",
+    "With more than these a session loads a muscle so that the time to the next one is counted",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
 OPPOSED_TIMES = Number(
     2,
     "times the sets of the other side",
-    "From here on a plane or a joint action is called out of proportion to the opposed one",
+    "Beyond this a plane or a joint action is called out of proportion to the opposed one",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

@@ -2,7 +2,7 @@
 
 Conventions:
 
-* A session *loads* a muscle from ``SPACING_SETS`` fractional sets on. Prehab does not count:
+* A session *loads* a muscle with more than ``SPACING_SETS`` fractional sets. Prehab does not count:
   it stays far from failure. A light day among hard ones is therefore no fault.
 * Muscles that mostly hold and assist, and calves and abs, which are trained on most days by
   habit, are left out (a house choice).
@@ -22,7 +22,7 @@ NOT_SPACED = frozenset(
     {Muscle.ABS, Muscle.CALVES, Muscle.FOREARMS, Muscle.LOWER_BACK, Muscle.ROTATOR_CUFF}
 )
 RULE = (
-    f"Sessions that load the same muscle ({SPACING_SETS.value:g} sets or more each) are "
+    f"Sessions that load the same muscle (more than {SPACING_SETS.value:g} sets each) are "
     f"{SPACING_HOURS.value:g} hours apart or more."
 )
 
@@ -54,7 +54,7 @@ def session_load(session: PlannedSession) -> SessionLoad:
         for share in one.exercise.muscles:
             if share.muscle not in NOT_SPACED:
                 sets[share.muscle] = sets.get(share.muscle, 0.0) + share.share * one.sets
-    loaded = {m: sets[m] for m in Muscle if sets.get(m, 0.0) >= SPACING_SETS.value}
+    loaded = {m: sets[m] for m in Muscle if sets.get(m, 0.0) > SPACING_SETS.value}
     return SessionLoad(session, loaded)
 
 

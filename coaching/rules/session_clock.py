@@ -17,6 +17,7 @@ Conventions:
 
 from dataclasses import dataclass
 
+from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.numbers import SET_UP_SECONDS, WARM_UP_SECONDS
 from coaching.rules.plan import Measure, Pair, Part, PlannedSession, Prescription
 
@@ -100,3 +101,20 @@ def session_minutes(
 def fits(minutes: SessionMinutes, budget: float) -> bool:
     """Whether a session ends within the client's time [min], by the whole minute."""
     return round(minutes.total) <= budget
+
+
+def length_finding(session: PlannedSession, minutes: SessionMinutes, budget: int) -> Finding | None:
+    """That a session takes longer than the client has [min], with where the time goes."""
+    if fits(minutes, budget):
+        return None
+    return Finding(
+        kind=FindingKind.SESSION_MINUTES,
+        sentence=f"{session.name} takes {minutes.total:.0f} min, the client has {budget}.",
+        evidence=(
+            Evidence("Warm-up", f"{minutes.warm_up:.0f} min"),
+            *(Evidence(f"Pair {one.letter}", f"{one.minutes:.0f} min") for one in minutes.lines),
+        ),
+        rule="Warm-up, work, rests and setting up end within the client's time.",
+        source_key="common-practice",
+        could_not_know="Queues at the equipment, and talk.",
+    )

@@ -51,9 +51,10 @@ def light_share(weeks: Sequence[WeekVolume], number: int) -> float | None:
     return light.work / usual[-1].work
 
 
-def course_findings(weeks: Sequence[WeekVolume]) -> dict[int, tuple[Finding, ...]]:
-    """What is told of each week by its number: steep rises, and light weeks that are not light."""
-    return {week.number: (*_jumps(weeks, week), *_not_light(weeks, week)) for week in weeks}
+def course_findings(weeks: Sequence[WeekVolume], number: int) -> tuple[Finding, ...]:
+    """What is told of one week: steep rises, and a light week that is not light."""
+    (week,) = (one for one in weeks if one.number == number)
+    return (*_jumps(weeks, week), *_not_light(weeks, week))
 
 
 def _jumps(weeks: Sequence[WeekVolume], week: WeekVolume) -> Iterator[Finding]:

@@ -106,6 +106,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ),
     ("coaching/blocks/editing/draft_services.py", "LONGEST_WHY"): ({500}, FIELD),
     ("coaching/blocks/editing/draft_services.py", "MOST_TOLD"): ({3}, LENGTH),
+    ("coaching/blocks/plan_figures.py", "KEPT_SESSIONS"): ({800}, GUARD),
     ("coaching/blocks/editing/values.py", "HEAVIEST"): ({999}, FIELD),
     ("coaching/blocks/editing/values.py", "LONGEST_NAME"): ({80}, FIELD),
     ("coaching/blocks/editing/values.py", "LONGEST_REST"): ({900}, FIELD),

@@ -19,7 +19,8 @@ def week(number, chest=10.0, work=200.0, kind=WeekKind.BUILD):
 
 
 def sentences(*weeks):
-    return {n: [f.sentence for f in found] for n, found in course_findings(weeks).items() if found}
+    told = {one.number: course_findings(weeks, one.number) for one in weeks}
+    return {number: [f.sentence for f in found] for number, found in told.items() if found}
 
 
 def test_work_counts_repetitions_and_four_seconds_of_a_hold_as_one():

@@ -1,0 +1,375 @@
+"""What a whole block does, week by week, and what the last edit changed in it.
+
+A pure composition of the rules: the plan's figures and what is known of the client in, what
+the panel beside the plan shows out.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from coaching.blocks import charts
+from coaching.blocks.block_findings import (
+    ClientFacts,
+    block_findings,
+    week_findings,
+    with_new_marked,
+)
+from coaching.blocks.effects import (
+    PlacedFinding,
+    SessionEffect,
+    WeekEffects,
+    edit_sentence,
+    session_effect,
+)
+from coaching.blocks.plan_figures import WeekFigures
+from coaching.rules.balance import ActionBalance, Balance
+from coaching.rules.plan import Muscle, Plane, WeekKind
+from coaching.rules.volume import MuscleVolume
+from coaching.rules.volume_course import light_share
+from coaching.rules.volume_range import VolumeLine, judge_volume
+
+
+@dataclass(frozen=True, slots=True)
+class LastBlock:
+    """The block before: fractional sets a muscle gets in its usual weeks, on average."""
+
+    name: str
+    sets: Mapping[Muscle, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What the last edit did, told of the week that is shown; ``weeks`` names all it touched.
+
+    ``minutes`` is by session uid: +2. ``settled`` are findings that are gone.
+    """
+
+    sentence: str
+    weeks: tuple[int, ...]
+    muscles: Mapping[Muscle, str]
+    minutes: Mapping[str, str]
+    settled: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekColumn:
+    """One week of the block in numbers; ``share`` is told of light weeks: 40 %."""
+
+    number: int
+    starts_on: date
+    kind: str
+    is_chosen: bool
+    is_light: bool
+    is_changed: bool
+    working_sets: int
+    reps: int
+    balance: str
+    share: str
+    findings: int
+
+
+@dataclass(frozen=True, slots=True)
+class SetsCell:
+    """A muscle's fractional sets in one week; ``look`` holds the words of its appearance."""
+
+    text: str
+    look: str
+    changed: str
+
+
+@dataclass(frozen=True, slots=True)
+class MuscleRow:
+    """One muscle over the weeks, and what it got in the block before."""
+
+    label: str
+    usual: str
+    cells: tuple[SetsCell, ...]
+    last_block: str
+
+
+@dataclass(frozen=True, slots=True)
+class MuscleDetail:
+    """One muscle in the week that is shown."""
+
+    label: str
+    direct_sets: int
+    counted: str
+    direct_reps: int
+    usual: str
+    outside: bool
+    changed: str
+
+
+@dataclass(frozen=True, slots=True)
+class Against:
+    """Pushing against pulling in one plane or of one joint action."""
+
+    label: str
+    push: int
+    pull: int
+
+
+@dataclass(frozen=True, slots=True)
+class BlockEffects:
+    """Everything that the panel shows; ``week`` is the chosen week's part."""
+
+    week: WeekEffects
+    number: int
+    columns: tuple[WeekColumn, ...]
+    rows: tuple[MuscleRow, ...]
+    details: tuple[MuscleDetail, ...]
+    planes: tuple[Against, ...]
+    actions: tuple[Against, ...]
+    findings: tuple[PlacedFinding, ...]
+    change: Change | None = None
+    last_block: str = ""
+    too_long: tuple[SessionEffect, ...] = field(default=())
+
+    @property
+    def chosen(self) -> WeekColumn:
+        """The week that is shown, in numbers."""
+        return next(one for one in self.columns if one.is_chosen)
+
+    @property
+    def elsewhere(self) -> tuple[WeekColumn, ...]:
+        """The other weeks in which something was found."""
+        return tuple(one for one in self.columns if one.findings and not one.is_chosen)
+
+
+def block_effects(
+    weeks: Sequence[WeekFigures],
+    facts: ClientFacts,
+    *,
+    chosen: int,
+    before: Sequence[WeekFigures] = (),
+    last: LastBlock | None = None,
+) -> BlockEffects:
+    """What a block does, with one week in full.
+
+    Args:
+        weeks: The plan's weeks, as ``plan_figures`` gives them; at least one.
+        facts: What of the client the plan is judged by.
+        chosen: The number of the week that is shown.
+        before: The plan before the last edit, empty when there is nothing to compare with.
+        last: The client's block before this one.
+    """
+    week = weeks[chosen - 1]
+    lines = _lines(week, facts)
+    was = _counterparts(weeks, before)
+    found = block_findings(weeks, facts, chosen=chosen)
+    findings, settled = found[chosen - 1], tuple[str, ...]()
+    if (then := was[chosen - 1]) is not None and then is not week:
+        findings, settled = with_new_marked(findings, week_findings(before, then, facts))
+    change = _change(weeks, was, facts, chosen, settled) if before else None
+    effects = _week_effects(week, lines, facts, findings, change)
+    return BlockEffects(
+        week=effects,
+        number=chosen,
+        columns=tuple(
+            _column(one, weeks, chosen, len(found[place]), change)
+            for place, one in enumerate(weeks)
+        ),
+        rows=_rows(weeks, was if before else (), facts, chosen, last),
+        details=tuple(_detail(line, week.volume, change) for line in lines),
+        planes=_planes(week.balance),
+        actions=tuple(_against(one) for one in week.balance.by_action),
+        findings=findings,
+        change=change,
+        last_block=last.name if last else "",
+        too_long=tuple(one for one in effects.sessions if not one.fits),
+    )
+
+
+def _lines(week: WeekFigures, facts: ClientFacts) -> tuple[VolumeLine, ...]:
+    return tuple(judge_volume(week.volume, None, level=facts.level, kind=week.week.kind))
+
+
+def _week_effects(
+    week: WeekFigures,
+    lines: tuple[VolumeLine, ...],
+    facts: ClientFacts,
+    findings: tuple[PlacedFinding, ...],
+    change: Change | None = None,
+) -> WeekEffects:
+    return WeekEffects(
+        lines=lines,
+        chart=charts.spine_volume(
+            lines,
+            chart_id="week-volume",
+            title=f"Week {week.week.number}, sets per muscle",
+            changed=change.muscles if change else None,
+        ),
+        balance=week.balance,
+        sessions=tuple(session_effect(one, facts.minutes) for one in week.sessions),
+        findings=findings,
+    )
+
+
+def _counterparts(
+    weeks: Sequence[WeekFigures], before: Sequence[WeekFigures]
+) -> tuple[WeekFigures | None, ...]:
+    """What each week was before: the one that shares most sessions, else the one of that day.
+
+    A week that another one goes on from is nobody else's past: a week put in before it is new.
+    """
+    shared = [_sharing_most(one, before) for one in weeks]
+    left = [b for b in before if not any(b is one for one in shared)]
+    by_day = {one.week.starts_on: one for one in left}
+    return tuple(
+        found or by_day.get(one.week.starts_on) for one, found in zip(weeks, shared, strict=True)
+    )
+
+
+def _sharing_most(week: WeekFigures, before: Sequence[WeekFigures]) -> WeekFigures | None:
+    if any(one is week for one in before):
+        return week
+    keys = {one.session.key for one in week.sessions}
+    shared = [len(keys.intersection(one.session.key for one in b.sessions)) for b in before]
+    return before[shared.index(max(shared))] if any(shared) else None
+
+
+def _change(
+    weeks: Sequence[WeekFigures],
+    was: Sequence[WeekFigures | None],
+    facts: ClientFacts,
+    chosen: int,
+    settled: tuple[str, ...],
+) -> Change:
+    now, then = weeks[chosen - 1], was[chosen - 1]
+    touched = tuple(one.week.number for one, b in zip(weeks, was, strict=True) if one is not b)
+    if then is None:
+        return Change("This week is new.", touched, {}, {}, ())
+    if then is now:
+        return Change("", touched, {}, {}, settled)
+    after = _week_effects(now, _lines(now, facts), facts, ())
+    prior = _week_effects(then, _lines(then, facts), facts, ())
+    minutes = {one.key: one.minutes for one in prior.sessions}
+    return Change(
+        sentence=edit_sentence(prior, after),
+        weeks=touched,
+        muscles={
+            muscle: charts.signed(by)
+            for muscle in Muscle
+            if (by := _sets(now, muscle) - _sets(then, muscle))
+        },
+        minutes={
+            one.key: charts.signed(one.minutes - minutes[one.key])
+            for one in after.sessions
+            if one.key in minutes and one.minutes != minutes[one.key]
+        },
+        settled=settled,
+    )
+
+
+def _sets(week: WeekFigures, muscle: Muscle) -> float:
+    found = week.volume.get(muscle)
+    return found.fractional_sets if found else 0.0
+
+
+def _column(
+    week: WeekFigures,
+    weeks: Sequence[WeekFigures],
+    chosen: int,
+    findings: int,
+    change: Change | None,
+) -> WeekColumn:
+    number = week.week.number
+    share = light_share([one.course for one in weeks], number)
+    return WeekColumn(
+        number=number,
+        starts_on=week.week.starts_on,
+        kind=week.week.kind.value,
+        is_chosen=number == chosen,
+        is_light=week.week.kind is WeekKind.DELOAD,
+        is_changed=bool(change and number in change.weeks),
+        working_sets=week.working_sets,
+        reps=week.reps,
+        balance=f"{week.balance.push_sets} : {week.balance.pull_sets}",
+        share="" if share is None else f"{share:.0%}",
+        findings=findings,
+    )
+
+
+def _rows(
+    weeks: Sequence[WeekFigures],
+    was: Sequence[WeekFigures | None],
+    facts: ClientFacts,
+    chosen: int,
+    last: LastBlock | None,
+) -> tuple[MuscleRow, ...]:
+    planned = {muscle for week in weeks for muscle in week.volume}
+    by_week = [{line.muscle: line for line in _lines(week, facts)} for week in weeks]
+    earlier = was or (None,) * len(weeks)
+    rows = []
+    for muscle in (one for one in Muscle if one in planned):
+        cells = tuple(
+            _cell(week, then, lines.get(muscle), muscle, chosen)
+            for week, then, lines in zip(weeks, earlier, by_week, strict=True)
+        )
+        usual = next(
+            (t for lines in by_week if muscle in lines and (t := _usual(lines[muscle]))), ""
+        )
+        before = charts.sets_text(last.sets.get(muscle, 0.0)) if last else ""
+        rows.append(MuscleRow(muscle.value, usual, cells, before))
+    return tuple(rows)
+
+
+def _cell(
+    week: WeekFigures,
+    then: WeekFigures | None,
+    line: VolumeLine | None,
+    muscle: Muscle,
+    chosen: int,
+) -> SetsCell:
+    by = 0.0 if then is None or then is week else _sets(week, muscle) - _sets(then, muscle)
+    words = (
+        "is-light" if week.week.kind is WeekKind.DELOAD else "",
+        "is-chosen" if week.week.number == chosen else "",
+        "is-outside" if line and charts.is_outside(line) else "",
+        "is-changed" if by else "",
+    )
+    return SetsCell(
+        text=charts.sets_text(_sets(week, muscle)),
+        look=" ".join(word for word in words if word),
+        changed=charts.signed(by) if by else "",
+    )
+
+
+def _usual(line: VolumeLine) -> str:
+    return charts.range_text(line)
+
+
+def _detail(
+    line: VolumeLine, volume: Mapping[Muscle, MuscleVolume], change: Change | None
+) -> MuscleDetail:
+    got = volume[line.muscle]
+    return MuscleDetail(
+        label=line.muscle.value,
+        direct_sets=got.direct_sets,
+        counted=charts.sets_text(got.fractional_sets),
+        direct_reps=got.direct_reps,
+        usual=charts.range_text(line),
+        outside=charts.is_outside(line),
+        changed=change.muscles.get(line.muscle, "") if change else "",
+    )
+
+
+def _planes(balance: Balance) -> tuple[Against, ...]:
+    names = {Plane.NONE: "single-joint"}
+    return tuple(
+        Against(names.get(one.plane, one.plane.value), one.push_sets, one.pull_sets)
+        for one in balance.by_plane
+    )
+
+
+def _against(one: ActionBalance) -> Against:
+    """Two opposed joint actions under one name: shoulder flexion and extension."""
+    push, pull = one.push_action.value, one.pull_action.value
+    shared = 0
+    for mine, other in zip(push.split(), pull.split(), strict=False):
+        if mine != other:
+            break
+        shared += 1
+    rest = " ".join(pull.split()[shared:])
+    return Against(f"{push} and {rest}", one.push_sets, one.pull_sets)

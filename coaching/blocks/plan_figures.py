@@ -1,0 +1,209 @@
+"""What each session and week of a plan comes to, computed once for each content.
+
+A plan is edited one act at a time, and an act touches few sessions. So the figures of a session
+are kept by its content (its data and the exercises it names), those of a week by its sessions:
+what did not change costs a comparison. Everything here follows from the plan alone; what depends
+on the client (range, minutes, joints) is judged elsewhere.
+"""
+
+import json
+from collections.abc import Callable, Hashable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import count
+from threading import Lock
+from typing import TypeVar
+
+from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_value
+from coaching.rules import session_order
+from coaching.rules.balance import Balance, add_balances, planned_session_balance
+from coaching.rules.balance_findings import ActionSets, balance_findings, session_action_sets
+from coaching.rules.findings import Finding
+from coaching.rules.muscle_spacing import SessionLoad, session_load
+from coaching.rules.plan import Exercise, Muscle, PlannedSession, PlannedWeek
+from coaching.rules.session_clock import SessionMinutes, session_minutes
+from coaching.rules.volume import (
+    MuscleVolume,
+    SessionTotals,
+    add_volumes,
+    planned_session_totals,
+    planned_session_volume,
+)
+from coaching.rules.volume_course import WeekVolume, session_work
+
+_ANY_WEIGHT_KG = 1.0
+"""Sets, repetitions and minutes do not depend on body weight; no kilograms are told here."""
+KEPT_SESSIONS = 800
+KEPT_WEEKS = 200
+
+
+@dataclass(frozen=True)
+class SessionFigures:
+    """One session with all that follows from it alone."""
+
+    session: PlannedSession
+
+    @cached_property
+    def volume(self) -> dict[Muscle, MuscleVolume]:
+        """Sets and repetitions of each muscle."""
+        return planned_session_volume(self.session, body_weight=_ANY_WEIGHT_KG)
+
+    @cached_property
+    def balance(self) -> Balance:
+        """Pushing against pulling."""
+        return planned_session_balance(self.session)
+
+    @cached_property
+    def actions(self) -> ActionSets:
+        """Sets of each joint action."""
+        return session_action_sets(self.session)
+
+    @cached_property
+    def load(self) -> SessionLoad:
+        """The muscles that it loads."""
+        return session_load(self.session)
+
+    @cached_property
+    def minutes(self) -> SessionMinutes:
+        """How long it takes."""
+        return session_minutes(self.session)
+
+    @cached_property
+    def totals(self) -> SessionTotals:
+        """Working sets and repetitions."""
+        return planned_session_totals(self.session, body_weight=_ANY_WEIGHT_KG)
+
+    @cached_property
+    def work(self) -> float:
+        """Work in repetitions, holds counted by their seconds."""
+        return session_work(self.session)
+
+    @cached_property
+    def order(self) -> tuple[Finding, ...]:
+        """Where it is built unlike the trade builds it."""
+        return session_order.findings_for(self.session)
+
+
+@dataclass(frozen=True)
+class WeekFigures:
+    """One week with all that follows from it alone."""
+
+    week: PlannedWeek
+    sessions: tuple[SessionFigures, ...]
+
+    @cached_property
+    def volume(self) -> dict[Muscle, MuscleVolume]:
+        """Sets and repetitions of each muscle."""
+        return add_volumes(one.volume for one in self.sessions)
+
+    @cached_property
+    def balance(self) -> Balance:
+        """Pushing against pulling."""
+        return add_balances(one.balance for one in self.sessions)
+
+    @cached_property
+    def leans(self) -> tuple[Finding, ...]:
+        """Where the week leans too far."""
+        sets = sum((one.actions for one in self.sessions), ActionSets())
+        return balance_findings(self.balance, sets)
+
+    @cached_property
+    def loads(self) -> tuple[SessionLoad, ...]:
+        """The muscles that each session loads."""
+        return tuple(one.load for one in self.sessions)
+
+    @cached_property
+    def course(self) -> WeekVolume:
+        """The week as one point of the block's course."""
+        sets = {muscle: one.fractional_sets for muscle, one in self.volume.items()}
+        work = sum(one.work for one in self.sessions)
+        return WeekVolume(self.week.number, self.week.kind, sets, work)
+
+    @property
+    def working_sets(self) -> int:
+        """Working sets of the week."""
+        return sum(one.totals.working_sets for one in self.sessions)
+
+    @property
+    def reps(self) -> int:
+        """Repetitions of the week in working sets."""
+        return sum(one.totals.reps for one in self.sessions)
+
+
+def week_figures(week: PlannedWeek) -> WeekFigures:
+    """The figures of a week value, computed when they are asked for."""
+    return WeekFigures(week, tuple(SessionFigures(one) for one in week.sessions))
+
+
+def plan_figures(snapshot: Snapshot, exercises: Mapping[int, Exercise]) -> tuple[WeekFigures, ...]:
+    """The figures of each week of a plan; ``exercises`` is by row id."""
+    serials = {row: _serial_of(value) for row, value in exercises.items()}
+    return tuple(
+        _week(data, number, exercises, serials)
+        for number, data in enumerate(snapshot["weeks"], start=1)
+    )
+
+
+_Kept = TypeVar("_Kept")
+
+
+class _Cache(dict[Hashable, _Kept]):
+    """The values last made, by their content; the oldest makes room for the newest."""
+
+    def __init__(self, most: int) -> None:
+        super().__init__()
+        self._most = most
+        self._lock = Lock()
+
+    def of(self, key: Hashable, make: Callable[[], _Kept]) -> _Kept:
+        """The value of a content, made where it is new."""
+        found = self.get(key)
+        if found is None:
+            found = make()
+            with self._lock:
+                while len(self) >= self._most:
+                    del self[next(iter(self))]
+                self[key] = found
+        return found
+
+
+_sessions: _Cache[SessionFigures] = _Cache(KEPT_SESSIONS)
+_weeks: _Cache[WeekFigures] = _Cache(KEPT_WEEKS)
+_serials: _Cache[int] = _Cache(KEPT_SESSIONS)
+_next_serial = count(1)
+
+
+def _serial_of(exercise: Exercise) -> int:
+    """A number for each content of an exercise: cheaper to compare than the exercise."""
+    return _serials.of(exercise, lambda: next(_next_serial))
+
+
+def _week(
+    data: WeekData, number: int, exercises: Mapping[int, Exercise], serials: Mapping[int, int]
+) -> WeekFigures:
+    keys = tuple(_key(one, serials) for one in data["sessions"])
+
+    def make() -> WeekFigures:
+        bare: WeekData = {**data, "sessions": []}
+        sessions = tuple(
+            _sessions.of(key, lambda one=one: _session(one, data, exercises))  # type: ignore[misc]
+            for key, one in zip(keys, data["sessions"], strict=True)
+        )
+        empty = week_as_value(bare, number, exercises)
+        values = tuple(one.session for one in sessions)
+        week = PlannedWeek(empty.number, empty.kind, empty.starts_on, values)
+        return WeekFigures(week, sessions)
+
+    return _weeks.of((number, data["starts_on"], data["kind"], keys), make)
+
+
+def _session(
+    data: SessionData, week: WeekData, exercises: Mapping[int, Exercise]
+) -> SessionFigures:
+    (value,) = week_as_value({**week, "sessions": [data]}, 1, exercises).sessions
+    return SessionFigures(value)
+
+
+def _key(data: SessionData, serials: Mapping[int, int]) -> tuple[str, tuple[int, ...]]:
+    used = tuple(serials[ln["exercise"]] for pair in data["pairs"] for ln in pair["lines"])
+    return json.dumps(data), used
