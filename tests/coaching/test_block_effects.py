@@ -8,7 +8,7 @@ import pytest
 from coaching.blocks.block_effects import LastBlock, block_effects
 from coaching.blocks.block_findings import ClientFacts
 from coaching.blocks.plan_figures import plan_figures, week_figures
-from coaching.blocks.snapshots import week_data
+from coaching.blocks.snapshots import Snapshot, week_data
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints, LimitAction
 from coaching.rules.plan import JointStress, Level, Muscle, Part, Pattern, Plane, WeekKind
@@ -256,7 +256,7 @@ def test_nothing_is_offered_for_what_can_no_longer_change(facts):
 
 def test_kept_figures_are_those_of_the_content_and_of_the_exercises():
     rows, values = {"push-up": 1, "row": 2}, {1: PUSH, 2: ROW}
-    plan = {"weeks": [week_data(make_week(session(0), session(3)), rows)]}
+    plan: Snapshot = {"weeks": [week_data(make_week(session(0), session(3)), rows)]}
 
     (once,), (again,) = plan_figures(plan, values), plan_figures(plan, values)
     changed = replace(PUSH, muscles=make_pull_up().muscles)
@@ -271,8 +271,8 @@ def test_kept_figures_are_those_of_the_content_and_of_the_exercises():
 
 def test_figures_of_a_changed_session_are_new_and_the_others_are_kept():
     rows, values = {"push-up": 1, "row": 2}, {1: PUSH, 2: ROW}
-    before = {"weeks": [week_data(make_week(session(0), session(3)), rows)]}
-    after = {"weeks": [week_data(make_week(session(0, push=6), session(3)), rows)]}
+    before: Snapshot = {"weeks": [week_data(make_week(session(0), session(3)), rows)]}
+    after: Snapshot = {"weeks": [week_data(make_week(session(0, push=6), session(3)), rows)]}
 
     (was,), (now,) = plan_figures(before, values), plan_figures(after, values)
 
