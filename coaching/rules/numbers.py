@@ -678,3 +678,17 @@ WATCHFULNESS = NumberTable(
     NumberKind.HOUSE_CHOICE,
     "made-up-clients",
 )
+PLANNED_DOSE = NumberTable(
+    ("sets", "reps a set", "rest [s]", "reps in reserve"),
+    {
+        "warm-up": (2, 8, 30, 5),
+        "primary": (5, 6, 120, 2),
+        "supplementary": (3, 9, 90, 1),
+        "isolation": (3, 10, 75, 1),
+        "prehab": (4, 8, 60, 4),
+    },
+    "as headed",
+    "What an exercise starts with when it is put into a part of a session",
+    NumberKind.CONVENTION,
+    "common-practice",
+)

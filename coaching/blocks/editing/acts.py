@@ -7,8 +7,14 @@ So it can be posted by a page, kept, and put on top of another plan again.
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 
-from coaching.blocks.editing.line_acts import change_line, swap_line
-from coaching.blocks.editing.pair_acts import move_line
+from coaching.blocks.editing import (
+    exercise_acts,
+    line_acts,
+    order_acts,
+    pair_acts,
+    session_acts,
+    week_acts,
+)
 from coaching.blocks.editing.places import Edited, EditSetting, is_fixed
 from coaching.blocks.editing.values import MOST_WEEKS, Raw, row_of
 from coaching.blocks.errors import BlockError
@@ -17,9 +23,34 @@ from coaching.blocks.snapshots import SessionData, Snapshot
 __all__ = ["EditSetting", "Edited", "apply_act", "exercises_needed"]
 
 ACTS: Mapping[str, Callable[[Snapshot, Raw, EditSetting], Edited]] = {
-    "change-line": change_line,
-    "swap-line": swap_line,
-    "move-line": move_line,
+    "change-line": line_acts.change_line,
+    "nudge-line": line_acts.nudge_line,
+    "swap-line": line_acts.swap_line,
+    "add-exercise": exercise_acts.add_exercise,
+    "remove-line": exercise_acts.remove_line,
+    "move-line": pair_acts.move_line,
+    "move-pair": pair_acts.move_pair,
+    "order-pair": pair_acts.order_pair,
+    "turn-pair": pair_acts.turn_pair,
+    "pair-lines": pair_acts.pair_lines,
+    "unpair": pair_acts.unpair,
+    "set-part": pair_acts.set_part,
+    "lock": session_acts.lock,
+    "unlock": session_acts.unlock,
+    "rename-session": session_acts.rename_session,
+    "move-session": session_acts.move_session,
+    "add-session": session_acts.add_session,
+    "remove-session": session_acts.remove_session,
+    "copy-session": session_acts.copy_session,
+    "arrange-session": order_acts.arrange_session,
+    "fix-pairing": order_acts.fix_pairing,
+    "copy-week": week_acts.copy_week,
+    "replace-week": week_acts.replace_week,
+    "remove-week": week_acts.remove_week,
+    "set-week-kind": week_acts.set_week_kind,
+    "insert-light-week": week_acts.insert_light_week,
+    "lighten-week": week_acts.lighten_week,
+    "move-light-week": week_acts.move_light_week,
 }
 
 

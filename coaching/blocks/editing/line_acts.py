@@ -1,24 +1,40 @@
 """Acts on one line: its values, a step more or less, another exercise in its place."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import cast
 
 from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.editing.places import (
     Edited,
     EditSetting,
-    along,
     find_line,
     holder_of,
     line_at,
-    reach_words,
+    lines_in,
     refuse_fixed,
+    spread,
     with_line,
 )
-from coaching.blocks.editing.values import LineValues, Raw, line_values, reach_of, row_of, text_of
+from coaching.blocks.editing.values import (
+    LONGEST_REST,
+    LONGEST_SET,
+    MOST_RIR,
+    MOST_SETS,
+    REST_STEP,
+    LineValues,
+    Raw,
+    line_values,
+    reach_of,
+    row_of,
+    step_of,
+    text_of,
+    whole,
+)
 from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import Line, PairData, Snapshot, WeekData
 from coaching.blocks.words import kilograms, rest_text, short_targets
+from coaching.rules.loads import next_load_down, next_load_up
+from coaching.rules.numbers import HOLD_STEP
 from coaching.rules.plan import LoadKind, Measure
 
 NOTHING = "Nothing differs from the plan; change a value, or keep it as it was."
@@ -40,10 +56,8 @@ def change_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
         return _changed(week, here[uid], values, setting)
 
-    done = along(snapshot, at.week, reach, [uid], change, values_only=True)
-    said = f"{line['name']} {said_values(line, {**line, **values})}"
-    what = f"{said}, {session['name']}, {reach_words(snapshot, at.week, reach)}"
-    return Edited(done.snapshot, what, focus=uid, skipped=done.skipped)
+    said = f"{line['name']} {said_values(line, {**line, **values})}, {session['name']}"
+    return spread(snapshot, at.week, reach, [uid], change, said=said, focus=uid, values_only=True)
 
 
 def _changed(week: WeekData, uid: str, values: LineValues, setting: EditSetting) -> WeekData:
@@ -72,6 +86,79 @@ def said_values(was: Line, now: Line) -> str:
     )
 
 
+def nudge_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """One step of sets, reps, load_kg, rest_s or rir up or down, each week from its own value."""
+    uid, reach, by = text_of(raw, "line", "Exercise"), reach_of(raw), step_of(raw)
+    field = text_of(raw, "field", "Field")
+    step = _STEPS.get(field)
+    if step is None:
+        message = f"Field: “{field}” has no steps; choose one of {', '.join(_STEPS)}."
+        raise BlockError(message)
+    at = find_line(snapshot, uid)
+    session, _, line = line_at(snapshot, at)
+    after: Line = {**line, **step(line, by, setting)}
+
+    def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
+        holder, _ = holder_of(week, here[uid])
+        own = next(one for _, one in lines_in(holder) if one["uid"] == here[uid])
+        return _changed(week, here[uid], step(own, by, setting), setting)
+
+    said = f"{line['name']} {said_values(line, after)}, {session['name']}"
+    return spread(snapshot, at.week, reach, [uid], change, said=said, focus=uid, values_only=True)
+
+
+def _nudged_sets(line: Line, by: int, _setting: EditSetting) -> LineValues:
+    targets = [*line["targets"], line["targets"][-1]] if by > 0 else line["targets"][:-1]
+    whole(str(len(targets)), f"Sets of {line['name']}", 1, MOST_SETS)
+    return {"targets": targets}
+
+
+def _nudged_reps(line: Line, by: int, setting: EditSetting) -> LineValues:
+    """A repetition on every set; a hold goes by its own step."""
+    holds = setting.exercise(line["exercise"]).measure is Measure.SECONDS
+    step = by * (int(HOLD_STEP.value) if holds else 1)
+    targets = [target + step for target in line["targets"]]
+    for target in targets:
+        whole(str(target), f"Targets of {line['name']}", 1, LONGEST_SET)
+    return {"targets": targets}
+
+
+def _nudged_load(line: Line, by: int, setting: EditSetting) -> LineValues:
+    """The next load that the equipment makes; up is harder, which is less help."""
+    exercise = setting.exercise(line["exercise"])
+    if exercise.load_kind is LoadKind.NONE:
+        message = f"Load: {line['name']} takes none; swap the exercise to make it harder."
+        raise BlockError(message)
+    loads = setting.loads.get(line["exercise"], ())
+    step = next_load_up if by > 0 else next_load_down
+    load = step(line["load_kg"], loads, assisted=exercise.load_kind is LoadKind.ASSISTED)
+    if load is None:
+        way = "heavier" if by > 0 else "lighter"
+        message = f"Load: the equipment makes nothing {way} for {line['name']}; write a load in."
+        raise BlockError(message)
+    return {"load_kg": load}
+
+
+def _nudged_rest(line: Line, by: int, _setting: EditSetting) -> LineValues:
+    rest = line["rest_s"] + by * REST_STEP
+    return {"rest_s": whole(str(rest), f"Rest of {line['name']}", 0, LONGEST_REST)}
+
+
+def _nudged_rir(line: Line, by: int, _setting: EditSetting) -> LineValues:
+    """From nothing written down the first step writes 0."""
+    rir = 0 if line["rir"] is None else line["rir"] + by
+    return {"rir": whole(str(rir), f"RIR of {line['name']}", 0, MOST_RIR)}
+
+
+_STEPS: Mapping[str, Callable[[Line, int, EditSetting], LineValues]] = {
+    "sets": _nudged_sets,
+    "reps": _nudged_reps,
+    "load_kg": _nudged_load,
+    "rest_s": _nudged_rest,
+    "rir": _nudged_rir,
+}
+
+
 def swap_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """Another exercise in the place of one; light weeks follow with their own number of sets."""
     uid, reach = text_of(raw, "line", "Exercise"), reach_of(raw)
@@ -88,10 +175,8 @@ def swap_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
         refuse_fixed(holder, setting, holder["pairs"][pair])
         return with_line(week, here[uid], lambda _pair, one: swapped(one, row, setting))
 
-    done = along(snapshot, at.week, reach, [uid], change)
-    where = f"{session['name']}, {reach_words(snapshot, at.week, reach)}"
-    what = f"{line['name']} → {given.name}, {where}"
-    return Edited(done.snapshot, what, focus=uid, skipped=done.skipped)
+    said = f"{line['name']} → {given.name}, {session['name']}"
+    return spread(snapshot, at.week, reach, [uid], change, said=said, focus=uid)
 
 
 def swapped(line: Line, row: int, setting: EditSetting) -> Line:

@@ -275,7 +275,7 @@ def along(
     later = range(at + 1, len(weeks)) if reach is Reach.ONWARD else range(0)
     for index in later:
         week = weeks[index]
-        if values_only and _is_light(week) is not _is_light(first):
+        if values_only and is_light(week) is not is_light(first):
             continue
         here = same_places(first, week, every)
         missing = [uid for uid in uids if uid not in here]
@@ -292,7 +292,8 @@ def along(
     return Along({"weeks": weeks}, tuple(skipped), tuple(changed))
 
 
-def _is_light(week: WeekData) -> bool:
+def is_light(week: WeekData) -> bool:
+    """Whether a week is a light one."""
     return week["kind"] == WeekKind.DELOAD
 
 
@@ -327,6 +328,27 @@ def with_line(week: WeekData, uid: str, change: Callable[[PairData, Line], Line]
     return with_session(
         week, session["uid"], lambda one: {**one, "pairs": [pair(p) for p in one["pairs"]]}
     )
+
+
+def spread(  # noqa: PLR0913 - each is a separate fact of the act
+    snapshot: Snapshot,
+    at: int,
+    reach: Reach,
+    uids: Sequence[str],
+    change: Change,
+    *,
+    said: str,
+    focus: str,
+    maybe: Sequence[str] = (),
+    values_only: bool = False,
+    unchanged: str = "Nothing differs from the plan; choose something else.",
+) -> Edited:
+    """The same as an edit in words; BlockError when it changes nothing where it was made."""
+    done = along(snapshot, at, reach, uids, change, maybe=maybe, values_only=values_only)
+    if done.snapshot["weeks"][at] == snapshot["weeks"][at]:
+        raise BlockError(unchanged)
+    what = f"{said}, {reach_words(snapshot, at, reach)}"
+    return Edited(done.snapshot, what, focus=focus, skipped=done.skipped)
 
 
 def reach_words(snapshot: Snapshot, at: int, reach: Reach) -> str:

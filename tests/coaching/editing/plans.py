@@ -137,7 +137,7 @@ def setting(today: date = MONDAY, **values: object) -> EditSetting:
     return EditSetting(today, **(usual | values))  # type: ignore[arg-type]
 
 
-def act(snapshot: Snapshot, name: str, today: date = MONDAY, **fields: str) -> Edited:
+def act(snapshot: Snapshot, name: str, today: date = MONDAY, /, **fields: str) -> Edited:
     """The plan after an act; ``with_`` stands for the field ``with``, ``from_`` for ``from``."""
     raw = {key.rstrip("_"): value for key, value in fields.items()}
     return apply_act(snapshot, {"act": name, **raw}, setting(today))

@@ -165,3 +165,77 @@ def test_what_an_act_brings_in_is_known_before_it_is_done():
 def test_an_unknown_act_is_refused():
     with pytest.raises(BlockError, match="This change is not known here"):
         act(block(), "juggle")
+
+
+@pytest.mark.parametrize(
+    ("uid", "field", "by", "key", "value"),
+    [
+        ("w1-push", "sets", "+1", "targets", [6] * 6),
+        ("w1-push", "sets", "-1", "targets", [6] * 4),
+        ("w1-push", "reps", "1", "targets", [7] * 5),
+        ("w1-push", "reps", "-1", "targets", [5] * 5),
+        ("w1-push", "load_kg", "1", "load_kg", 2.5),
+        ("w1-curl", "load_kg", "-1", "load_kg", 5),
+        ("w1-push", "rest_s", "1", "rest_s", 135),
+        ("w1-push", "rest_s", "-1", "rest_s", 105),
+        ("w1-push", "rir", "-1", "rir", 1),
+    ],
+)
+def test_a_step_changes_one_field_of_one_line(uid, field, by, key, value):
+    plan = block()
+
+    edited = act(plan, "nudge-line", line=uid, field=field, by=by)
+
+    assert line_of(edited.snapshot, uid) == {**line_of(plan, uid), key: value}
+    assert edited.touched == {"w1-a"}
+
+
+def test_each_week_takes_the_step_from_its_own_value():
+    plan = act(block(), "change-line", line="w2-push", targets="5 × 7").snapshot
+
+    edited = act(plan, "nudge-line", line="w1-push", field="reps", by="1", reach="onward")
+
+    targets = [line_of(edited.snapshot, f"w{n}-push")["targets"] for n in (1, 2, 3, 4)]
+    assert targets == [[7] * 5, [8] * 5, [7] * 5, [6, 6]]
+
+
+def test_less_help_is_a_step_up_and_a_hold_goes_by_five_seconds():
+    plan = act(block(), "swap-line", line="w1-pull", exercise=str(BANDED)).snapshot
+    plan = act(plan, "swap-line", line="w1-curl", exercise=str(HANG)).snapshot
+
+    easier = act(plan, "nudge-line", line="w1-pull", field="load_kg", by="1").snapshot
+    longer = act(plan, "nudge-line", line="w1-curl", field="reps", by="1").snapshot
+
+    assert line_of(easier, "w1-pull")["load_kg"] == 15
+    assert line_of(longer, "w1-curl")["targets"] == [45] * 3
+
+
+@pytest.mark.parametrize(
+    ("uid", "field", "by", "message"),
+    [
+        ("w1-push", "tempo", "1", "Field: “tempo” has no steps; choose one of sets"),
+        ("w1-push", "sets", "0", "By: 0 changes nothing"),
+        ("w1-push", "sets", "2", "By: 2 is not between -1 and 1"),
+        ("w1-pull", "load_kg", "1", "Load: the equipment makes nothing heavier for Pull up"),
+        ("w1-push", "load_kg", "-1", "Load: the equipment makes nothing lighter for Push up"),
+    ],
+)
+def test_a_step_that_cannot_be_is_refused(uid, field, by, message):
+    with pytest.raises(BlockError, match=message):
+        act(block(), "nudge-line", line=uid, field=field, by=by)
+
+
+def test_steps_end_where_a_session_can_hold_no_more():
+    least = act(block(), "change-line", line="w1-push", targets="1", rest_s="0", rir="0").snapshot
+    most = act(block(), "change-line", line="w1-push", targets="12 × 600").snapshot
+
+    for plan, field, by in [
+        (least, "sets", "-1"),
+        (least, "reps", "-1"),
+        (least, "rest_s", "-1"),
+        (least, "rir", "-1"),
+        (most, "sets", "1"),
+        (most, "reps", "1"),
+    ]:
+        with pytest.raises(BlockError, match="Push up: "):
+            act(plan, "nudge-line", line="w1-push", field=field, by=by)

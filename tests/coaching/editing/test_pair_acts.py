@@ -2,8 +2,9 @@
 
 import pytest
 
+from coaching.blocks.editing.acts import apply_act
 from coaching.blocks.errors import BlockError
-from tests.coaching.editing.plans import act, block, line_of, shape
+from tests.coaching.editing.plans import act, block, line_of, setting, shape
 
 
 def test_an_exercise_moves_out_of_its_pair_and_stays_alone():
@@ -50,3 +51,114 @@ def test_a_move_that_cannot_be_is_refused(fields, message):
 def test_a_move_to_the_same_place_is_refused():
     with pytest.raises(BlockError, match="It stands there already"):
         act(block(), "move-line", line="w1-dip", session="w1-b", before="w1-row")
+
+
+@pytest.mark.parametrize(
+    ("before", "expected"),
+    [
+        ("w1-push", "A rot, B push+pull, C press+curl"),
+        ("w1-curl", "A push+pull, B rot, C press+curl"),
+    ],
+)
+def test_a_pair_moves_as_a_whole(before, expected):
+    edited = act(block(), "move-pair", line="w1-rot", session="w1-a", before=before)
+
+    assert shape(edited.snapshot, "w1-a") == expected
+
+
+def test_a_pair_moves_to_another_session():
+    edited = act(block(), "move-pair", line="w1-pull", session="w1-b", before="w1-row")
+
+    assert shape(edited.snapshot, "w1-a") == "A press+curl, B rot"
+    assert shape(edited.snapshot, "w1-b") == "A dip, B push+pull, C row"
+    assert edited.what == "Push up and Pull up moved before Row, Upper B, week 1"
+
+
+@pytest.mark.parametrize(
+    ("name", "fields", "expected"),
+    [
+        ("order-pair", {"line": "w1-curl", "by": "-1"}, "A press+curl, B push+pull, C rot"),
+        ("order-pair", {"line": "w1-curl", "by": "1"}, "A push+pull, B rot, C press+curl"),
+        ("turn-pair", {"line": "w1-curl"}, "A push+pull, B curl+press, C rot"),
+        ("unpair", {"line": "w1-curl"}, "A push+pull, B press, C curl, D rot"),
+        ("pair-lines", {"line": "w1-curl", "with": "w1-rot"}, "A push+pull, B press, C curl+rot"),
+        ("pair-lines", {"line": "w1-rot", "with": "w1-push"}, "A holds two"),
+    ],
+)
+def test_pairs_change_in_their_session(name, fields, expected):
+    raw = {"act": name, **fields}
+    if expected == "A holds two":
+        with pytest.raises(BlockError, match="A holds two exercises already"):
+            apply_act(block(), raw, setting())
+        return
+
+    edited = apply_act(block(), raw, setting())
+
+    assert shape(edited.snapshot, "w1-a") == expected
+    assert edited.focus == fields["line"]
+
+
+def test_a_part_is_given_to_the_pair_and_its_place_stays():
+    edited = act(block(), "set-part", line="w1-rot", part="isolation", reach="onward")
+
+    parts = [week["sessions"][0]["pairs"][2]["part"] for week in edited.snapshot["weeks"]]
+    assert parts == ["isolation"] * 4
+    assert edited.what == "Rotation as isolation, Upper A, from week 1 on"
+
+
+@pytest.mark.parametrize(
+    ("fields", "message"),
+    [
+        ({"act": "order-pair", "line": "w1-pull", "by": "-1"}, "A is the first already"),
+        ({"act": "order-pair", "line": "w1-rot", "by": "1"}, "C is the last already"),
+        ({"act": "turn-pair", "line": "w1-rot"}, "C holds one exercise only"),
+        ({"act": "unpair", "line": "w1-rot"}, "C holds one exercise only"),
+        ({"act": "set-part", "line": "w1-rot"}, "Part: nothing was sent"),
+        ({"act": "set-part", "line": "w1-rot", "part": "prehab"}, "Nothing differs"),
+        ({"act": "pair-lines", "line": "w1-rot", "with": "w1-dip"}, "is in another session"),
+        ({"act": "pair-lines", "line": "w1-push", "with": "w1-pull"}, "one pair already"),
+        ({"act": "move-pair", "line": "w1-push", "session": "w1-a", "before": "w1-pull"}, "there"),
+    ],
+)
+def test_an_act_on_a_pair_that_cannot_be_is_refused(fields, message):
+    with pytest.raises(BlockError, match=message):
+        apply_act(block(), fields, setting())
+
+
+def test_warm_up_is_not_paired_with_work():
+    plan = act(block(), "set-part", line="w1-dip", part="warm-up").snapshot
+
+    with pytest.raises(BlockError, match="Part: warm-up is not paired with working sets"):
+        act(plan, "pair-lines", line="w1-dip", with_="w1-row")
+
+
+def test_what_is_locked_stays_until_it_is_unlocked():
+    locked = act(block(), "lock", line="w1-push", reach="onward")
+    assert locked.what == "A of Upper A locked, from week 1 on"
+
+    for fields in (
+        {"act": "change-line", "line": "w1-pull", "rir": "1"},
+        {"act": "move-line", "line": "w1-rot", "session": "w1-a", "beside": "w1-push"},
+        {"act": "remove-line", "line": "w1-push"},
+        {"act": "remove-session", "session": "w1-a"},
+        {"act": "move-pair", "line": "w1-push", "session": "w1-b"},
+    ):
+        with pytest.raises(BlockError, match="A of Upper A is locked; unlock it first"):
+            apply_act(locked.snapshot, fields, setting())
+    assert act(locked.snapshot, "unlock", line="w1-push", reach="onward").snapshot == block()
+
+
+def test_a_locked_session_stays_as_a_whole():
+    plan = act(block(), "lock", session="w1-a").snapshot
+
+    for fields in (
+        {"act": "nudge-line", "line": "w1-rot", "field": "sets", "by": "1"},
+        {"act": "move-line", "line": "w1-dip", "session": "w1-a"},
+        {"act": "rename-session", "session": "w1-a", "name": "Push"},
+        {"act": "remove-week", "week": "2025-03-03"},
+    ):
+        with pytest.raises(BlockError, match="Upper A is locked; unlock it first"):
+            apply_act(plan, fields, setting())
+    with pytest.raises(BlockError, match="It is locked already"):
+        act(plan, "lock", session="w1-a")
+    assert act(plan, "unlock", session="w1-a").snapshot == block()

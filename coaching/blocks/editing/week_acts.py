@@ -1,0 +1,219 @@
+"""Acts on whole weeks: one more, one less, another kind, a light week put in or moved.
+
+What is locked in a week moves along with it when weeks move: its day of the week and all that it
+asks stay. What is past or begun never moves.
+"""
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from coaching.blocks.editing.places import (
+    Edited,
+    EditSetting,
+    find_week,
+    refuse_any_locked,
+    refuse_past,
+)
+from coaching.blocks.editing.session_acts import end_of, fresh
+from coaching.blocks.editing.values import MOST_WEEKS, Raw, kind_of, step_of, text_of
+from coaching.blocks.errors import BlockError
+from coaching.blocks.snapshots import Snapshot, WeekData, light_week_data, moved, week_as_value
+from coaching.rules.deload import light_week
+from coaching.rules.plan import WeekKind
+
+
+def copy_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """A week once more after another one; what follows moves on."""
+    source = find_week(snapshot, text_of(raw, "week", "Week"))
+    after = find_week(snapshot, text_of(raw, "after", "After week"))
+    start = end_of(snapshot, snapshot["weeks"][after])
+    copy = _copied(snapshot["weeks"][source], start)
+    plan = _put_in(snapshot, after + 1, copy, setting)
+    what = f"Week {source + 1} copied as week {after + 2}"
+    return Edited(plan, f"{what}{_moved_words(snapshot, after + 1)}", focus=_first(copy))
+
+
+def replace_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """A copy of another week in the place of one; its days and its kind come with it."""
+    at = find_week(snapshot, text_of(raw, "week", "Week"))
+    source = find_week(snapshot, text_of(raw, "from", "From week"))
+    if at == source:
+        message = "From week: a week is not replaced by itself; choose another."
+        raise BlockError(message)
+    week = snapshot["weeks"][at]
+    _refuse_begun(week, at, setting)
+    for session in week["sessions"]:
+        refuse_any_locked(session)
+    copy = _copied(snapshot["weeks"][source], date.fromisoformat(week["starts_on"]))
+    if any(s["on"] >= end_of(snapshot, week).isoformat() for s in copy["sessions"]):
+        message = f"Week {source + 1} is longer than week {at + 1}; copy its sessions one by one."
+        raise BlockError(message)
+    plan = _with_week(snapshot, at, copy)
+    return Edited(plan, f"Week {at + 1} as week {source + 1}", focus=_first(copy))
+
+
+def remove_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """A week out of the block; what follows moves up by whole weeks."""
+    at = find_week(snapshot, text_of(raw, "week", "Week"))
+    weeks = snapshot["weeks"]
+    if len(weeks) == 1:
+        message = "Week: a block keeps one week at the least; change this one instead."
+        raise BlockError(message)
+    _refuse_begun(weeks[at], at, setting)
+    for session in weeks[at]["sessions"]:
+        refuse_any_locked(session)
+    days = (end_of(snapshot, weeks[at]) - date.fromisoformat(weeks[at]["starts_on"])).days
+    later = _moved_weeks(snapshot, at + 1, -(days // 7), setting)
+    what = f"Week {at + 1} taken out"
+    left = weeks[at + 1] if at + 1 < len(weeks) else weeks[at - 1]
+    words = "; later weeks move up" if later else ""
+    return Edited({"weeks": [*weeks[:at], *later]}, f"{what}{words}", focus=_first(left))
+
+
+def set_week_kind(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """Another purpose for a week; what it asks stays."""
+    at, kind = find_week(snapshot, text_of(raw, "week", "Week")), kind_of(raw)
+    week = snapshot["weeks"][at]
+    if week["kind"] == kind:
+        message = f"Kind of week: week {at + 1} is a {kind} week already; choose another."
+        raise BlockError(message)
+    _refuse_begun(week, at, setting)
+    plan = _with_week(snapshot, at, {**week, "kind": kind.value})
+    return Edited(
+        plan, f"Week {at + 1} is a {kind} week, its sets as they were", focus=_first(week)
+    )
+
+
+def insert_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """A light week before another one, or at the end when none is named; what follows moves on.
+
+    It is made from the last build week before it.
+    """
+    named = raw.get("before", "").strip()
+    weeks = snapshot["weeks"]
+    at = find_week(snapshot, named) if named else len(weeks)
+    usual = next(
+        (i for i in reversed(range(at)) if weeks[i]["kind"] == WeekKind.BUILD and _lines(weeks[i])),
+        None,
+    )
+    if usual is None:
+        message = (
+            "Before week: a light week is made from the build week before it, and there is none; "
+            "choose a later place."
+        )
+        raise BlockError(message)
+    start = date.fromisoformat(weeks[at]["starts_on"]) if named else end_of(snapshot, weeks[-1])
+    light = _lightened(weeks[usual], usual, start, setting)
+    plan = _put_in(snapshot, at, light, setting)
+    what = f"Light week as week {at + 1}, made from week {usual + 1}"
+    return Edited(plan, f"{what}{_moved_words(snapshot, at)}", focus=_first(light))
+
+
+def lighten_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """A week made light in its place: the same exercises and loads for less work."""
+    at = find_week(snapshot, text_of(raw, "week", "Week"))
+    week = snapshot["weeks"][at]
+    if week["kind"] == WeekKind.DELOAD or not _lines(week):
+        message = f"Week: week {at + 1} has nothing to make lighter; choose a build week."
+        raise BlockError(message)
+    _refuse_begun(week, at, setting)
+    for session in week["sessions"]:
+        refuse_any_locked(session)
+    light = _lightened(week, at, date.fromisoformat(week["starts_on"]), setting)
+    plan = _with_week(snapshot, at, light)
+    return Edited(plan, f"Week {at + 1} made a light week", focus=_first(light))
+
+
+def move_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """A light week one week earlier or later; the other one takes its place."""
+    at, by = find_week(snapshot, text_of(raw, "week", "Week")), step_of(raw)
+    weeks = snapshot["weeks"]
+    if weeks[at]["kind"] != WeekKind.DELOAD:
+        message = f"Week: week {at + 1} is no light week; choose one that is."
+        raise BlockError(message)
+    first = min(at, at + by)
+    if first < 0 or first + 1 >= len(weeks):
+        end = "first" if by < 0 else "last"
+        message = f"The light week is the {end} week already; move it the other way."
+        raise BlockError(message)
+    one, two = weeks[first], weeks[first + 1]
+    for index in (first, first + 1):
+        _refuse_begun(weeks[index], index, setting)
+    before, after = _length(snapshot, one), _length(snapshot, two)
+    if before % 7 or after % 7:
+        message = "A week next to it is cut in the middle; move its sessions one by one."
+        raise BlockError(message)
+    swapped = [moved(two, -before), moved(one, after)]
+    plan: Snapshot = {"weeks": [*weeks[:first], *swapped, *weeks[first + 2 :]]}
+    return Edited(plan, f"Light week moved to week {at + by + 1}", focus=_first(weeks[at]))
+
+
+def _length(snapshot: Snapshot, week: WeekData) -> int:
+    return (end_of(snapshot, week) - date.fromisoformat(week["starts_on"])).days
+
+
+def _lines(week: WeekData) -> int:
+    return sum(len(pair["lines"]) for session in week["sessions"] for pair in session["pairs"])
+
+
+def _first(week: WeekData) -> str:
+    return week["sessions"][0]["uid"] if week["sessions"] else ""
+
+
+def _with_week(snapshot: Snapshot, at: int, week: WeekData) -> Snapshot:
+    return {"weeks": [*snapshot["weeks"][:at], week, *snapshot["weeks"][at + 1 :]]}
+
+
+def _copied(week: WeekData, start: date) -> WeekData:
+    """A week from another first day on, its sessions as far from it as before."""
+    shift = start - date.fromisoformat(week["starts_on"])
+    sessions = [fresh(s, date.fromisoformat(s["on"]) + shift) for s in week["sessions"]]
+    return {"starts_on": start.isoformat(), "kind": week["kind"], "sessions": sessions}
+
+
+def _lightened(usual: WeekData, at: int, start: date, setting: EditSetting) -> WeekData:
+    value = week_as_value(usual, at + 1, setting.exercises)
+    try:
+        made = light_week(value, starts_on=start)
+    except ValueError as error:
+        raise BlockError(str(error)) from error
+    return light_week_data(usual, made.week)
+
+
+def _put_in(snapshot: Snapshot, at: int, week: WeekData, setting: EditSetting) -> Snapshot:
+    """The block with a week put in at an index; later ones move on by whole weeks."""
+    weeks = snapshot["weeks"]
+    if len(weeks) >= MOST_WEEKS:
+        message = f"A block holds at most {MOST_WEEKS} weeks; take one out first."
+        raise BlockError(message)
+    if date.fromisoformat(week["starts_on"]) < setting.today:
+        message = "Week: this place is past already; choose a later one."
+        raise BlockError(message)
+    alone: Snapshot = {"weeks": [week]}
+    later = _moved_weeks(snapshot, at, -(-_length(alone, week) // 7), setting)
+    return {"weeks": [*weeks[:at], week, *later]}
+
+
+def _moved_weeks(
+    snapshot: Snapshot, since: int, by: int, setting: EditSetting
+) -> Sequence[WeekData]:
+    """The weeks from an index on, so many weeks later; BlockError when one has begun."""
+    later = snapshot["weeks"][since:]
+    if not by:
+        return later
+    for index, week in enumerate(later, start=since):
+        _refuse_begun(week, index, setting)
+    return [moved(week, by * timedelta(weeks=1).days) for week in later]
+
+
+def _refuse_begun(week: WeekData, at: int, setting: EditSetting) -> None:
+    """A week that has begun is changed session by session."""
+    for session in week["sessions"]:
+        refuse_past(session, setting)
+    if date.fromisoformat(week["starts_on"]) < setting.today:
+        message = f"Week {at + 1} has begun; change its coming sessions one by one."
+        raise BlockError(message)
+
+
+def _moved_words(snapshot: Snapshot, at: int) -> str:
+    return "; later weeks move on" if at < len(snapshot["weeks"]) else ""

@@ -1,0 +1,171 @@
+"""Weeks: one more, one less, another kind, a light week put in, made or moved."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from coaching.blocks.errors import BlockError
+from tests.coaching.editing.plans import act, block, shape
+from tests.rules.examples import MONDAY
+
+WEEKS = ["2025-03-03", "2025-03-10", "2025-03-17", "2025-03-24", "2025-03-31"]
+
+
+def outline(plan):
+    return [(week["starts_on"], week["kind"]) for week in plan["weeks"]]
+
+
+def work(week):
+    lines = [ln for s in week["sessions"] for p in s["pairs"] for ln in p["lines"]]
+    return sum(sum(ln["targets"]) for ln in lines)
+
+
+def test_a_week_is_copied_and_later_ones_move_on():
+    plan = block("build", "deload", "test")
+
+    edited = act(plan, "copy-week", week=WEEKS[0], after=WEEKS[1])
+
+    kinds = ["build", "deload", "build", "test"]
+    assert outline(edited.snapshot) == list(zip(WEEKS, kinds, strict=False))
+    copy, test = edited.snapshot["weeks"][2:]
+    assert [s["on"] for s in copy["sessions"]] == ["2025-03-17", "2025-03-20"]
+    assert [s["uid"] for s in test["sessions"]] == ["w3-a", "w3-b"]
+    assert [s["on"] for s in test["sessions"]] == ["2025-03-24", "2025-03-27"]
+    assert edited.what == "Week 1 copied as week 3; later weeks move on"
+    assert edited.touched == {*(s["uid"] for s in copy["sessions"]), "w3-a", "w3-b"}
+
+
+def test_a_block_grows_to_eight_weeks_and_no_more():
+    plan = block(*["build"] * 8)
+
+    with pytest.raises(BlockError, match="A block holds at most 8 weeks; take one out first"):
+        act(plan, "copy-week", week=WEEKS[0], after=WEEKS[0])
+
+
+def test_a_week_takes_the_place_of_another():
+    edited = act(block(), "replace-week", week=WEEKS[3], from_=WEEKS[0])
+
+    assert outline(edited.snapshot)[3] == (WEEKS[3], "build")
+    assert work(edited.snapshot["weeks"][3]) == work(edited.snapshot["weeks"][0])
+
+
+def test_a_week_is_taken_out_and_later_ones_move_up():
+    edited = act(block(), "remove-week", week=WEEKS[1])
+
+    kinds = ["build", "build", "deload"]
+    assert outline(edited.snapshot) == list(zip(WEEKS, kinds, strict=False))
+    assert edited.snapshot["weeks"][1]["sessions"][0]["uid"] == "w3-a"
+    assert edited.what == "Week 2 taken out; later weeks move up"
+
+
+def test_the_last_week_left_stays():
+    with pytest.raises(BlockError, match="a block keeps one week at the least"):
+        act(block("build"), "remove-week", week=WEEKS[0])
+
+
+def test_a_week_changes_its_kind_and_keeps_its_sets():
+    plan = block()
+
+    edited = act(plan, "set-week-kind", week=WEEKS[2], kind="test")
+
+    assert edited.snapshot["weeks"][2] == {**plan["weeks"][2], "kind": "test"}
+    assert edited.touched == {"w3-a", "w3-b"}
+    with pytest.raises(BlockError, match="week 3 is a test week already"):
+        act(edited.snapshot, "set-week-kind", week=WEEKS[2], kind="test")
+    with pytest.raises(BlockError, match="Kind of week: “easy” is none; choose one of build"):
+        act(plan, "set-week-kind", week=WEEKS[2], kind="easy")
+
+
+@pytest.mark.parametrize("before", [WEEKS[2], ""])
+def test_a_light_week_is_made_from_the_build_week_before_it(before):
+    plan = block("build", "build", "build")
+
+    edited = act(plan, "insert-light-week", before=before)
+
+    at = 2 if before else 3
+    light = edited.snapshot["weeks"][at]
+    assert [week["starts_on"] for week in edited.snapshot["weeks"]] == WEEKS[:4]
+    assert light["kind"] == "deload"
+    # 35 to 45 % of the usual repetitions, all loads kept (rogerson-2024, bosquet-2007).
+    assert 0.35 <= work(light) / work(plan["weeks"][at - 1]) <= 0.45
+    assert shape(edited.snapshot, light["sessions"][0]["uid"]).startswith("A ")
+    assert edited.what.startswith(f"Light week as week {at + 1}, made from week {at}")
+
+
+def test_a_light_week_needs_a_build_week_before_it():
+    with pytest.raises(BlockError, match="made from the build week before it, and there is none"):
+        act(block(), "insert-light-week", before=WEEKS[0])
+
+
+def test_a_week_is_made_light_in_its_place():
+    plan = block("build", "build", "build")
+
+    edited = act(plan, "lighten-week", week=WEEKS[1])
+
+    assert outline(edited.snapshot)[1] == (WEEKS[1], "deload")
+    assert work(edited.snapshot["weeks"][1]) < work(plan["weeks"][1]) / 2
+    with pytest.raises(BlockError, match="week 2 has nothing to make lighter"):
+        act(edited.snapshot, "lighten-week", week=WEEKS[1])
+
+
+def test_a_light_week_moves_and_the_other_takes_its_place():
+    edited = act(block(), "move-light-week", week=WEEKS[3], by="-1")
+
+    assert [week["kind"] for week in edited.snapshot["weeks"]] == [
+        "build",
+        "build",
+        "deload",
+        "build",
+    ]
+    assert [week["starts_on"] for week in edited.snapshot["weeks"]] == WEEKS[:4]
+    assert edited.snapshot["weeks"][2]["sessions"][1]["on"] == "2025-03-20"
+    assert act(edited.snapshot, "move-light-week", week=WEEKS[2], by="1").snapshot == block()
+
+
+@pytest.mark.parametrize(
+    ("name", "fields", "message"),
+    [
+        ("move-light-week", {"week": WEEKS[3], "by": "1"}, "is the last week already"),
+        ("move-light-week", {"week": WEEKS[0], "by": "1"}, "week 1 is no light week"),
+        ("replace-week", {"week": WEEKS[0], "from_": WEEKS[0]}, "is not replaced by itself"),
+        ("remove-week", {"week": "2026-01-01"}, "This week is no longer in the plan"),
+        ("remove-week", {"week": ""}, "Week: nothing was sent"),
+    ],
+)
+def test_an_act_on_weeks_that_cannot_be_is_refused(name, fields, message):
+    with pytest.raises(BlockError, match=message):
+        act(block(), name, **fields)
+
+
+@pytest.mark.parametrize(
+    ("name", "fields"),
+    [
+        ("remove-week", {"week": WEEKS[1]}),
+        ("set-week-kind", {"week": WEEKS[1], "kind": "test"}),
+        ("replace-week", {"week": WEEKS[1], "from_": WEEKS[2]}),
+        ("lighten-week", {"week": WEEKS[1]}),
+        ("insert-light-week", {"before": WEEKS[1]}),
+        ("copy-week", {"week": WEEKS[2], "after": WEEKS[0]}),
+    ],
+)
+def test_a_week_that_has_begun_is_neither_moved_nor_replaced(name, fields):
+    tuesday = date.fromisoformat(WEEKS[1]) + timedelta(days=1)
+
+    with pytest.raises(BlockError, match=r"is past|has begun"):
+        act(block(), name, tuesday, **fields)
+
+
+def test_what_is_locked_moves_along_with_its_week():
+    plan = act(block(), "lock", session="w3-a").snapshot
+
+    edited = act(plan, "copy-week", week=WEEKS[0], after=WEEKS[1])
+
+    moved = edited.snapshot["weeks"][3]["sessions"][0]
+    assert moved == {**plan["weeks"][2]["sessions"][0], "on": "2025-03-24"}
+
+
+def test_the_coming_weeks_change_while_an_earlier_one_is_trained():
+    edited = act(block(), "copy-week", MONDAY + timedelta(days=4), week=WEEKS[0], after=WEEKS[0])
+
+    assert edited.snapshot["weeks"][0] == block()["weeks"][0]
+    assert len(edited.snapshot["weeks"]) == 5
