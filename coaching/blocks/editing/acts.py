@@ -28,6 +28,8 @@ ACTS: Mapping[str, Callable[[Snapshot, Raw, EditSetting], Edited]] = {
     "swap-line": line_acts.swap_line,
     "add-exercise": exercise_acts.add_exercise,
     "remove-line": exercise_acts.remove_line,
+    "replace-exercise": exercise_acts.replace_exercise,
+    "leave-out": exercise_acts.leave_out,
     "move-line": pair_acts.move_line,
     "move-pair": pair_acts.move_pair,
     "order-pair": pair_acts.order_pair,
@@ -53,6 +55,8 @@ ACTS: Mapping[str, Callable[[Snapshot, Raw, EditSetting], Edited]] = {
     "move-light-week": week_acts.move_light_week,
 }
 
+_BRINGS_IN = {"swap-line": "exercise", "add-exercise": "exercise", "replace-exercise": "to"}
+
 
 def apply_act(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """The plan after an act; the one that is given stays as it is.
@@ -73,7 +77,8 @@ def apply_act(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
 
 def exercises_needed(raw: Raw) -> set[int]:
     """The rows of the exercises that an act brings in."""
-    return {row_of(raw, "exercise", "Exercise")} if raw.get("exercise", "").strip() else set()
+    field = _BRINGS_IN.get(raw.get("act", ""), "")
+    return {row_of(raw, field, "Exercise")} if raw.get(field, "").strip() else set()
 
 
 def _sessions(snapshot: Snapshot) -> dict[str, tuple[str, str, SessionData]]:

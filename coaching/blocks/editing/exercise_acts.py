@@ -1,10 +1,10 @@
 """Acts that bring an exercise into a session or take one out of it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from uuid import uuid4
 
 from coaching.blocks.adaptation import converted_targets
-from coaching.blocks.editing.line_acts import first_load
+from coaching.blocks.editing.line_acts import first_load, swapped
 from coaching.blocks.editing.pair_acts import joined, taken_out, with_pairs
 from coaching.blocks.editing.places import (
     GONE,
@@ -13,9 +13,11 @@ from coaching.blocks.editing.places import (
     find_line,
     find_session,
     holder_of,
+    is_fixed,
     line_at,
     lines_in,
     refuse_fixed,
+    refuse_locked,
     session_in,
     spread,
     with_session,
@@ -130,3 +132,72 @@ def _next(session: SessionData, uid: str) -> str:
     uids = [line["uid"] for _, line in lines_in(session)]
     at = uids.index(uid)
     return next(iter([*uids[at + 1 :], *reversed(uids[:at])]), session["uid"])
+
+
+def replace_exercise(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """Another exercise in the place of one in every session to come, light weeks too."""
+    row, to = row_of(raw, "exercise", "Exercise"), row_of(raw, "to", "To")
+    given = setting.exercise(to)
+    if row == to:
+        message = f"To: {given.name} stands there already; choose another exercise."
+        raise BlockError(message)
+
+    def change(pair: PairData) -> PairData:
+        lines = [swapped(ln, to, setting) if ln["exercise"] == row else ln for ln in pair["lines"]]
+        return {**pair, "lines": lines}
+
+    plan, name, skipped = _everywhere(snapshot, row, setting, change)
+    return Edited(plan, f"{name} → {given.name}, in every session to come", skipped=skipped)
+
+
+def leave_out(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """An exercise out of every session to come; a session left with nothing goes too."""
+    row = row_of(raw, "exercise", "Exercise")
+
+    def change(pair: PairData) -> PairData:
+        return {**pair, "lines": [ln for ln in pair["lines"] if ln["exercise"] != row]}
+
+    plan, name, skipped = _everywhere(snapshot, row, setting, change)
+    had = {s["uid"] for w in snapshot["weeks"] for s in w["sessions"] if s["pairs"]}
+    weeks: list[WeekData] = [
+        {**week, "sessions": [s for s in week["sessions"] if s["pairs"] or s["uid"] not in had]}
+        for week in plan["weeks"]
+    ]
+    coming = [s for week in weeks for s in week["sessions"] if not is_fixed(s, setting)]
+    if not any(session["pairs"] for session in coming):
+        message = f"Without {name} nothing is left to train; make another block."
+        raise BlockError(message)
+    return Edited({"weeks": weeks}, f"{name} left out of every session to come", skipped=skipped)
+
+
+def _everywhere(
+    snapshot: Snapshot, row: int, setting: EditSetting, change: Callable[[PairData], PairData]
+) -> tuple[Snapshot, str, tuple[str, ...]]:
+    """Every pair to come that holds an exercise changed, its name, and what is locked."""
+    names: list[str] = []
+    skipped: list[str] = []
+
+    def session(one: SessionData, number: int) -> SessionData:
+        held = [line["name"] for _, line in lines_in(one) if line["exercise"] == row]
+        if not held or is_fixed(one, setting):
+            return one
+        names.extend(held)
+        pairs = list(one["pairs"])
+        for index, pair in enumerate(pairs):
+            if any(line["exercise"] == row for line in pair["lines"]):
+                try:
+                    refuse_locked(one, pair)
+                except BlockError as error:
+                    skipped.append(f"Week {number} is left as it is: {error}")
+                else:
+                    pairs[index] = change(pair)
+        return with_pairs(one, pairs) if pairs != one["pairs"] else one
+
+    weeks: list[WeekData] = [
+        {**week, "sessions": [session(one, number) for one in week["sessions"]]}
+        for number, week in enumerate(snapshot["weeks"], start=1)
+    ]
+    if weeks == snapshot["weeks"]:
+        message = skipped[0] if skipped else "Exercise: it is in no session to come any more."
+        raise BlockError(message)
+    return {"weeks": weeks}, names[0], tuple(skipped)

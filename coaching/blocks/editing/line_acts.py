@@ -87,12 +87,12 @@ def said_values(was: Line, now: Line) -> str:
 
 
 def nudge_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
-    """One step of sets, reps, load_kg, rest_s or rir up or down, each week from its own value."""
+    """One step of sets, reps, load, rest or rir up or down, each week from its own value."""
     uid, reach, by = text_of(raw, "line", "Exercise"), reach_of(raw), step_of(raw)
     field = text_of(raw, "field", "Field")
     step = _STEPS.get(field)
     if step is None:
-        message = f"Field: “{field}” has no steps; choose one of {', '.join(_STEPS)}."
+        message = f"Field: “{field}” has no steps; choose sets, reps, load, rest or rir."
         raise BlockError(message)
     at = find_line(snapshot, uid)
     session, _, line = line_at(snapshot, at)
@@ -153,9 +153,11 @@ def _nudged_rir(line: Line, by: int, _setting: EditSetting) -> LineValues:
 _STEPS: Mapping[str, Callable[[Line, int, EditSetting], LineValues]] = {
     "sets": _nudged_sets,
     "reps": _nudged_reps,
+    "load": _nudged_load,
+    "rest": _nudged_rest,
+    "rir": _nudged_rir,
     "load_kg": _nudged_load,
     "rest_s": _nudged_rest,
-    "rir": _nudged_rir,
 }
 
 

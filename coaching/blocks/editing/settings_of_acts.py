@@ -16,7 +16,7 @@ from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value
 from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
 
-_ASKS_FOR_LOADS = "load_kg"
+_ASKS_FOR_LOADS = {"load", "load_kg"}
 
 
 def setting_for(
@@ -37,7 +37,7 @@ def setting_for(
     values = {pk: exercise_value(row) for pk, row in rows.items()}
     equipment: tuple[EquipmentItem, ...] = ()
     asked = set(needed)
-    if act.get("field") == _ASKS_FOR_LOADS:
+    if act.get("field") in _ASKS_FOR_LOADS:
         asked |= planned
     if asked:
         equipment = equipment_of(client)

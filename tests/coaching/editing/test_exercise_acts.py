@@ -1,10 +1,13 @@
 """An exercise put into a session, and one taken out."""
 
+from datetime import timedelta
+
 import pytest
 
 from coaching.blocks.errors import BlockError
 from tests.coaching.editing.plans import (
     CURL,
+    DIP,
     HANG,
     PRESS,
     PUSH_UP,
@@ -14,6 +17,7 @@ from tests.coaching.editing.plans import (
     line_of,
     shape,
 )
+from tests.rules.examples import MONDAY
 
 
 @pytest.mark.parametrize(
@@ -119,3 +123,44 @@ def test_letters_follow_when_a_pair_is_gone_and_an_empty_session_stays():
 
     assert shape(edited.snapshot, "w1-b") == ""
     assert edited.focus == "w1-b"
+
+
+def test_an_exercise_is_replaced_in_every_session_to_come():
+    plan = act(block(), "lock", line="w3-press").snapshot
+
+    edited = act(
+        plan, "replace-exercise", MONDAY + timedelta(days=1), exercise=str(CURL), to=str(HANG)
+    )
+
+    names = [line_of(edited.snapshot, f"w{n}-curl")["name"] for n in (1, 2, 3, 4)]
+    assert names == ["Curl", "Hang", "Curl", "Hang"]
+    assert line_of(edited.snapshot, "w4-curl")["targets"] == [40, 40]
+    assert edited.what == "Curl → Hang, in every session to come"
+    assert edited.skipped == ("Week 3 is left as it is: B of Upper A is locked; unlock it first.",)
+
+
+def test_an_exercise_is_left_out_of_every_session_to_come():
+    edited = act(block(), "leave-out", MONDAY + timedelta(days=1), exercise=str(PUSH_UP))
+
+    assert [shape(edited.snapshot, f"w{n}-a") for n in (1, 2)] == [
+        "A push+pull, B press+curl, C rot",
+        "A pull, B press+curl, C rot",
+    ]
+
+
+def test_a_session_left_with_nothing_goes_and_some_work_stays():
+    plan = act(block("build"), "remove-line", line="w1-row").snapshot
+
+    edited = act(plan, "leave-out", exercise=str(DIP))
+
+    assert [s["name"] for s in edited.snapshot["weeks"][0]["sessions"]] == ["Upper A"]
+    plan = act(plan, "remove-session", session="w1-a").snapshot
+    with pytest.raises(BlockError, match="Without Dip nothing is left to train"):
+        act(plan, "leave-out", exercise=str(DIP))
+
+
+def test_an_exercise_that_is_not_to_come_is_neither_replaced_nor_left_out():
+    with pytest.raises(BlockError, match="it is in no session to come any more"):
+        act(block(), "leave-out", exercise=str(HANG))
+    with pytest.raises(BlockError, match="To: Curl stands there already"):
+        act(block(), "replace-exercise", exercise=str(CURL), to=str(CURL))

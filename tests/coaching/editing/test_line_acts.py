@@ -158,6 +158,8 @@ def test_a_swap_needs_another_exercise_that_the_library_holds():
 def test_what_an_act_brings_in_is_known_before_it_is_done():
     assert exercises_needed({"act": "swap-line", "exercise": str(CURL)}) == {CURL}
     assert exercises_needed({"act": "change-line", "line": "x"}) == set()
+    assert exercises_needed({"act": "replace-exercise", "exercise": "1", "to": "2"}) == {2}
+    assert exercises_needed({"act": "leave-out", "exercise": "1"}) == set()
     with pytest.raises(BlockError, match="Exercise: “one” is no whole number"):
         exercises_needed({"act": "swap-line", "exercise": "one"})
 
@@ -178,6 +180,8 @@ def test_an_unknown_act_is_refused():
         ("w1-curl", "load_kg", "-1", "load_kg", 5),
         ("w1-push", "rest_s", "1", "rest_s", 135),
         ("w1-push", "rest_s", "-1", "rest_s", 105),
+        ("w1-push", "load", "1", "load_kg", 2.5),
+        ("w1-push", "rest", "-1", "rest_s", 105),
         ("w1-push", "rir", "-1", "rir", 1),
     ],
 )
@@ -213,7 +217,7 @@ def test_less_help_is_a_step_up_and_a_hold_goes_by_five_seconds():
 @pytest.mark.parametrize(
     ("uid", "field", "by", "message"),
     [
-        ("w1-push", "tempo", "1", "Field: “tempo” has no steps; choose one of sets"),
+        ("w1-push", "tempo", "1", "Field: “tempo” has no steps; choose sets, reps"),
         ("w1-push", "sets", "0", "By: 0 changes nothing"),
         ("w1-push", "sets", "2", "By: 2 is not between -1 and 1"),
         ("w1-pull", "load_kg", "1", "Load: the equipment makes nothing heavier for Pull up"),
