@@ -17,7 +17,6 @@ from sessions.ability_words import exercise_words, shared_words
 from sessions.charts_ability import exercise_figure, names_in, shared_ability_figure
 from sessions.pages_ability import Asked, ability_page, chart_address
 from sessions.pages_review import review_week
-from sessions.queries import week_start
 from sessions.week_reading import WeekReading
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
@@ -194,11 +193,6 @@ def test_together_they_stand_below_or_at_their_own_level(fallen):
 
 
 # The page
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
 
 
 @pytest.fixture

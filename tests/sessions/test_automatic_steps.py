@@ -12,7 +12,6 @@ from sessions import automatic_steps
 from sessions.automatic_steps import step_up_by_itself
 from sessions.models import Decision, LoggedSet
 from sessions.pages_review import ReviewWeek, changes_of_roster, read_roster, review_list
-from sessions.queries import week_start
 from sessions.review_services import accept_proposals, mark_reviewed, undo_decision
 from sessions.week_reading import read_weeks
 from tests.conftest import signed_in
@@ -30,11 +29,6 @@ def now(monkeypatch, today):
     monkeypatch.setattr("django.utils.timezone.now", lambda: at)
     monkeypatch.setattr(automatic_steps, "_CAUGHT_UP", {})
     return at
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
 
 
 @pytest.fixture

@@ -1,6 +1,6 @@
 """The client page: block, course, weeks, limits, notes and decisions of one person."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 import pytest
 from django.db import connection
@@ -8,27 +8,13 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from clients.services import add_joint_limit, end_joint_limit, record_body_weight
-from sessions.queries import week_start
 from sessions.review_services import accept_proposals, mark_reviewed, undo_decision
 from sessions.week_reading import read_weeks
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_session, log_week
 
-pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-    return at
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 
 @pytest.fixture

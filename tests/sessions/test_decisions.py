@@ -48,13 +48,6 @@ def last_week(monday):
     return monday - timedelta(days=7)
 
 
-@pytest.fixture
-def trained(cleo, last_week):
-    published_block(cleo, last_week, TEMPLATE)
-    log_week(cleo, last_week)
-    return cleo
-
-
 def reading_of(client, week, today):
     return read_weeks([client], week, today)[0]
 

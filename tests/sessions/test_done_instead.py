@@ -13,18 +13,12 @@ from coaching.library.models import Exercise
 from coaching.rules.plan import Part
 from coaching.rules.progression import Exposure, Step, next_target
 from sessions.models import LoggedSet
-from sessions.queries import week_start
 from sessions.services import record_entry
 from sessions.week_reading import read_weeks
 from tests.factories.blocks import published_block
 from tests.factories.phone import line_entry
 from tests.factories.sessions import log_session, log_week
 from tests.rules.examples import make_prescription, make_pull_up, make_sets
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
 
 
 @pytest.fixture

@@ -1,32 +1,16 @@
 """What a coach decides exercise by exercise in the review: up, hold, back, swap, leave."""
 
-from datetime import UTC, datetime, timedelta
-
 import pytest
 from django.urls import reverse
 
 from coaching.blocks.snapshots import lines_of, snapshot_of
 from sessions.models import Decision, WeekReview
-from sessions.queries import week_start
-from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_session, log_week
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 PART = {"HX-Request": "true"}
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
 
 
 @pytest.fixture
@@ -34,11 +18,6 @@ def block(cleo, last_week):
     found = published_block(cleo, last_week, "beginner-full-body")
     log_week(cleo, last_week)
     return found
-
-
-@pytest.fixture
-def coach(ana):
-    return signed_in(ana)
 
 
 def panel_of(coach, client, week):

@@ -24,24 +24,10 @@ from coaching.library.queries import exercises_by_key
 from coaching.library.services import retire
 from sessions.history import HistorySession, HistorySet, record_history
 from sessions.pages_goals import goals_section
-from tests.conftest import signed_in
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 PART = {"HX-Request": "true"}
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-    return at
-
-
-@pytest.fixture
-def coach(ana):
-    return signed_in(ana)
 
 
 def shared(key):

@@ -1,6 +1,5 @@
 """What stands on the page when an accept is refused, and when the page was an old one."""
 
-from datetime import UTC, datetime, timedelta
 from html.parser import HTMLParser
 
 import pytest
@@ -8,12 +7,11 @@ from django.urls import reverse
 
 from coaching.blocks.services import TargetChange, change_targets
 from sessions.models import Decision
-from sessions.queries import week_start
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 PART = {"HX-Request": "true"}
 
@@ -40,18 +38,6 @@ class Form(HTMLParser):
             self.select = name
         if tag == "option" and (self.select not in self.sent or "selected" in said):
             self.sent[self.select] = [value]
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
 
 
 @pytest.fixture

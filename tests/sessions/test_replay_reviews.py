@@ -26,11 +26,6 @@ TEMPLATE = "beginner-full-body"
 
 
 @pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
-
-
-@pytest.fixture
 def replay(monkeypatch, today):
     """Run the command on the Wednesday of all tests and return what it prints."""
     for name in ("replay_reviews", "weekly_review"):

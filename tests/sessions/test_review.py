@@ -1,7 +1,7 @@
 """The review page: who needs the coach, why, what is proposed, and every act on it."""
 
 import re
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 import pytest
 from django.db import connection
@@ -23,35 +23,10 @@ from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
 from tests.factories.sessions import log_session, log_week
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 PART = {"HX-Request": "true"}
 TEMPLATE = "beginner-full-body"
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-    return at
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
-
-
-@pytest.fixture
-def trained(cleo, last_week):
-    published_block(cleo, last_week, TEMPLATE)
-    log_week(cleo, last_week)
-    return cleo
-
-
-@pytest.fixture
-def coach(ana):
-    return signed_in(ana)
 
 
 def at(name, week, *args):

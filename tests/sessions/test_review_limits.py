@@ -1,6 +1,6 @@
 """The review and joint limits: nothing to be avoided is proposed, and what is planned is mended."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 import pytest
 from django.urls import reverse
@@ -12,30 +12,16 @@ from coaching.blocks.snapshots import lines_of, snapshot_of
 from coaching.library.models import Exercise
 from coaching.rules.findings import FindingKind
 from sessions.models import Decision, LoggedSet
-from sessions.queries import week_start
 from sessions.roster_reading import read_roster_weeks
 from sessions.week_reading import read_weeks
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 PART = {"HX-Request": "true"}
 WRIST = "wrist bent back under load"
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-    return at
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
 
 
 @pytest.fixture

@@ -1,6 +1,6 @@
 """The list of the review: in named parts, each client with what calls the coach and why."""
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.urls import reverse
@@ -12,7 +12,6 @@ from sessions import week_reading
 from sessions.list_words import list_words, why_words
 from sessions.models import LoggedSession
 from sessions.pages_review import read_roster, review_list, review_week
-from sessions.queries import week_start
 from sessions.week_reading import read_weeks
 from sessions.word_models import Word
 from tests.conftest import signed_in
@@ -20,29 +19,9 @@ from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
 from tests.factories.sessions import log_week
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 TEMPLATE = "beginner-full-body"
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-    return at
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
-
-
-@pytest.fixture
-def trained(cleo, last_week):
-    published_block(cleo, last_week, TEMPLATE)
-    log_week(cleo, last_week)
-    return cleo
 
 
 def found(kind, **changes):

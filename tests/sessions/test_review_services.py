@@ -1,6 +1,6 @@
 """Decisions change coming sessions only, once, with their evidence, and can be taken back."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 
 import pytest
 
@@ -10,7 +10,6 @@ from coaching.rules.sources import SOURCES
 from sessions.errors import ReviewError
 from sessions.models import Decision, WeekReview
 from sessions.next_targets import with_targets
-from sessions.queries import week_start
 from sessions.review_services import (
     accept_proposals,
     accept_routine,
@@ -25,11 +24,6 @@ from tests.factories.clients import ClientFactory
 from tests.factories.sessions import log_week
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
 
 
 @pytest.fixture

@@ -1,6 +1,6 @@
 """How findings about one client's log are said in the review: label, numbers, how likely."""
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.urls import reverse
@@ -10,7 +10,6 @@ from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.review_order import NEEDS_COACH
 from sessions import week_reading
 from sessions.models import LoggedSet
-from sessions.queries import week_start
 from sessions.review_words import KIND_WORDS, likely_beside, likely_of, proposal_words, short_words
 from sessions.week_reading import read_weeks
 from tests.conftest import signed_in
@@ -18,19 +17,7 @@ from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
 from tests.rules.examples import make_pull_up
 
-pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 
 @pytest.fixture

@@ -22,18 +22,6 @@ pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
-
-
-@pytest.fixture
-def trained(cleo, last_week):
-    published_block(cleo, last_week, "beginner-full-body")
-    log_week(cleo, last_week)
-    return cleo
-
-
-@pytest.fixture
 def reads(monkeypatch):
     """Names of the clients that were read, in the order of reading."""
     names: list[str] = []

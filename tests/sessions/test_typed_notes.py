@@ -1,41 +1,19 @@
 """Notes that are typed and not saved stay in the panel whatever else is pressed there."""
 
-from datetime import UTC, datetime, timedelta
-
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 
 from sessions.models import Decision, WeekReview
-from sessions.queries import week_start
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
 from tests.factories.sessions import log_week
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 PART = {"HX-Request": "true"}
 TYPED = {"note_to_client": "Sleep more.", "private_note": "Ask about the job."}
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
-
-
-@pytest.fixture
-def trained(cleo, last_week):
-    published_block(cleo, last_week, "beginner-full-body")
-    log_week(cleo, last_week)
-    return cleo
 
 
 @pytest.fixture

@@ -1,6 +1,6 @@
 """The week as the coach reads it: what was done in place of the plan, left out, and corrected."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from uuid import uuid4
 
 import pytest
@@ -13,25 +13,11 @@ from coaching.blocks.models import PlannedSession, Prescription
 from coaching.library.models import Exercise
 from coaching.rules.plan import Part
 from sessions.models import Correction, LineChange, LoggedSet
-from sessions.queries import week_start
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_session
 
-pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture(autouse=True)
-def now(monkeypatch, today):
-    """A Wednesday noon."""
-    at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
-    monkeypatch.setattr("django.utils.timezone.now", lambda: at)
-    return at
-
-
-@pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
 
 
 @pytest.fixture

@@ -33,11 +33,6 @@ WRIST = "wrist bent back under load"
 
 
 @pytest.fixture
-def last_week(today):
-    return week_start(today) - timedelta(days=7)
-
-
-@pytest.fixture
 def review(monkeypatch, today):
     """Run the command on a day, usually the Wednesday of all tests, and return what it prints."""
 
