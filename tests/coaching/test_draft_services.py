@@ -4,20 +4,14 @@ from datetime import timedelta
 
 import pytest
 
-from coaching.blocks.editing.draft_services import (
-    Stale,
-    discard_changes,
-    draft_of,
-    edit_block,
-    publish_changes,
-    redo_edit,
-    undo_edit,
-)
+from coaching.blocks.editing.draft_services import Stale
+from coaching.blocks.editing.plan_services import go_back, let_go, put_on_top, use_instead
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockTemplate, KeptEdit, PlannedSession
-from coaching.blocks.services import change_block, create_block_from_template, undo_version
-from coaching.blocks.snapshots import lines_of, snapshot_of, with_one_line
+from coaching.blocks.services import create_block_from_template, undo_version
+from coaching.blocks.snapshots import snapshot_of
 from tests.factories.blocks import published_block
+from tests.factories.editor import Editor, changed_elsewhere, targets_of
 
 pytestmark = pytest.mark.django_db
 
@@ -30,66 +24,6 @@ def block(cleo, today) -> Block:
 @pytest.fixture
 def editor(block, today, ana):
     return Editor(block, today, ana)
-
-
-class Editor:
-    """One window: it posts acts with the revision that it saw last."""
-
-    def __init__(self, block, today, by):
-        self.block, self.today, self.by = block, today, by
-        self.look()
-
-    def look(self):
-        self.draft = draft_of(self.block, self.today)
-        return self.draft
-
-    def lines(self):
-        return [
-            line["uid"]
-            for session, line in lines_of(self.draft.snapshot, since=self.today)
-            if session["uid"] not in self.draft.begun
-        ]
-
-    def change(self, place=0, **fields):
-        return self.act(act="change-line", line=self.lines()[place], **fields)
-
-    def act(self, **raw):
-        return self._done(edit_block, raw=raw)
-
-    def undo(self):
-        return self._done(undo_edit)
-
-    def redo(self):
-        return self._done(redo_edit)
-
-    def discard(self):
-        return self._done(discard_changes)
-
-    def publish(self, why=""):
-        return publish_changes(block=self.block, by=self.by, today=self.today, why=why)
-
-    def _done(self, service, **more):
-        done = service(
-            block=self.block,
-            revision=self.draft.revision,
-            today=self.today,
-            by=self.by,
-            **more,
-        )
-        self.draft = done.draft
-        return done
-
-
-def changed_elsewhere(block, today, by, *, place=-1, targets):
-    """A version published by another way than the editor: one line of the plan changed."""
-    before = snapshot_of(block)
-    uid = [line["uid"] for _, line in lines_of(before, since=today)][place]
-    after = with_one_line(before, uid, lambda _pair, line: {**line, "targets": targets})
-    return change_block(block=block, snapshot=after, today=today, by=by, what="Review decided")
-
-
-def targets_of(plan, uid):
-    return next(line["targets"] for _, line in lines_of(plan) if line["uid"] == uid)
 
 
 def test_nothing_is_kept_of_a_block_that_is_only_looked_at(block, editor):
@@ -309,3 +243,92 @@ def test_discarding_a_draft_block_removes_its_working_copy(cleo, today, ana):
 
     assert not KeptEdit.objects.exists()
     assert not Block.objects.exists()
+
+
+@pytest.fixture
+def kept(block, editor, today, ben):
+    """What another window changed on a plan in which the first line had changed meanwhile."""
+    other = Editor(block, today, ben)
+    editor.change(targets="4-4")
+    with pytest.raises(Stale):
+        other.change(1, targets="5-5")
+    editor.look()
+    return KeptEdit.objects.get(block=block)
+
+
+def decide(service, kept, editor):
+    return service(kept=kept, revision=editor.draft.revision, today=editor.today, by=editor.by)
+
+
+def test_a_kept_edit_can_be_put_on_top_of_the_plan_as_it_is(editor, kept):
+    first, second = editor.lines()[:2]
+
+    plan = decide(put_on_top, kept, editor).draft.snapshot
+
+    assert targets_of(plan, first) == [4, 4]
+    assert targets_of(plan, second) == [5, 5]
+    assert not editor.look().kept
+    assert len(editor.draft.unpublished) == 2
+
+
+def test_a_kept_edit_can_take_the_place_of_what_others_did_and_back(editor, kept):
+    before = editor.draft.snapshot
+
+    plan = decide(use_instead, kept, editor).draft.snapshot
+
+    assert plan == kept.plan
+    editor.look()
+    assert editor.undo().draft.snapshot == before
+
+
+def test_a_kept_edit_that_is_let_go_stays_on_record_and_is_decided_once(editor, kept):
+    let_go(kept=kept)
+
+    assert not editor.look().kept
+    kept.refresh_from_db()
+    assert (kept.decision, bool(kept.decided_at)) == ("let go", True)
+    for service in (put_on_top, use_instead):
+        with pytest.raises(BlockError, match="decided"):
+            decide(service, kept, editor)
+
+
+def test_a_kept_edit_that_no_longer_goes_there_stays_kept(editor, kept):
+    kept.act = {**kept.act, "line": "00000000-0000-4000-8000-000000000000"}
+    kept.save()
+
+    with pytest.raises(BlockError, match="no longer"):
+        decide(put_on_top, kept, editor)
+
+    assert len(editor.look().kept) == 1
+
+
+def test_any_version_can_be_gone_back_to_as_an_edit(block, editor):
+    start = editor.draft.snapshot
+    editor.change(targets="4-4")
+    editor.publish()
+    editor.look()
+    changed = editor.draft.snapshot
+    first = block.versions.get(number=1)
+
+    done = go_back(version=first, revision=editor.draft.revision, today=editor.today, by=editor.by)
+
+    assert done.draft.snapshot == start
+    assert snapshot_of(block) == changed
+    editor.look()
+    with pytest.raises(BlockError, match="like that already"):
+        go_back(version=first, revision=editor.draft.revision, today=editor.today, by=editor.by)
+    editor.publish()
+    assert snapshot_of(block) == start
+
+
+def test_an_edit_takes_the_same_few_queries_however_much_was_edited(
+    editor, django_assert_num_queries
+):
+    editor.change(targets="3-3")
+    for reps in (4, 5, 6):
+        # The working copy, what is begun, the exercises (2), the row, the log and what is
+        # unpublished; the last two open and close the transaction.
+        with django_assert_num_queries(7 + 2):
+            editor.change(targets=f"{reps}-{reps}")
+    with django_assert_num_queries(3):
+        editor.look()

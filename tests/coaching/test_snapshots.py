@@ -6,6 +6,7 @@ import pytest
 
 from coaching.blocks.models import Week
 from coaching.blocks.queries import week_value
+from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.blocks.snapshots import (
     lines_of,
     moved,
@@ -73,3 +74,17 @@ def test_one_line_is_changed_by_its_uid_and_no_other(block):
 def test_reading_a_snapshot_takes_four_queries(block, django_assert_num_queries):
     with django_assert_num_queries(4):
         snapshot_of(block)
+
+
+def test_what_is_locked_stays_locked_in_rows_and_snapshot(block, today):
+    snapshot = snapshot_of(block)
+    session = snapshot["weeks"][-1]["sessions"][0]
+    session["locked"] = True
+    session["pairs"][0]["locked"] = True
+
+    write_snapshot(block=block, snapshot=snapshot, today=today)
+
+    assert snapshot_of(block) == snapshot
+    del session["locked"]
+    write_snapshot(block=block, snapshot=snapshot, today=today)
+    assert snapshot_of(block) == snapshot

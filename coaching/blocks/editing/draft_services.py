@@ -11,6 +11,7 @@ from clients.models import User
 from coaching.blocks.editing import working_copy
 from coaching.blocks.editing.acts import Edited, apply_act
 from coaching.blocks.editing.draft_queries import (
+    NOBODY,
     Draft,
     EditLine,
     KeptLine,
@@ -78,11 +79,12 @@ def edit_block(
     with transaction.atomic():
         now = opened(block, today, locked=True)
         if now.revision == revision:
-            return _edited(now, raw, today, by)
+            return edited_now(now, raw, today, by)
     raise _kept(now, raw, revision, today, by)
 
 
-def _edited(now: Opened, raw: Mapping[str, str], today: date, by: User) -> DraftEdited:
+def edited_now(now: Opened, raw: Mapping[str, str], today: date, by: User) -> DraftEdited:
+    """Put an act to a working copy that is open; call it in a transaction."""
     client = now.block.client
     setting = setting_for(client, now.plan, raw, today=today, begun=now.begun)
     edited = apply_act(now.plan, raw, setting)
@@ -115,9 +117,7 @@ def _kept(now: Opened, raw: Mapping[str, str], revision: int, today: date, by: U
 
 def _published_since(block: Block, number: int) -> tuple[EditLine, ...]:
     versions = block.versions.filter(number__gt=number).select_related("by").defer("snapshot")
-    return tuple(
-        EditLine(one.what, one.by.name if one.by else "nobody known", one.at) for one in versions
-    )
+    return tuple(EditLine(one.what, one.by.name if one.by else NOBODY, one.at) for one in versions)
 
 
 def undo_edit(*, block: Block, revision: int, today: date, by: User) -> DraftEdited:
@@ -139,17 +139,19 @@ def _step(block: Block, revision: int, today: date, by: User, *, back: bool) -> 
                 raise BlockError(message)
             edit = working_copy.stepped(now.row, back=back, by=by)
             what = f"{'Undid' if back else 'Done again'}: {edit.what}"
-            return _after(now, now.row, what, today)
-    raise _stale(now, revision)
+            return after(now, now.row, what, today)
+    raise stale(now, revision)
 
 
-def _after(now: Opened, row: BlockDraft, what: str, today: date) -> DraftEdited:
+def after(now: Opened, row: BlockDraft, what: str, today: date) -> DraftEdited:
+    """What has become of a working copy that was open."""
     draft = draft_value(row, now.begun, today)
     touched = changed_sessions(now.plan, draft.snapshot)
     return DraftEdited(draft, now.plan, Edited(draft.snapshot, what, touched), {})
 
 
-def _stale(now: Opened, revision: int) -> Stale:
+def stale(now: Opened, revision: int) -> Stale:
+    """That a working copy has moved on since a revision."""
     meanwhile = since(now.row, revision) if now.row else _published_since(now.block, revision)
     return Stale(meanwhile, None)
 
@@ -166,8 +168,8 @@ def discard_changes(*, block: Block, revision: int, today: date, by: User) -> Dr
             act = {"act": "discard-changes"}
             working_copy.appended(now.row, now.base, act=act, what=what, by=by)
             working_copy.mark_published(now.row)
-            return _after(now, now.row, what, today)
-    raise _stale(now, revision)
+            return after(now, now.row, what, today)
+    raise stale(now, revision)
 
 
 @transaction.atomic
@@ -181,7 +183,7 @@ def publish_changes(
     """
     now = opened(block, today, locked=True)
     if revision is not None and revision != now.revision:
-        raise _stale(now, revision)
+        raise stale(now, revision)
     first = block.published_at is None
     if not first and now.plan == now.base:
         message = "Nothing is changed; there is nothing to publish."
