@@ -58,7 +58,7 @@ def go_back(*, version: BlockVersion, revision: int, today: date, by: User) -> D
     raise stale(now, revision)
 
 
-def _put(  # noqa: PLR0913 - the plan, the words for it, and who does it when
+def _put(
     now: Opened, plan: Snapshot, act: dict[str, str], what: str, today: date, by: User
 ) -> DraftEdited:
     wanted = settled(plan, now.base, today=today, begun=now.begun)
