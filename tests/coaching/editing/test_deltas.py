@@ -1,6 +1,7 @@
 """What differs between two plans leads from one to the other and exactly back."""
 
 import copy
+from typing import Any
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -33,7 +34,7 @@ def test_nothing_differs_from_itself(tree):
 
 
 def test_one_changed_value_is_kept_alone_however_large_the_plan():
-    before = {"weeks": [{"lines": [{"targets": [n], "rest_s": 90}]} for n in range(6)]}
+    before: Any = {"weeks": [{"lines": [{"targets": [n], "rest_s": 90}]} for n in range(6)]}
     after = copy.deepcopy(before)
     after["weeks"][3]["lines"][0]["rest_s"] = 60
 
@@ -43,8 +44,8 @@ def test_one_changed_value_is_kept_alone_however_large_the_plan():
 
 
 def test_a_week_put_in_is_kept_alone():
-    before = {"weeks": [{"starts_on": n} for n in range(6)]}
-    after = {"weeks": [*before["weeks"][:2], {"starts_on": 9}, *before["weeks"][2:]]}
+    before: Any = {"weeks": [{"starts_on": n} for n in range(6)]}
+    after: Any = {"weeks": [*before["weeks"][:2], {"starts_on": 9}, *before["weeks"][2:]]}
 
     changes = delta(before, after)
 

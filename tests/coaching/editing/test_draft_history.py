@@ -139,6 +139,7 @@ def test_of_two_windows_no_act_is_lost(block, today, ana, ben, posts):
                 with pytest.raises(Stale) as stale:
                     window.change(place, targets=targets)
                 assert stale.value.meanwhile
+                assert stale.value.kept is not None
                 kept.append(stale.value.kept.what)
             else:
                 taken.append(window.change(place, targets=targets).edited.what)

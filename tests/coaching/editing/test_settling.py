@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coaching.blocks.editing.settling import coming_sessions, settled
+from coaching.blocks.snapshots import Snapshot
 
 MONDAYS = ("2026-03-02", "2026-03-09", "2026-03-16")
 WEDNESDAY = date(2026, 3, 11)
@@ -25,7 +26,7 @@ def week(starts_on, *sessions, kind="build"):
     return {"starts_on": starts_on, "kind": kind, "sessions": list(sessions)}
 
 
-PLAN = {
+PLAN: Snapshot = {
     "weeks": [
         week(MONDAYS[0], session("s1", "2026-03-02", line("l1"))),
         week(
@@ -43,14 +44,16 @@ def test_a_plan_without_changes_of_the_past_comes_back_itself():
 
 
 def test_a_changed_session_that_is_begun_meanwhile_is_as_published():
-    changed = {"weeks": [*PLAN["weeks"][:2], week(MONDAYS[2], session("s4", "2026-03-16"))]}
+    changed: Snapshot = {
+        "weeks": [*PLAN["weeks"][:2], week(MONDAYS[2], session("s4", "2026-03-16"))]
+    }
 
     assert settled(changed, PLAN, today=WEDNESDAY, begun=frozenset()) is changed
     assert settled(changed, PLAN, today=WEDNESDAY, begun=frozenset({"s4"})) == PLAN
 
 
 def test_a_line_moved_out_of_a_session_begun_meanwhile_stands_there_once():
-    moved = {
+    moved: Snapshot = {
         "weeks": [
             PLAN["weeks"][0],
             week(
@@ -76,14 +79,14 @@ def test_a_line_moved_out_of_a_session_begun_meanwhile_stands_there_once():
 
 
 def test_a_week_taken_out_stays_where_a_session_of_it_is_begun():
-    without = {"weeks": PLAN["weeks"][:2]}
+    without: Snapshot = {"weeks": PLAN["weeks"][:2]}
 
     assert settled(without, PLAN, today=WEDNESDAY, begun=frozenset({"s4"})) == PLAN
 
 
 def test_a_session_of_a_day_that_is_past_and_never_published_is_left_out():
     new = week(MONDAYS[1], *PLAN["weeks"][1]["sessions"], session("new", "2026-03-10"))
-    plan = {"weeks": [PLAN["weeks"][0], new, PLAN["weeks"][2]]}
+    plan: Snapshot = {"weeks": [PLAN["weeks"][0], new, PLAN["weeks"][2]]}
 
     assert settled(plan, PLAN, today=WEDNESDAY, begun=frozenset()) == PLAN
     assert [one["uid"] for one in coming_sessions(plan, today=WEDNESDAY)] == ["s3", "s4"]
