@@ -85,7 +85,7 @@ UPPER_LOWER = "upper-lower"
 FULL_BODY = "beginner-full-body"
 FLOOR_ONLY = "first-block-floor"
 RINGS = "rings-at-home"
-WEIGHTS = "upper-body-strength"
+WEIGHTS = "upper-body-weights"
 SHORT = "dumbbells-short"
 
 PEOPLE: tuple[DemoClient, ...] = (

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from coaching.library.toml_fields import CatalogueError, Entry, read_file
-from coaching.rules.plan import EquipmentKind, Level, Part, WeekKind
+from coaching.rules.plan import EquipmentKind, Level, Muscle, Part, WeekKind
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -62,7 +62,10 @@ class TemplatePlan:
 
 @dataclass(frozen=True)
 class SharedTemplate:
-    """A block to copy from: for whom, with what, how long a session takes [min]."""
+    """A block to copy from: for whom, with what, how long a session takes [min].
+
+    ``grows`` names the muscles that the block brings into the range of weekly sets of its level.
+    """
 
     key: str
     name: str
@@ -72,6 +75,7 @@ class SharedTemplate:
     equipment: tuple[EquipmentKind, ...]
     week_kinds: tuple[WeekKind, ...]
     sessions: tuple[TemplateSession, ...]
+    grows: tuple[Muscle, ...] = ()
 
 
 def read_shared_templates(folder: Path = TEMPLATES) -> tuple[SharedTemplate, ...]:
@@ -138,7 +142,7 @@ def _plain_pair(pair: TemplatePair) -> dict[str, object]:
 
 
 def _template(top: Entry) -> SharedTemplate:
-    about = {"key", "name", "level", "description", "minutes", "equipment"}
+    about = {"key", "name", "level", "description", "minutes", "equipment", "grows"}
     top.allow_only(about | {"weeks", "session"})
     sessions = tuple(
         _session(entry, "pair", "exercise") for entry in top.entries("session", "session")
@@ -152,6 +156,7 @@ def _template(top: Entry) -> SharedTemplate:
         equipment=top.words("equipment", EquipmentKind),
         week_kinds=_week_kinds(top),
         sessions=_in_order(top, "session", sessions),
+        grows=top.words("grows", Muscle),
     )
 
 

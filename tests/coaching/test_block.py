@@ -279,7 +279,7 @@ def test_the_page_takes_the_same_queries_whatever_the_size_of_the_block(
 ):
     change(ana, prescription, values(prescription, targets="9-9"))
     start = cleo.local_date(timezone.now()) + timedelta(days=60)
-    larger = published_block(cleo, start, "upper-body-strength")
+    larger = published_block(cleo, start, "upper-body-weights")
     row = Prescription.objects.filter(pair__planned_session__week__block=larger).order_by("pk")[0]
     for reps in range(3, 9):
         row = Prescription.objects.get(uid=row.uid)

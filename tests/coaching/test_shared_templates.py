@@ -2,7 +2,8 @@
 
 import json
 import shutil
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,7 @@ from coaching.blocks.shared_templates import (
 )
 from coaching.library.shared_catalogue import read_shared_catalogue
 from coaching.library.toml_fields import CatalogueError
+from coaching.rules.balance import is_even, planned_week_balance
 from coaching.rules.plan import (
     Level,
     Measure,
@@ -28,12 +30,15 @@ from coaching.rules.plan import (
     Part,
     Pattern,
     PlannedSession,
+    PlannedWeek,
     Prescription,
     Tempo,
     WeekKind,
 )
 from coaching.rules.session_clock import session_minutes
 from coaching.rules.session_order import findings_for
+from coaching.rules.volume import planned_session_volume, planned_week_volume
+from coaching.rules.volume_range import VolumeVerdict, judge_volume
 
 BY_KEY = {one.exercise.key: one for one in read_shared_catalogue()}
 EVERY = read_shared_templates()
@@ -89,11 +94,90 @@ def sets_of(session: TemplateSession, pattern: Pattern) -> int:
     )
 
 
+EIGHT = {
+    "first-block-floor": Level.ABSOLUTE_BEGINNER,
+    "beginner-full-body": Level.BEGINNER,
+    "upper-lower": Level.INTERMEDIATE,
+    "upper-body-weights": Level.ADVANCED,
+    "full-body-three-days": Level.INTERMEDIATE,
+    "front-lever-focus": Level.INTERMEDIATE,
+    "handstand-push-up-focus": Level.INTERMEDIATE,
+    "four-hard-two-light": Level.ADVANCED,
+}
+
+
 def test_there_is_a_template_for_every_level_and_for_short_and_long_sessions():
-    assert len(EVERY) >= 5
-    assert {template.level for template in EVERY} == set(Level)
+    levels = {template.key: template.level for template in EVERY}
+
+    assert levels.items() >= EIGHT.items()
     assert {template.minutes for template in EVERY} >= {45, 60, 75}
     assert len({template.name for template in EVERY}) == len(EVERY)
+
+
+def week_of(template: SharedTemplate) -> PlannedWeek:
+    first = date(2026, 3, 9)
+    sessions = tuple(
+        replace(planned(one), key=one.name, on=first + timedelta(days=one.day))
+        for one in template.sessions
+    )
+    return PlannedWeek(1, WeekKind.BUILD, first, sessions)
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_a_template_brings_what_it_names_into_the_range_and_nothing_above_it(
+    template: SharedTemplate,
+):
+    volume = planned_week_volume(week_of(template), body_weight=70)
+
+    lines = judge_volume(volume, None, level=template.level, must_grow=template.grows)
+
+    grown = {line.muscle for line in lines if line.verdict is VolumeVerdict.WITHIN}
+    assert [muscle for muscle in template.grows if muscle not in grown] == []
+    assert [line.muscle for line in lines if line.verdict is VolumeVerdict.ABOVE] == []
+    assert len(template.grows) >= 5
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_a_week_pushes_as_much_as_it_pulls_in_every_plane(template: SharedTemplate):
+    balance = planned_week_balance(week_of(template))
+
+    assert [plane for plane in balance.by_plane if not is_even(plane)] == []
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_no_joint_action_of_a_week_has_less_than_half_of_the_opposed_one(template: SharedTemplate):
+    # One to two at the most: common practice, no source. A movement that less than one
+    # usual exercise asks for (3 sets a week) is no habit yet.
+    balance = planned_week_balance(week_of(template))
+
+    lopsided = [
+        (one.push_action.value, one.push_sets, one.pull_sets)
+        for one in balance.by_action
+        if 2 * min(one.push_sets, one.pull_sets) < max(one.push_sets, one.pull_sets) > 3
+    ]
+
+    assert lopsided == []
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_days_in_a_row_do_not_both_work_a_muscle_hard(template: SharedTemplate):
+    # 48 h between hard sessions of a muscle is common practice, no source; up to 4 sets on
+    # one of the days are a light dose. Trunk, calves, grip and prehab recover within a day.
+    quick = {Muscle.ABS, Muscle.CALVES, Muscle.FOREARMS, Muscle.ROTATOR_CUFF}
+    week = week_of(template)
+    doses = {
+        session.on: planned_session_volume(session, body_weight=70) for session in week.sessions
+    }
+
+    hard = [
+        (on, muscle.value)
+        for on, dose in doses.items()
+        for muscle, volume in doses.get(on + timedelta(days=1), {}).items()
+        if muscle in dose and muscle not in quick
+        if min(volume.fractional_sets, dose[muscle].fractional_sets) > 4
+    ]
+
+    assert hard == []
 
 
 @pytest.mark.parametrize("template", EVERY, ids=per_template)
@@ -122,7 +206,7 @@ def test_a_template_lasts_four_to_six_weeks_and_ends_light(template: SharedTempl
     assert 4 <= len(template.week_kinds) <= 6
     assert template.week_kinds[-1] is WeekKind.DELOAD
     assert set(template.week_kinds[:-1]) == {WeekKind.BUILD}
-    assert 3 <= len(template.sessions) <= 4
+    assert len(template.sessions) in (range(5, 7) if "light" in template.key else range(3, 5))
 
 
 @pytest.mark.parametrize(("template", "session"), SESSIONS)
@@ -180,7 +264,7 @@ def test_sets_are_those_of_their_part(template: SharedTemplate, session: Templat
 
     sets = [(part, len(line.targets)) for part, line in lines_of(session)]
 
-    if session.name == "Light":
+    if session.name.startswith("Light"):
         assert all(count <= usual[part] / 2 for part, count in sets)
     else:
         assert all(count == usual[part] for part, count in sets)
@@ -198,23 +282,23 @@ def test_prehab_stays_far_from_failure_and_heavy_pairs_rest_long(
             assert line.rest >= (75 if template.level is Level.ABSOLUTE_BEGINNER else 120)
 
 
-def test_the_strength_week_trains_the_chest_as_the_worked_example_does():
-    # Common practice in shape, no source: two days of 5 x 6, then 9 + 9 + 8, then 3 x 10, which
-    # are 86 direct repetitions each, and one light day at 40 % of that: about 206 in the week.
-    template = next(one for one in EVERY if one.key == "upper-body-strength")
-
-    chest = {
-        session.name: sum(
-            sum(line.targets)
-            for _, line in lines_of(session)
-            for share in BY_KEY[line.exercise_key].exercise.muscles
-            if share.muscle is Muscle.CHEST and share.is_direct
-        )
-        for session in template.sessions
+def test_a_light_day_does_two_fifths_of_the_hard_day_it_repeats():
+    # Four hard days and two light ones at about 40 % is common practice, no source.
+    template = next(one for one in EVERY if one.key == "four-hard-two-light")
+    sessions = {session.name: session for session in template.sessions}
+    hard = {
+        line.exercise_key: len(line.targets) for _, line in lines_of(sessions["Hard upper A"])
+    }
+    light = {
+        line.exercise_key: len(line.targets)
+        for part, line in lines_of(sessions["Light upper"])
+        if part is not Part.PREHAB
     }
 
-    assert chest == {"Heavy A": 86, "Overhead": 0, "Heavy B": 86, "Light": 34}
-    assert sum(chest.values()) == round(2 * 86 + 0.40 * 86)
+    shares = sum(light.values()) / sum(hard[key] for key in light)
+
+    assert shares == pytest.approx(0.4, abs=0.03)
+    assert [one.day for one in template.sessions] == [0, 1, 2, 3, 4, 5]
 
 
 @pytest.mark.parametrize("template", EVERY, ids=per_template)
