@@ -87,7 +87,8 @@ def new_block_page(
     wanted = template_id if template_id in ids else next(iter(ids), None)
     cards = tuple(_card(template, fit, client, wanted) for template, fit in ranked)
     chosen = next((fit for template, fit in ranked if template.pk == wanted), None)
-    week = week_from_template(chosen.plan, rows, starts_on) if chosen else None
+    library = {key: exercise_value(row) for key, row in rows.items()}
+    week = week_from_template(chosen.plan, library, starts_on) if chosen else None
     effects = _effects(client, week, joints) if week else None
     return NewBlockPage(
         client=client,
