@@ -1,12 +1,16 @@
-"""A template made to fit one client: what equipment or joints forbid is swapped, or left out.
+"""A template made to fit one client: exercises, loads and minutes.
 
-Pure: a plan and the library go in, the fitting plan and every change with its reason come out.
+What equipment or joints forbid is swapped, or left out; loads become those that the client
+has and knows; a session that is too long is made shorter. Pure: a plan and the library go in,
+the fitting plan and every change with its reason come out.
 """
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from coaching.blocks.shared_templates import TemplateLine, TemplatePlan
+from coaching.blocks.adaptation_minutes import on_time
+from coaching.blocks.adaptation_values import Adaptation, ClientMeans, LineChange
+from coaching.blocks.shared_templates import TemplateLine, TemplatePlan, TemplateSession
 from coaching.rules.joint_limits import (
     JointLimit,
     LimitAction,
@@ -19,139 +23,126 @@ from coaching.rules.joint_limits import (
     regressed_by,
     sparing,
 )
-from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
+from coaching.rules.loads import available_loads, missing_equipment
 from coaching.rules.numbers import HOLD_SECONDS_PER_REP
-from coaching.rules.plan import EquipmentKind, Exercise, Measure
+from coaching.rules.plan import EquipmentKind, Exercise, LoadKind, Measure
 
 
-@dataclass(frozen=True, slots=True)
-class LineChange:
-    """One exercise of a template that a client cannot do as written.
-
-    ``given`` is empty when nothing fits and the line is left out.
-    """
-
-    session: str
-    letter: str
-    asked: str
-    given: str
-    why: str
-
-    @property
-    def sentence(self) -> str:
-        """The change in words, with its reason."""
-        if not self.given:
-            return f"{self.asked} is left out: {self.why}, and nothing in the library fits instead."
-        return f"{self.given} instead of {self.asked}: {self.why}."
-
-
-@dataclass(frozen=True, slots=True)
-class Adaptation:
-    """A plan that a client can do, and what was changed to get there."""
-
-    plan: TemplatePlan
-    changes: tuple[LineChange, ...]
-
-    @property
-    def left_out(self) -> int:
-        """How many lines had to be left out."""
-        return sum(not change.given for change in self.changes)
-
-
-def adapted(
-    plan: TemplatePlan,
-    library: Mapping[str, Exercise],
-    *,
-    candidates: Collection[Exercise],
-    limits: Collection[JointLimit],
-    equipment: Collection[EquipmentItem],
-    overrides: Collection[LimitOverride] = (),
-) -> Adaptation:
+def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMeans) -> Adaptation:
     """The plan as one client can do it, with every change and its reason.
 
     An exercise that loads what the client must avoid, or needs equipment that is not
     there, gives way to the best replacement that trains the same main mover. One that loads
     what must be regressed gives way to the nearest easier rung that spares it, else to a swap
     that does, and stays when there is neither. Without a replacement a line that cannot be
-    done is left out, and a pair or session that is left with nothing too.
+    done is left out, and a pair or session that is left with nothing too. Then sessions are
+    made to end within the client's minutes.
 
     Args:
         plan: Weeks and sessions of a template.
         library: Exercises by key; every key of the plan must be in it.
-        candidates: What may be offered instead; of the client's level, say.
-        limits: The client's joint limits.
-        equipment: What the client owns.
-        overrides: What the coach allowed by name in spite of a limit.
+        means: What the client can do, own and spare.
     """
-    fit = _Fit(library, candidates, limits, equipment, overrides)
+    fit = _Fit(library, means)
     changes: list[LineChange] = []
     sessions = []
     for session in plan.sessions:
-        taken = {line.exercise_key for pair in session.pairs for line in pair.lines}
-        pairs = []
-        for pair in session.pairs:
-            lines = []
-            for line in pair.lines:
-                fitting, why = fit.line(line, taken)
-                if why:
-                    given = library[fitting.exercise_key].name if fitting else ""
-                    asked = library[line.exercise_key].name
-                    changes.append(LineChange(session.name, pair.letter, asked, given, why))
-                if fitting:
-                    taken.add(fitting.exercise_key)
-                    lines.append(fitting)
-            if lines:
-                pairs.append(replace(pair, lines=tuple(lines)))
-        if pairs:
-            sessions.append(replace(session, pairs=tuple(pairs)))
+        fitting = on_time(_in_reach(session, fit, changes), library, means, changes)
+        if fitting.pairs:
+            sessions.append(fitting)
     return Adaptation(replace(plan, sessions=tuple(sessions)), tuple(changes))
+
+
+def _in_reach(session: TemplateSession, fit: "_Fit", changes: list[LineChange]) -> TemplateSession:
+    """The session with what the client can do; every change is added to ``changes``."""
+    taken = {line.exercise_key for pair in session.pairs for line in pair.lines}
+    pairs = []
+    for pair in session.pairs:
+        lines = []
+        for line in pair.lines:
+            fitting, change = fit.line(line, taken)
+            if change:
+                changes.append(replace(change, session=session.name, letter=pair.letter))
+            if fitting:
+                taken.add(fitting.exercise_key)
+                lines.append(fitting)
+        if lines:
+            pairs.append(replace(pair, lines=tuple(lines)))
+    return replace(session, pairs=tuple(pairs))
 
 
 @dataclass(frozen=True)
 class _Fit:
-    """One client's joints and equipment, asked line by line."""
+    """One client's means, asked line by line."""
 
     library: Mapping[str, Exercise]
-    candidates: Collection[Exercise]
-    limits: Collection[JointLimit]
-    equipment: Collection[EquipmentItem]
-    overrides: Collection[LimitOverride]
+    means: ClientMeans
 
-    def line(self, line: TemplateLine, taken: Collection[str]) -> tuple[TemplateLine | None, str]:
-        """The line as the client can do it and why it changed; no line when nothing fits."""
+    def line(
+        self, line: TemplateLine, taken: Collection[str]
+    ) -> tuple[TemplateLine | None, LineChange | None]:
+        """The line as the client can do it and what changed; no line when nothing fits."""
         asked = self.library[line.exercise_key]
-        why = why_not(asked, self.limits, self.kinds, self.overrides)
+        given, why = self._exercise(asked, taken)
+        if not given:
+            return None, LineChange("", "", asked.name, "", why)
+        if given is asked:
+            return self._with_own_load(line, asked)
+        targets = converted_targets(line.targets, asked.measure, given.measure)
+        swapped = replace(line, exercise_key=given.key, targets=targets, load=0.0)
+        loaded, _ = self._with_own_load(swapped, given)
+        return loaded, LineChange("", "", asked.name, given.name, why)
+
+    def _exercise(self, asked: Exercise, taken: Collection[str]) -> tuple[Exercise | None, str]:
+        """The exercise itself, or what is done instead and why; none when nothing fits."""
+        limits = self.means.limits
+        why = why_not(asked, limits, self.means.kinds, self.means.overrides)
         if why:
-            best = next(self.replacements(asked, taken), None)
-            return (self._given(line, asked, best) if best else None), why
-        regressed = [str(limit) for limit in regressed_by(asked, self.limits)]
+            return next(self.replacements(asked, taken), None), why
+        regressed = [str(limit) for limit in regressed_by(asked, limits)]
         if regressed:
             found = self.replacements(asked, taken)
-            easier = next((r for r in found if sparing(asked, r, self.limits).spares), None)
+            easier = next((one for one in found if sparing(asked, one, limits).spares), None)
             if easier:
-                return self._given(line, asked, easier), f"regresses {', '.join(regressed)}"
-        return self._with_own_load(line, asked)
-
-    @property
-    def kinds(self) -> frozenset[EquipmentKind]:
-        return frozenset(item.kind for item in self.equipment)
+                return easier, f"regresses {', '.join(regressed)}"
+        return asked, ""
 
     def replacements(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:
         """What may stand in, best first; what the session has already comes last."""
-        found = replacements(asked, self.candidates, self.limits, self.kinds, self.overrides)
+        means = self.means
+        found = replacements(asked, means.candidates, means.limits, means.kinds, means.overrides)
         yield from sorted(found, key=lambda one: one.key in taken)
 
-    def _given(self, line: TemplateLine, asked: Exercise, given: Exercise) -> TemplateLine:
-        targets = converted_targets(line.targets, asked.measure, given.measure)
-        return replace(line, exercise_key=given.key, targets=targets, load=0.0)
+    def _with_own_load(
+        self, line: TemplateLine, exercise: Exercise
+    ) -> tuple[TemplateLine, LineChange | None]:
+        """A load that the client knows for as many repetitions, or can make: never a harder one."""
+        most = max(line.targets, default=0)
+        known = next((k for k in self.means.known.get(exercise.key, ()) if k.amount >= most), None)
+        wanted = known.kg if known else line.load
+        load = self._made(exercise, wanted) if wanted else wanted
+        if load == line.load:
+            return line, None
+        unit = "reps" if exercise.measure is Measure.REPS else "s"
+        why = (
+            f"planned before for {known.amount} {unit}"
+            if known and load == known.kg
+            else f"the equipment makes no {wanted:g} kg"
+        )
+        what = f"{exercise.name} with {load:g} kg instead of {line.load:g} kg"
+        if not line.load:
+            what = f"{exercise.name} with {load:g} kg"
+        change = LineChange("", "", exercise.name, exercise.name, why, what)
+        return replace(line, load=load), change
 
-    def _with_own_load(self, line: TemplateLine, exercise: Exercise) -> tuple[TemplateLine, str]:
-        """A load that the client's equipment can make: the nearest one not above."""
-        loads = available_loads(exercise, self.equipment)
-        if not line.load or line.load in loads:
-            return line, ""
-        lower = [load for load in loads if load < line.load]
-        return replace(line, load=max(lower, default=0.0)), ""
+    def _made(self, exercise: Exercise, wanted: float) -> float:
+        """The nearest load that the equipment makes and that is not harder."""
+        loads = available_loads(exercise, self.means.equipment)
+        if wanted in loads:
+            return wanted
+        if exercise.load_kind is LoadKind.ASSISTED:
+            return min((one for one in loads if one > wanted), default=max(loads, default=0.0))
+        return max((one for one in loads if one < wanted), default=0.0)
 
 
 def why_not(

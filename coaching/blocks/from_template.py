@@ -8,7 +8,6 @@ from clients.models import Client
 from coaching.blocks.errors import BlockError
 from coaching.blocks.shared_templates import (
     TemplateLine,
-    TemplatePair,
     TemplatePlan,
     TemplateSession,
 )
@@ -46,56 +45,6 @@ def snapshot_from_template(
             for index, kind in enumerate(made.week_kinds)
         ]
     }
-
-
-def week_from_template(
-    made: TemplatePlan, library: Mapping[str, plan.Exercise], starts_on: date
-) -> plan.PlannedWeek:
-    """The first week of a template as a value, to look at before a block is made."""
-    return plan.PlannedWeek(
-        number=1,
-        kind=made.week_kinds[0],
-        starts_on=starts_on,
-        sessions=tuple(session_value(one, library, starts_on) for one in made.sessions),
-    )
-
-
-def session_value(
-    session: TemplateSession, library: Mapping[str, plan.Exercise], first_day: date
-) -> plan.PlannedSession:
-    """One session of a template as the rules see it, in the week that begins on a day."""
-    key = f"{session.day}"
-    return plan.PlannedSession(
-        key=key,
-        name=session.name,
-        on=first_day + timedelta(days=session.day),
-        pairs=tuple(
-            plan.Pair(
-                pair.letter,
-                pair.part,
-                tuple(
-                    _value(line, pair, library, f"{key}{pair.letter}{place}")
-                    for place, line in enumerate(pair.lines)
-                ),
-            )
-            for pair in session.pairs
-        ),
-    )
-
-
-def _value(
-    line: TemplateLine, pair: TemplatePair, library: Mapping[str, plan.Exercise], key: str
-) -> plan.Prescription:
-    return plan.Prescription(
-        key=key,
-        exercise=library[line.exercise_key],
-        targets=line.targets,
-        load=line.load,
-        tempo=plan.Tempo.parse(line.tempo),
-        rest=line.rest,
-        part=pair.part,
-        rir=line.rir,
-    )
 
 
 def _session(

@@ -363,6 +363,8 @@ def _undo_button(newest: BlockVersion) -> UndoButton:
 
 
 def _change_words(change: dict[str, str]) -> str:
+    if change.get("sentence"):
+        return change["sentence"]
     if not change["given"]:
         return f"{change['asked']} is left out: {change['why']}, and nothing fits instead."
     return f"{change['given']} instead of {change['asked']}: {change['why']}."

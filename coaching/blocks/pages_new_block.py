@@ -1,21 +1,21 @@
 """What the page for a new block shows: templates that fit first, and a look at week 1."""
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from clients.models import Client, User
-from clients.queries import body_weight_on, equipment_of, screening_answers
-from coaching.blocks.adaptation import Adaptation, adapted
+from clients.queries import body_weight_on, screening_answers
+from coaching.blocks.adaptation import adapted
+from coaching.blocks.adaptation_values import Adaptation
+from coaching.blocks.client_means import means_of
 from coaching.blocks.effects import WeekEffects, week_effects
-from coaching.blocks.from_template import candidates_for, week_from_template
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.pages_block import SpineRow, spine_rows
 from coaching.blocks.queries import templates_for
 from coaching.blocks.shared_templates import from_plan
-from coaching.library.models import Exercise
+from coaching.blocks.template_values import week_from_template
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Level, PlannedWeek
@@ -78,16 +78,17 @@ class NewBlockPage:
 def new_block_page(
     client: Client, coach: User, *, template_id: int | None, starts_on: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 6 queries, 7 with joint limits."""
+    """Templates ranked by how well they fit, one looked at; 8 queries, 9 with joint limits."""
     rows = exercises_by_key(coach)
     joints = joints_of(client)
-    fits = _adaptations(client, rows, list(templates_for(coach)), joints, starts_on)
+    library = {key: exercise_value(row) for key, row in rows.items()}
+    means = means_of(client, rows.values(), starts_on, joints=joints)
+    fits = [(one, adapted(from_plan(one.plan), library, means)) for one in templates_for(coach)]
     ranked = sorted(fits, key=lambda item: ranking_key(item[0], item[1], client))
     ids = [template.pk for template, _ in ranked]
     wanted = template_id if template_id in ids else next(iter(ids), None)
     cards = tuple(_card(template, fit, client, wanted) for template, fit in ranked)
     chosen = next((fit for template, fit in ranked if template.pk == wanted), None)
-    library = {key: exercise_value(row) for key, row in rows.items()}
     week = week_from_template(chosen.plan, library, starts_on) if chosen else None
     effects = _effects(client, week, joints) if week else None
     return NewBlockPage(
@@ -100,32 +101,6 @@ def new_block_page(
         cautions=open_cautions(client, starts_on),
         breath=breath_caution(week.sessions, screening_answers(client)) if week else None,
     )
-
-
-def _adaptations(
-    client: Client,
-    rows: Mapping[str, Exercise],
-    templates: Sequence[BlockTemplate],
-    joints: Joints,
-    starts_on: date,
-) -> list[tuple[BlockTemplate, Adaptation]]:
-    library = {key: exercise_value(row) for key, row in rows.items()}
-    candidates = candidates_for(client, rows.values())
-    equipment = equipment_of(client)
-    return [
-        (
-            template,
-            adapted(
-                from_plan(template.plan),
-                library,
-                candidates=candidates,
-                limits=joints.on(starts_on),
-                equipment=equipment,
-                overrides=joints.overrides,
-            ),
-        )
-        for template in templates
-    ]
 
 
 def ranking_key(
@@ -153,7 +128,7 @@ def _card(
         sessions=len(fit.plan.sessions),
         weeks=len(fit.plan.week_kinds),
         description=template.description,
-        changes=tuple(dict.fromkeys(change.sentence for change in fit.changes)),
+        changes=fit.sentences,
         notes=tuple(notes),
         is_chosen=template.pk == wanted,
     )

@@ -1,7 +1,7 @@
 """Writes of blocks: each is one transaction, one version, and can be undone."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date
 
 from django.db import transaction
@@ -9,13 +9,13 @@ from django.db.models import Max
 from django.utils import timezone
 
 from clients.models import Client, User
-from clients.queries import equipment_of
-from coaching.blocks.adaptation import LineChange, adapted
+from coaching.blocks.adaptation import adapted
+from coaching.blocks.adaptation_values import LineChange, change_data
+from coaching.blocks.client_means import means_of
 from coaching.blocks.editing.values import MOST_WEEKS
 from coaching.blocks.errors import BlockError
-from coaching.blocks.from_template import candidates_for, snapshot_from_template
+from coaching.blocks.from_template import snapshot_from_template
 from coaching.blocks.limit_guard import refuse_avoided
-from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import (
     Block,
     BlockTemplate,
@@ -43,8 +43,13 @@ from coaching.rules.plan import PlannedWeek, WeekKind
 
 @transaction.atomic
 def load_shared_templates() -> int:
-    """Bring the shared templates up to date; returns how many there are."""
+    """Bring the shared templates up to date; returns how many there are.
+
+    A shared template that is no longer shipped goes; blocks made from it stay.
+    """
     templates = read_shared_templates()
+    gone = BlockTemplate.objects.filter(coach=None)
+    gone.exclude(key__in=[template.key for template in templates]).delete()
     for template in templates:
         BlockTemplate.objects.update_or_create(
             coach=None,
@@ -79,29 +84,22 @@ def create_block_from_template(
 ) -> Block:
     """A draft block for a client, copied from a template, its deload weeks made light.
 
-    With ``adapt`` what the client's equipment or joints forbid is swapped or left out, and
+    With ``adapt`` it is made to fit the client's equipment, joints, loads and minutes, and
     each change is kept with the block.
     """
     rows = exercises_by_key(by)
     made = from_plan(template.plan)
     changes: tuple[LineChange, ...] = ()
     if adapt:
-        joints = joints_of(client)
-        fitting = adapted(
-            made,
-            {key: exercise_value(row) for key, row in rows.items()},
-            candidates=candidates_for(client, rows.values()),
-            limits=joints.on(starts_on),
-            equipment=equipment_of(client),
-            overrides=joints.overrides,
-        )
+        library = {key: exercise_value(row) for key, row in rows.items()}
+        fitting = adapted(made, library, means_of(client, rows.values(), starts_on))
         made, changes = fitting.plan, fitting.changes
     if not made.sessions:
         message = "Nothing of this template fits this client; choose another."
         raise BlockError(message)
     snapshot = snapshot_from_template(made, rows, starts_on)
     block = create_block(client=client, name=template.name, snapshot=snapshot)
-    block.changes_from_template = [asdict(change) for change in changes]
+    block.changes_from_template = [change_data(change) for change in changes]
     block.save(update_fields=["changes_from_template"])
     _lighten_deload_weeks(block, today=starts_on)
     return block

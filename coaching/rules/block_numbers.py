@@ -44,3 +44,25 @@ VOLUME_JUMP_SETS = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+SHORTER_FEWEST_SETS = Number(
+    2,
+    "sets",
+    "The fewest sets that isolation and supplementary work keeps in a shorter session; below, "
+    "it is left out",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+SHORTER_PRIMARY_SETS = Number(
+    3,
+    "sets",
+    "The fewest sets that primary work keeps in a shorter session",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+SHORTER_PREHAB_SHARE = Number(
+    0.5,
+    "share of its sets",
+    "The least that prehab keeps in a shorter session",
+    NumberKind.CONVENTION,
+    "common-practice",
+)

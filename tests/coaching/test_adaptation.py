@@ -1,8 +1,12 @@
 """A template made to fit one client: what is swapped, what is left out, and the reason."""
 
+from dataclasses import replace
+from datetime import date
+
 import pytest
 
 from coaching.blocks.adaptation import adapted, converted_targets, swap_reason
+from coaching.blocks.adaptation_values import ClientMeans, KnownLoad
 from coaching.blocks.shared_templates import (
     TemplateLine,
     TemplatePair,
@@ -10,6 +14,7 @@ from coaching.blocks.shared_templates import (
     TemplateSession,
     read_shared_templates,
 )
+from coaching.blocks.template_values import week_from_template
 from coaching.library.shared_catalogue import read_shared_catalogue
 from coaching.rules.joint_limits import JointLimit, LimitAction, blocked_by
 from coaching.rules.loads import EquipmentItem, can_do
@@ -22,6 +27,8 @@ from coaching.rules.plan import (
     Part,
     WeekKind,
 )
+from coaching.rules.session_clock import fits, session_minutes
+from coaching.rules.session_order import findings_for
 from tests.rules.examples import make_exercise
 
 OVERHEAD = JointStress.SHOULDER_OVERHEAD
@@ -43,9 +50,9 @@ def template(*exercises, targets=(6, 6, 6), load=0.0):
     return TemplatePlan((WeekKind.BUILD,), (TemplateSession("Monday", 0, pairs),))
 
 
-def fit(plan, candidates, *, limits=(), equipment=()):
+def fit(plan, candidates, **means):
     library = {one.key: one for one in (FLOOR, KNEES, DIP, HOLD, FLY, SQUAT, ARCHER, *candidates)}
-    return adapted(plan, library, candidates=candidates, limits=limits, equipment=equipment)
+    return adapted(plan, library, ClientMeans(candidates, **means))
 
 
 def keys(adaptation):
@@ -128,6 +135,78 @@ def test_only_loads_that_the_equipment_makes_are_planned(wanted, expected):
     assert found.plan.sessions[0].pairs[0].lines[0].load == expected
 
 
+def press_with(load, *, known=(), pieces=(5.0, 7.5, 10.0), load_kind=LoadKind.EXTERNAL):
+    press = make_exercise("press", load_kind=load_kind, equipment=[EquipmentKind.DUMBBELLS])
+    own = EquipmentItem(EquipmentKind.DUMBBELLS, pieces)
+    return fit(template(press, load=load), [press], equipment=[own], known={"press": known})
+
+
+def test_a_load_that_the_client_had_for_as_many_reps_is_taken_and_told():
+    known = [KnownLoad(10.0, 5), KnownLoad(7.5, 8), KnownLoad(5.0, 12)]
+
+    found = press_with(0.0, known=known)
+
+    assert found.plan.sessions[0].pairs[0].lines[0].load == 7.5
+    assert found.changes[0].sentence == "Press with 7.5 kg: planned before for 8 reps."
+    assert found.left_out == 0
+
+
+def test_a_load_that_was_planned_for_fewer_reps_is_no_load_for_more():
+    found = press_with(0.0, known=[KnownLoad(10.0, 5)])
+
+    assert found.plan.sessions[0].pairs[0].lines[0].load == 0.0
+    assert found.changes == ()
+
+
+def test_a_load_that_the_equipment_does_not_make_is_told():
+    assert press_with(12.0).changes[0].sentence == (
+        "Press with 10 kg instead of 12 kg: the equipment makes no 12 kg."
+    )
+
+
+def test_less_help_than_asked_is_never_given():
+    band = make_exercise("band-dip", load_kind=LoadKind.ASSISTED, equipment=[EquipmentKind.BANDS])
+    own = EquipmentItem(EquipmentKind.BANDS, (10.0, 25.0))
+
+    found = fit(template(band, load=15.0), [band], equipment=[own])
+
+    assert found.plan.sessions[0].pairs[0].lines[0].load == 25.0
+
+
+def test_a_session_that_is_too_long_is_made_shorter_with_the_reason():
+    # By hand, common practice for the tempo: 3 sets of 6 reps at 4 s and 90 s of rest are 5.7
+    # minutes and the half minute of setting up one exercise.
+    plan = template(FLOOR, KNEES)
+    isolation = replace(plan.sessions[0].pairs[1], part=Part.ISOLATION)
+    plan = replace(
+        plan, sessions=(replace(plan.sessions[0], pairs=(plan.sessions[0].pairs[0], isolation)),)
+    )
+
+    found = fit(plan, [], minutes=16)
+
+    assert [pair.letter for pair in found.plan.sessions[0].pairs] == ["A"]
+    assert found.changes[0].what == "Kneeling push up left out"
+    assert found.changes[0].why.startswith("Monday would take ")
+    assert found.left_out == 0
+
+
+@pytest.mark.parametrize("minutes", [45, 60, 75])
+@pytest.mark.parametrize("shared", read_shared_templates(), ids=lambda one: one.key)
+def test_every_shared_template_fits_into_the_minutes_of_most_clients(shared, minutes):
+    library = {one.exercise.key: one.exercise for one in read_shared_catalogue()}
+    everything = [EquipmentItem(kind) for kind in EquipmentKind]
+    plan = TemplatePlan(shared.week_kinds, shared.sessions)
+
+    found = adapted(
+        plan, library, ClientMeans(library.values(), equipment=everything, minutes=minutes)
+    )
+
+    week = week_from_template(found.plan, library, date(2026, 3, 9))
+    assert [s.name for s in week.sessions if not fits(session_minutes(s), minutes)] == []
+    assert [s.name for s in week.sessions if findings_for(s)] == []
+    assert (found.changes == ()) == (minutes >= shared.minutes)
+
+
 def test_repetitions_become_seconds_and_come_back():
     there = converted_targets((8, 6), Measure.REPS, Measure.SECONDS)
 
@@ -151,7 +230,7 @@ def test_every_shared_template_fits_a_client_with_nothing_and_a_bad_joint(shared
     limit = JointLimit(stress, LimitAction.AVOID)
     plan = TemplatePlan(shared.week_kinds, shared.sessions)
 
-    found = adapted(plan, library, candidates=library.values(), limits=[limit], equipment=[])
+    found = adapted(plan, library, ClientMeans(library.values(), limits=[limit]))
 
     used = [library[key] for key in keys(found)]
     assert not any(blocked_by(one, [limit]) for one in used)

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from coaching.blocks.from_template import session_value, week_from_template
 from coaching.blocks.shared_templates import (
     TEMPLATES,
     SharedTemplate,
@@ -20,6 +19,7 @@ from coaching.blocks.shared_templates import (
     from_plan,
     read_shared_templates,
 )
+from coaching.blocks.template_values import session_value, week_from_template
 from coaching.library.shared_catalogue import read_shared_catalogue
 from coaching.library.toml_fields import CatalogueError
 from coaching.rules import balance_findings, muscle_spacing
