@@ -161,14 +161,14 @@ def test_the_light_week_made_from_a_template_is_as_light_as_is_usual(template: S
     usual = week_of(template)
     light = light_week(usual, starts_on=usual.starts_on + timedelta(weeks=1)).week
 
-    found = course_findings(
-        [
-            WeekVolume(number, week.kind, {}, sum(session_work(one) for one in week.sessions))
-            for number, week in ((1, usual), (2, replace(light, kind=WeekKind.DELOAD)))
-        ]
-    )
+    weeks = [
+        WeekVolume(number, week.kind, {}, sum(session_work(one) for one in week.sessions))
+        for number, week in ((1, usual), (2, replace(light, kind=WeekKind.DELOAD)))
+    ]
 
-    assert [finding.sentence for finding in found[2]] == []
+    found = course_findings(weeks, 2)
+
+    assert [finding.sentence for finding in found] == []
 
 
 @pytest.mark.parametrize("template", EVERY, ids=per_template)
