@@ -7,6 +7,7 @@ from sessions.views.decisions import decisions
 from sessions.views.deload import apply_deload, deload, undo_deload
 from sessions.views.floor import floor, today_in_column, unplanned_in_column
 from sessions.views.my_log import my_log, my_log_exercise
+from sessions.views.next_block import next_block
 from sessions.views.sync import sync
 from sessions.views.today import exercises, today, unplanned
 from sessions.views.worker import offline, webmanifest, worker
@@ -93,6 +94,8 @@ urlpatterns: list[URLPattern] = [
     path("clients/<int:client_id>/deload/", deload, name="deload"),
     path("clients/<int:client_id>/deload/apply/", apply_deload, name="apply-deload"),
     path("clients/<int:client_id>/deload/undo/", undo_deload, name="undo-deload"),
+    # The block after the last one
+    path("clients/<int:client_id>/blocks/next/", next_block, name="next-block"),
     # Movement goals of a client
     path("clients/<int:client_id>/goals/", goals.set_a_goal, name="set-goal"),
     path("clients/<int:client_id>/goals/put-back/", goals.put_back_goal, name="put-back-goal"),

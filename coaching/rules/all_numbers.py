@@ -7,6 +7,7 @@ from coaching.rules import (
     fall_numbers,
     forecast_numbers,
     log_numbers,
+    next_block_numbers,
     numbers,
     return_numbers,
 )
@@ -32,6 +33,7 @@ def _entries() -> dict[str, object]:
         ability_numbers,
         fall_numbers,
         forecast_numbers,
+        next_block_numbers,
         return_numbers,
     )
     return {name: one for register in registers for name, one in vars(register).items()}

@@ -3,8 +3,8 @@
 ``numbers`` holds the numbers of training, ``block_numbers`` those by which a block is judged while
 it is written, ``body_numbers`` those of the body, ``log_numbers``
 those by which a log is checked, ``ability_numbers`` and ``fall_numbers`` those by which
-strength is followed through it, ``forecast_numbers`` those by which it is told ahead; the page of
-sources shows them all to the coach.
+strength is followed through it, ``forecast_numbers`` those by which it is told ahead,
+``next_block_numbers`` those of the block after the last; the page of sources shows them all to the coach.
 """
 
 from collections.abc import Mapping

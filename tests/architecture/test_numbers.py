@@ -18,6 +18,7 @@ REGISTERS = (
     "block_numbers.py",
     "body_numbers.py",
     "log_numbers.py",
+    "next_block_numbers.py",
     "ability_numbers.py",
     "fall_numbers.py",
     "forecast_numbers.py",

@@ -346,6 +346,8 @@ TABLE: dict[str, Row] = {
     "sessions:move-word-template": act(OWN_COACH, template_uid),
     "sessions:take-back-word": act(OWN_COACH, word_uid),
     "sessions:take-back-private-note": act(OWN_COACH, note_id),
+    # sessions: the block after the last one
+    "sessions:next-block": page(OWN_COACH, client_id),
     # sessions: the floor
     "sessions:floor": page(COACHES),
     # sessions: the review

@@ -1,0 +1,450 @@
+"""The next block from the last one: what stays, steps up, steps back, gives way to another.
+
+Continuity where it worked, steps from what was achieved, another exercise where one hurt,
+stalled or cannot be done any more, and change after two blocks alike. All of it is common
+practice without a published source, but for the limit of pain. A choice proposes; the coach
+decides line by line. For healthy adults: who hurts belongs to a licensed practitioner.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from coaching.rules import next_block_words as words
+from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.joint_limits import JointLimit, regressed_by, sparing
+from coaching.rules.next_block_numbers import (
+    ALIKE_SHARE,
+    BLOCKS_ALIKE_MOST,
+    HARDER_TO_COORDINATE,
+    HURT_TIMES,
+)
+from coaching.rules.next_load import load_words
+from coaching.rules.numbers import PAIN_LIMIT
+from coaching.rules.plan import Exercise, Level, LoadKind, Muscle, Part, Prescription, Tempo
+from coaching.rules.progression import Exposure, NextTarget, Step
+from coaching.rules.progression_words import PAIN_RULE, amounts
+from coaching.rules.stair import usual_range
+
+KEEP = "keep"
+"""A coach's wish to leave a line as it was, where others name the exercise to take."""
+
+_STEADY = frozenset({Part.PREHAB, Part.WARM_UP})
+_NEW = frozenset({Level.ABSOLUTE_BEGINNER, Level.BEGINNER})
+
+
+class Outcome(StrEnum):
+    """What becomes of one exercise in the next block."""
+
+    KEEP = "keep"
+    STEP_UP = "step up"
+    STEP_BACK = "step back"
+    SWAP = "swap"
+    LEAVE_OUT = "leave out"
+
+
+@dataclass(frozen=True)
+class Other:
+    """An exercise that may take the place of another, with the load to begin with [kg].
+
+    ``tempo`` is its own; ``levels_apart`` says how many levels of client lie between the two;
+    ``load_known`` that the client has done it with that load.
+    """
+
+    exercise: Exercise
+    reason: str
+    load: float
+    tempo: Tempo
+    levels_apart: int = 0
+    load_known: bool = False
+
+
+@dataclass(frozen=True)
+class LastBlock:
+    """How one exercise stood in the last block, and what could be in its place.
+
+    ``target`` is what the log asks for next, none when it was not trained; ``rung`` is the exercise
+    that target changes to, if it does. ``forbidden`` says why the exercise cannot be done any
+    more; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
+    holds only what equipment, joints and level allow.
+    """
+
+    asked: Prescription
+    exposures: tuple[Exposure, ...] = ()
+    target: NextTarget | None = None
+    rung: Exercise | None = None
+    trend: Finding | None = None
+    blocks_alike: int = 1
+    serves_goal: bool = False
+    forbidden: str = ""
+    held: bool = False
+    limits: tuple[JointLimit, ...] = ()
+    level: Level = Level.INTERMEDIATE
+    others: tuple[Other, ...] = ()
+
+    @property
+    def exercise(self) -> Exercise:
+        """The exercise it is about."""
+        return self.asked.exercise
+
+    @property
+    def hurt(self) -> int:
+        """In how many sessions of the block it hurt above the limit."""
+        return sum(self._worst(one) > PAIN_LIMIT.value for one in self.exposures)
+
+    def _worst(self, exposure: Exposure) -> int:
+        mine = (one for one in exposure.sets if one.exercise.key == self.exercise.key)
+        return max((one.pain or 0 for one in mine), default=0)
+
+    @property
+    def progresses(self) -> bool:
+        """Whether it goes up: by its course, or by what the log asks for next."""
+        up = self.target is not None and self.target.step is Step.STEP_UP
+        return up or (self.trend is not None and self.trend.kind is FindingKind.PROGRESSING)
+
+
+@dataclass(frozen=True)
+class LineChoice:
+    """What one exercise becomes, with the numbers, the rule and its source.
+
+    ``exercise`` is none when it is left out; ``why`` is the reason in a word or two. ``load``
+    is in [kg].
+    """
+
+    outcome: Outcome
+    exercise: Exercise | None
+    targets: tuple[int, ...]
+    load: float
+    tempo: Tempo
+    why: str
+    sentence: str
+    rule: str
+    evidence: tuple[Evidence, ...] = ()
+    source_key: str = "common-practice"
+    could_not_know: str = ""
+
+
+def are_alike(last: Collection[str], before: Collection[str]) -> bool:
+    """Whether two blocks are on similar exercises, from the keys of their exercises.
+
+    >>> are_alike({"dip", "row", "squat"}, {"dip", "row", "lunge"})
+    True
+    """
+    return bool(last) and len(set(last) & set(before)) >= ALIKE_SHARE.value * len(set(last))
+
+
+def next_block(
+    lines: Mapping[str, LastBlock], wished: Mapping[str, str] | None = None
+) -> dict[str, LineChoice]:
+    """What each exercise of the last block becomes in the next one.
+
+    The same exercise gives way to the same one everywhere, and no exercise comes in that
+    the block has already.
+
+    Args:
+        lines: How each exercise stood, by a key of the caller's, in the order of the block.
+        wished: What the coach chose by the same key: ``KEEP``, or the key of another
+            exercise. What cannot be done is not kept, and only what is offered is taken.
+    """
+    own = wished or {}
+    chosen: dict[str, LineChoice] = {}
+    taken = {line.exercise.key for line in lines.values()}
+    swapped: dict[str, str] = {}
+    # What the coach chose is settled first, so that no proposal takes it away.
+    for key in sorted(lines, key=lambda key: not own.get(key)):
+        line = lines[key]
+        twin = swapped.get(line.exercise.key, "")
+        choice = _wished(line, own.get(key, "")) or _choose(line, taken - {twin}, twin)
+        chosen[key] = choice
+        if choice.exercise is not None and choice.exercise.key != line.exercise.key:
+            swapped.setdefault(line.exercise.key, choice.exercise.key)
+            taken.add(choice.exercise.key)
+    return {key: chosen[key] for key in lines}
+
+
+def ranked(line: LastBlock) -> tuple[Other, ...]:
+    """What may take the place of an exercise, that which is most like it in work first."""
+    return tuple(sorted(line.others, key=lambda one: _unlike(line, one)))
+
+
+def _wished(line: LastBlock, wish: str) -> LineChoice | None:
+    if wish == KEEP and not line.forbidden:
+        return _kept(line, "your choice", words.KEPT, words.KEPT_RULE)
+    other = next((one for one in line.others if one.exercise.key == wish), None)
+    if other is None:
+        return None
+    return _swap(line, other, "your choice", words.WISHED, words.WISHED_RULE)
+
+
+_Decision = Callable[[LastBlock, Sequence[Other]], LineChoice | None]
+
+
+def _choose(line: LastBlock, taken: Collection[str], twin: str) -> LineChoice:
+    """The first decision that has an answer; what took its place elsewhere comes first."""
+    free = [one for one in ranked(line) if one.exercise.key not in taken]
+    free.sort(key=lambda one: one.exercise.key != twin)
+    for decide in _DECISIONS:
+        found = decide(line, free)
+        if found is not None:
+            return found
+    return _from_log(line, taken)
+
+
+def _forbidden(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
+    if not line.forbidden:
+        return None
+    best = next(iter(_sparing(line, free)), None)
+    if best is not None:
+        return _swap(line, best, "not possible now", words.FORBIDDEN, words.FORBIDDEN_RULE)
+    asked = line.asked
+    return LineChoice(
+        outcome=Outcome.LEAVE_OUT,
+        exercise=None,
+        targets=(),
+        load=0.0,
+        tempo=asked.tempo,
+        why="not possible now",
+        sentence=words.LEFT_OUT.format(name=line.exercise.name, why=line.forbidden),
+        rule=words.FORBIDDEN_RULE,
+        evidence=_evidence(line),
+    )
+
+
+def _hurt(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
+    """Another exercise for one that keeps hurting, if there is one that loads less of the same."""
+    if line.hurt < HURT_TIMES.value:
+        return None
+    stresses = set(line.exercise.joint_stresses)
+    less = [one for one in _sparing(line, free) if not stresses <= set(one.exercise.joint_stresses)]
+    best = next(iter(less if stresses else _sparing(line, free)), None)
+    if best is None:
+        return None
+    found = _swap(line, best, "hurt", words.HURT, words.HURT_RULE)
+    return replace(found, sentence=found.sentence + words.CAUTION, source_key="thomee-1997")
+
+
+def _regressed(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
+    if not regressed_by(line.exercise, line.limits):
+        return None
+    sparing_ones = sorted(free, key=lambda one: sparing(line.exercise, one.exercise, line.limits))
+    best = next(iter(sparing_ones), None)
+    if best is None or not sparing(line.exercise, best.exercise, line.limits).spares:
+        return None
+    return _swap(line, best, "joint limit", words.REGRESSED, words.REGRESSED_RULE)
+
+
+def _stalled(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
+    if line.trend is None or line.trend.kind is not FindingKind.STALLED:
+        return None
+    if line.serves_goal:
+        return _lower(line)
+    best = next(iter(_varied(line, free)), None)
+    if best is None:
+        return None
+    return _swap(line, best, "stalled", words.STALLED, words.STALLED_RULE)
+
+
+def _lower(line: LastBlock) -> LineChoice:
+    """The stair again from where the log steps back to, or from the bottom of the range."""
+    asked, target = line.asked, line.target
+    bottom = min(usual_range(asked.part, line.exercise.measure).bottom, *asked.targets)
+    targets, load = (bottom,) * asked.sets, asked.load
+    if target is not None and target.step is Step.STEP_BACK and line.rung is None:
+        targets, load = target.targets, target.load
+    is_lower = (targets, load) != (asked.targets, asked.load)
+    goal = _goal(line.exercise, targets, load)
+    return LineChoice(
+        outcome=Outcome.STEP_BACK if is_lower else Outcome.KEEP,
+        exercise=line.exercise,
+        targets=targets,
+        load=load,
+        tempo=asked.tempo,
+        why="stalled, a goal",
+        sentence=words.STALLED_GOAL.format(name=line.exercise.name, goal=goal),
+        rule=words.STALLED_RULE,
+        evidence=_evidence(line),
+    )
+
+
+def _alike(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
+    """Another exercise after two blocks alike, unless it is to stay or to change by a rung."""
+    part = line.asked.part
+    judged = line.exposures and not line.held
+    stays = line.serves_goal or not judged or part in _STEADY or line.rung is not None
+    still_works = line.progresses and (part is Part.PRIMARY or line.level in _NEW)
+    if line.blocks_alike < BLOCKS_ALIKE_MOST.value or stays or still_works:
+        return None
+    best = next(iter(_varied(line, free)), None)
+    if best is None:
+        return None
+    return _swap(line, best, "two blocks alike", words.ALIKE, words.ALIKE_RULE)
+
+
+def _too_easy(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
+    if line.target is None or line.target.step is not Step.SWAP:
+        return None
+    best = next(iter(_varied(line, free)), None)
+    if best is None:
+        return None
+    return _swap(line, best, "too easy", words.TOO_EASY, words.TOO_EASY_RULE)
+
+
+_DECISIONS: tuple[_Decision, ...] = (_forbidden, _hurt, _regressed, _stalled, _alike, _too_easy)
+
+
+def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
+    """What the log asks for next, from what was achieved; without a log all stays."""
+    target = line.target
+    if target is None or not line.exposures:
+        return _kept(line, "no log", words.NO_LOG, words.NO_LOG_RULE)
+    if line.rung is not None and line.rung.key in taken:
+        return _kept(line, "next rung is there", words.RUNG_IN_BLOCK, target.rule)
+    to = line.rung or line.exercise
+    outcome = _OUTCOME[target.step]
+    same = (to.key, target.targets, target.load) == (
+        line.exercise.key,
+        line.asked.targets,
+        line.asked.load,
+    )
+    return LineChoice(
+        outcome=Outcome.KEEP if same else outcome,
+        exercise=to,
+        targets=target.targets,
+        load=target.load,
+        tempo=line.asked.tempo,
+        why="hurt" if target.rule == PAIN_RULE else _WHY[Outcome.KEEP if same else outcome],
+        sentence=target.sentence,
+        rule=target.rule,
+        evidence=(*target.evidence, *_trend_evidence(line)),
+        source_key=target.source_key,
+        could_not_know=line.trend.could_not_know if line.trend else "",
+    )
+
+
+_OUTCOME = {
+    Step.STEP_UP: Outcome.STEP_UP,
+    Step.HOLD: Outcome.KEEP,
+    Step.STEP_BACK: Outcome.STEP_BACK,
+    Step.SWAP: Outcome.KEEP,
+}
+_WHY = {
+    Outcome.STEP_UP: "worked",
+    Outcome.KEEP: "goes on",
+    Outcome.STEP_BACK: "too hard for now",
+}
+
+
+def _kept(line: LastBlock, why: str, sentence: str, rule: str) -> LineChoice:
+    asked, to = line.asked, line.rung or line.exercise
+    told = {"name": line.exercise.name, "to": to.name}
+    return LineChoice(
+        outcome=Outcome.KEEP,
+        exercise=line.exercise,
+        targets=asked.targets,
+        load=asked.load,
+        tempo=asked.tempo,
+        why=why,
+        sentence=sentence.format(**told, goal=_goal(line.exercise, asked.targets, asked.load)),
+        rule=rule,
+        evidence=_evidence(line),
+    )
+
+
+def _swap(line: LastBlock, other: Other, why: str, sentence: str, rule: str) -> LineChoice:
+    """Another exercise, as many sets of it, from the bottom of its range."""
+    asked, to = line.asked, other.exercise
+    targets = (usual_range(asked.part, to.measure).bottom,) * asked.sets
+    needs_load = to.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not other.load_known
+    sentence += words.BEGIN + (words.CHOOSE_LOAD if needs_load else "")
+    limits = ", ".join(str(one) for one in regressed_by(line.exercise, line.limits))
+    return LineChoice(
+        outcome=Outcome.SWAP,
+        exercise=to,
+        targets=targets,
+        load=other.load,
+        tempo=asked.tempo if to.measure is line.exercise.measure else other.tempo,
+        why=why,
+        sentence=sentence.format(
+            name=line.exercise.name,
+            to=to.name,
+            reason=other.reason,
+            why=line.forbidden,
+            times=line.hurt,
+            limit=PAIN_LIMIT.value,
+            limits=limits,
+            goal=_goal(to, targets, other.load),
+        ),
+        rule=rule,
+        evidence=(*_evidence(line), Evidence("Why this one", other.reason)),
+        could_not_know=words.NOT_KNOWN_OF_SWAP,
+    )
+
+
+def _goal(exercise: Exercise, targets: tuple[int, ...], load: float) -> str:
+    return f"{amounts(targets, exercise.measure)} at {load_words(exercise, load)}"
+
+
+def _evidence(line: LastBlock) -> tuple[Evidence, ...]:
+    logged = line.target.evidence if line.target is not None and line.exposures else ()
+    times = Evidence("Trained in the block", f"{len(line.exposures)} times")
+    hurt = Evidence(f"Pain above {PAIN_LIMIT.value:g} of 10", f"{line.hurt} times")
+    return (*logged, times, *([hurt] if line.hurt else ()), *_trend_evidence(line))
+
+
+def _trend_evidence(line: LastBlock) -> tuple[Evidence, ...]:
+    return () if line.trend is None else (Evidence("Over the block", line.trend.sentence),)
+
+
+def _sparing(line: LastBlock, free: Sequence[Other]) -> list[Other]:
+    """Those that load the fewest of the same joints first."""
+    stresses = set(line.exercise.joint_stresses)
+    return sorted(free, key=lambda one: len(stresses & set(one.exercise.joint_stresses)))
+
+
+def _varied(line: LastBlock, free: Sequence[Other]) -> list[Other]:
+    """Those that are really another exercise and not much harder to coordinate."""
+    own = line.exercise
+    most = own.complexity + HARDER_TO_COORDINATE.value
+    return [
+        one
+        for one in free
+        if not (own.ladder and one.exercise.ladder == own.ladder)
+        if one.exercise.pattern is own.pattern and one.exercise.complexity <= most
+    ]
+
+
+_Unlike = tuple[bool, bool, bool, bool, bool, bool, int, float, int, bool, float, str]
+
+
+def _unlike(line: LastBlock, other: Other) -> _Unlike:
+    """How another exercise differs in work: what trains the same muscles as much comes first."""
+    asked, given = line.exercise, other.exercise
+    return (
+        given.plane is not asked.plane,
+        given.multi_joint is not asked.multi_joint,
+        given.measure is not asked.measure,
+        other.tempo.explosive is not line.asked.tempo.explosive,
+        _movers(asked) != _movers(given),
+        given.sides != asked.sides,
+        other.levels_apart + abs(given.complexity - asked.complexity),
+        _muscles_apart(asked, given),
+        len(set(given.joint_stresses) - set(asked.joint_stresses)),
+        not other.load_known,
+        abs(given.body_share - asked.body_share),
+        given.key,
+    )
+
+
+def _movers(exercise: Exercise) -> frozenset[Muscle]:
+    return frozenset(share.muscle for share in exercise.muscles if share.is_direct)
+
+
+def _muscles_apart(one: Exercise, other: Exercise) -> float:
+    """How much of a set goes to other muscles, summed over all of them."""
+    shares: dict[Muscle, float] = defaultdict(float)
+    for share in one.muscles:
+        shares[share.muscle] += share.share
+    for share in other.muscles:
+        shares[share.muscle] -= share.share
+    return sum(abs(share) for share in shares.values())

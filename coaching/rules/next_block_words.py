@@ -1,0 +1,62 @@
+"""The sentences and rules of the next block, in one place so that they read alike.
+
+``{name}`` is the exercise as it was, ``{to}`` the one in its place, ``{goal}`` its targets.
+"""
+
+from coaching.rules.next_block_numbers import ALIKE_SHARE, BLOCKS_ALIKE_MOST, HURT_TIMES
+from coaching.rules.numbers import PAIN_LIMIT
+
+NO_LOG = "No log of {name} in this block: kept as planned."
+KEPT = "{name} stays as it was."
+WISHED = "{to} in the place of {name}: your choice, {reason}."
+FORBIDDEN = "{name} cannot stay: it {why}. {to} in its place: {reason}."
+LEFT_OUT = (
+    "{name} cannot stay: it {why}, and nothing in the library fits instead. It is left out; what "
+    "it was paired with stays alone, so look at the balance."
+)
+HURT = "{name} hurt above {limit:g} of 10 in {times} sessions of the block. {to} in its place: {reason}."
+REGRESSED = "{name} loads {limits}, which is regressed. {to} in its place: {reason}."
+STALLED = "{name} stalled in spite of effort. {to} in its place: {reason}."
+STALLED_GOAL = (
+    "{name} stalled in spite of effort, and a movement goal stands on it: it stays, and the stair "
+    "begins again lower, {goal}."
+)
+TOO_EASY = "{name} is far above its range and nothing harder is left. {to} in its place: {reason}."
+ALIKE = "{name} was in both of the last two blocks, which were alike. {to} in its place: {reason}."
+RUNG_IN_BLOCK = "{to} would be the next rung and is in the block already: {name} stays at {goal}."
+BEGIN = " It begins at the bottom of its range, {goal}."
+CHOOSE_LOAD = " Choose its load with the client."
+
+NO_LOG_RULE = "Without a log nothing is judged: the exercise goes on as it was planned."
+KEPT_RULE = "The coach keeps what was planned."
+WISHED_RULE = "The coach chose it from what equipment and joint limits allow."
+FORBIDDEN_RULE = (
+    "What the client's joints forbid or the equipment does not allow gives way to what trains the "
+    "same main mover, that with the least of the same joint loading first."
+)
+HURT_RULE = (
+    f"Pain above {PAIN_LIMIT.value:g} of 10 in {HURT_TIMES.value:g} or more sessions of a block: the "
+    "next block does without the exercise, and what loads other joints comes first in its place."
+)
+REGRESSED_RULE = "What must be regressed is done on an easier rung that spares it, or swapped."
+STALLED_RULE = (
+    "An exercise that stalled gives way to another of the same pattern and plane; one that a "
+    "movement goal stands on stays and begins the stair again lower."
+)
+ALIKE_RULE = (
+    f"{BLOCKS_ALIKE_MOST.value:g} blocks in a row on similar exercises, then change: blocks are alike "
+    f"with {100 * ALIKE_SHARE.value:g} % or more of their exercises in common. Prehab, warm-up and "
+    "what a movement goal stands on stay; so does what still goes up in a primary pair, or anywhere "
+    "for a beginner; and nothing changes for this while strength falls as a whole."
+)
+TOO_EASY_RULE = (
+    "Far above the range with no load, rung or slower tempo left: another exercise takes its place."
+)
+CAUTION = (
+    " Pain that is sharp, rising, above 5 of 10 or still there next morning: stop, and refer to a "
+    "licensed practitioner."
+)
+NOT_KNOWN_OF_SWAP = (
+    "How strong the client is on the new exercise: a log of another one says too little. Watch the "
+    "first session."
+)

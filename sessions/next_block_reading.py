@@ -1,0 +1,284 @@
+"""What the next block of a client rests on: the last plan, its log, and what could be in its place."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from functools import cached_property
+
+from clients.models import Client
+from clients.queries import equipment_of
+from coaching.blocks.adaptation import replacements, swap_reason, why_not
+from coaching.blocks.from_template import candidates_for
+from coaching.blocks.limit_queries import joints_of
+from coaching.blocks.models import Block, Prescription
+from coaching.blocks.next_plan import usual_week_of
+from coaching.blocks.queries import goal_keys
+from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData, snapshot_of
+from coaching.library.client_body import bodies_of, fitted_exercises
+from coaching.library.models import Exercise
+from coaching.library.queries import exercises_by_key
+from coaching.rules import plan
+from coaching.rules.exercise_trend import judge_exercise
+from coaching.rules.exposures import read_exposures
+from coaching.rules.findings import Finding, FindingKind
+from coaching.rules.joint_limits import Joints
+from coaching.rules.loads import EquipmentItem, available_loads
+from coaching.rules.next_block import LastBlock, Other, are_alike
+from coaching.rules.progression import Exposure
+from sessions.next_targets import NextTargets, Proposal
+from sessions.pages_swaps import load_to_begin
+from sessions.queries import week_start
+from sessions.queries_phone import LastTime, last_times
+from sessions.set_rows import Place
+from sessions.week_facts import Coming, log_since
+from sessions.week_reading import WeekReading, read_weeks
+
+_LEVELS = [level.value for level in plan.Level]
+_STEADY = frozenset({plan.Part.PREHAB.value, plan.Part.WARM_UP.value})
+
+
+@dataclass(frozen=True)
+class LastPlan:
+    """The last published block of a client, its usual week, and its last day."""
+
+    block: Block
+    base: WeekData
+    ends_on: date
+    weeks: int
+    previous: frozenset[int]
+    """The exercises of the block before it."""
+
+    @property
+    def after(self) -> date:
+        """The Monday after its last week."""
+        return week_start(self.ends_on) + timedelta(weeks=1)
+
+
+def last_plan(client: Client) -> LastPlan | None:
+    """The newest published block with a usual week; none without any; 6 queries at most."""
+    blocks = list(client.blocks.filter(published_at__isnull=False).order_by("-number")[:2])
+    if not blocks:
+        return None
+    snapshot: Snapshot = snapshot_of(blocks[0])
+    base = usual_week_of(snapshot)
+    if base is None:
+        return None
+    last = max(week["starts_on"] for week in snapshot["weeks"])
+    before = Prescription.objects.filter(pair__planned_session__week__block__in=blocks[1:])
+    return LastPlan(
+        block=blocks[0],
+        base=base,
+        ends_on=date.fromisoformat(last) + timedelta(days=6),
+        weeks=len(snapshot["weeks"]),
+        previous=frozenset(before.order_by().values_list("exercise_id", flat=True).distinct()),
+    )
+
+
+def places_in(base: WeekData) -> Iterator[tuple[SessionData, PairData, Line, str]]:
+    """Every line of a week with the key under which it is decided about."""
+    for session in base["sessions"]:
+        for pair in session["pairs"]:
+            for line in pair["lines"]:
+                yield session, pair, line, row_key(pair["part"], line)
+
+
+def row_key(part: str, line: Line) -> str:
+    """Lines of the same exercise, part and number of sets are decided together."""
+    return f"{line['exercise']}-{part}-{len(line['targets'])}"
+
+
+@dataclass(frozen=True)
+class NextReading:
+    """All that the choices of one client's next block rest on."""
+
+    client: Client
+    last: LastPlan
+    starts_on: date
+    today: date
+    week: WeekReading
+    exposures: Mapping[Place, Sequence[Exposure]]
+    trends: Mapping[str, Finding]
+    exercises: Mapping[int, plan.Exercise]
+    library: "Offered"
+    goals: frozenset[str]
+
+    @property
+    def fell(self) -> bool:
+        """Whether strength as a whole has fallen for no cause in the plan."""
+        return any(one.kind is FindingKind.OVERREACHING for one in self.week.findings)
+
+    @property
+    def joints(self) -> Joints:
+        """The joint limits that hold when the block starts."""
+        return Joints(self.library.joints.on(self.starts_on), self.library.joints.overrides)
+
+    def exercise_of(self, line: Line) -> plan.Exercise:
+        """The exercise of a line of the usual week, as the client's body loads it."""
+        return self.exercises[line["exercise"]]
+
+    @cached_property
+    def lines(self) -> Mapping[str, LastBlock]:
+        """Each exercise of the usual week, by the key it is decided under; no query."""
+        found: dict[str, LastBlock] = {}
+        for _session, pair, line, key in places_in(self.last.base):
+            if key not in found:
+                found[key] = self._line(pair["part"], line)
+        return found
+
+    def _line(self, part: str, line: Line) -> LastBlock:
+        exercise = self.exercises[line["exercise"]]
+        asked = asked_of(part, line, exercise)
+        done = self._done(part, line)
+        proposal = self._proposal((line["exercise"], part), asked, done) if done else None
+        offered, joints = self.library, self.joints
+        return LastBlock(
+            asked=asked,
+            exposures=tuple(done),
+            target=proposal.target if proposal else None,
+            rung=proposal.to if proposal else None,
+            trend=self.trends.get(exercise.key),
+            blocks_alike=1 + (self.is_alike and line["exercise"] in self.last.previous),
+            serves_goal=exercise.key in self.goals,
+            forbidden=why_not(exercise, joints.limits, offered.kinds, joints.overrides),
+            held=self.fell,
+            limits=joints.limits,
+            level=plan.Level(self.client.level),
+            others=offered.others(exercise, self.starts_on),
+        )
+
+    @cached_property
+    def is_alike(self) -> bool:
+        """Whether the last two blocks are alike, prehab and warm-up left aside."""
+        work = {
+            line["exercise"]
+            for _session, pair, line, _key in places_in(self.last.base)
+            if pair["part"] not in _STEADY
+        }
+        return are_alike({str(pk) for pk in work}, {str(pk) for pk in self.last.previous})
+
+    def _done(self, part: str, line: Line) -> list[Exposure]:
+        """How it went in the block, as often as it was asked with so many sets."""
+        sets = len(line["targets"])
+        return [
+            one
+            for one in self.exposures.get((line["exercise"], part), ())
+            if not one.besides and (one.planned is None or _is_like(one, sets))
+        ]
+
+    def _proposal(
+        self, place: Place, asked: plan.Prescription, done: Sequence[Exposure]
+    ) -> Proposal | None:
+        """What the log asks for next; none when joints forbid the exercise."""
+        if self.week.asks is None:
+            return None
+        pk = self.client.pk
+        coming = Coming(self.last.block.pk, {place: (asked,)}, {place: self.starts_on})
+        facts = replace(
+            self.week.asks.facts,
+            exposures={pk: {place: _without_light(done, asked)}},
+            coming={pk: coming},
+        )
+        since = self.last.block.starts_on
+        asks = NextTargets(self.client, since, self.starts_on, facts, self.week.asks.followed)
+        return next(iter(asks.proposals()), None)
+
+
+def _is_like(exposure: Exposure, sets: int) -> bool:
+    light = exposure.kind is not plan.WeekKind.BUILD
+    return light or (exposure.planned is not None and exposure.planned.sets == sets)
+
+
+def _without_light(done: Sequence[Exposure], asked: plan.Prescription) -> list[Exposure]:
+    """What a light week asked for is no target to go on from; its pain counts."""
+    usual = [one.planned for one in done if one.kind is plan.WeekKind.BUILD and one.planned]
+    last = usual[-1] if usual else asked
+    build = plan.WeekKind.BUILD
+    return [one if one.kind is build else replace(one, planned=last) for one in done]
+
+
+def asked_of(part: str, line: Line, exercise: plan.Exercise) -> plan.Prescription:
+    """One line of a plan as a value."""
+    return plan.Prescription(
+        key=line["uid"],
+        exercise=exercise,
+        targets=tuple(line["targets"]),
+        load=line["load_kg"],
+        tempo=plan.Tempo.parse(line["tempo"]),
+        rest=line["rest_s"],
+        part=plan.Part(part),
+        rir=line["rir"],
+    )
+
+
+@dataclass
+class Offered:
+    """What a client may do in place of an exercise, from level, equipment and joints."""
+
+    rows: Mapping[str, Exercise]
+    candidates: Sequence[plan.Exercise]
+    equipment: Sequence[EquipmentItem]
+    joints: Joints
+    last: Mapping[int, LastTime]
+
+    @property
+    def kinds(self) -> frozenset[plan.EquipmentKind]:
+        """What kinds of equipment there are."""
+        return frozenset(item.kind for item in self.equipment)
+
+    def others(self, asked: plan.Exercise, on: date) -> tuple[Other, ...]:
+        """What may take the place of an exercise on a day, best first; no query."""
+        limits, overrides = self.joints.on(on), self.joints.overrides
+        found = replacements(asked, self.candidates, limits, self.kinds, overrides)
+        return tuple(
+            self._other(asked, one, swap_reason(asked, one, limits, overrides)) for one in found
+        )
+
+    def _other(self, asked: plan.Exercise, exercise: plan.Exercise, reason: str) -> Other:
+        row, own = self.rows[exercise.key], self.rows.get(asked.key)
+        apart = _LEVELS.index(row.level) - _LEVELS.index(own.level if own else row.level)
+        loads, last = available_loads(exercise, self.equipment), self.last.get(row.pk)
+        return Other(
+            exercise=exercise,
+            reason=reason,
+            load=load_to_begin(exercise, loads, last),
+            tempo=plan.Tempo.parse(row.tempo),
+            levels_apart=abs(apart),
+            load_known=last is not None,
+        )
+
+
+def _offered(client: Client, today: date) -> Offered:
+    """5 queries, 6 with joint limits."""
+    rows = exercises_by_key(client.coach)
+    return Offered(
+        rows=rows,
+        candidates=candidates_for(client, rows.values()),
+        equipment=equipment_of(client),
+        joints=joints_of(client),
+        last=last_times(client, [row.pk for row in rows.values()], None, today),
+    )
+
+
+def read_next(client: Client, last: LastPlan, starts_on: date, today: date) -> NextReading:
+    """The readings for a next block; 45 queries at most, whatever the history."""
+    week = read_weeks([client], week_start(today - timedelta(days=1)), today)[0]
+    sessions, exposures = log_since(client, last.block.starts_on, today)
+    fell = any(one.kind is FindingKind.OVERREACHING for one in week.findings)
+    named = {line["exercise"] for _session, _pair, line, _key in places_in(last.base)}
+    weights = {client.pk: week.body_weight} if week.body_weight else {}
+    fitted = fitted_exercises(named, bodies_of([client], weights, today))
+    return NextReading(
+        client=client,
+        last=last,
+        starts_on=starts_on,
+        today=today,
+        week=week,
+        exposures=exposures,
+        trends={
+            key: judge_exercise(series, fell_with_others=fell)
+            for key, series in read_exposures(sessions).items()
+        },
+        exercises={pk: fitted.of(client.pk, pk) for pk in named},
+        library=_offered(client, today),
+        goals=goal_keys(client),
+    )

@@ -1,0 +1,121 @@
+"""The draft of a next block, made from the choices that the coach saw."""
+
+from collections.abc import Mapping
+
+from django.db import transaction
+
+from clients.models import Client
+from coaching.blocks.errors import BlockError
+from coaching.blocks.models import Block
+from coaching.blocks.next_plan import Changed, next_plan, week_with
+from coaching.blocks.services import create_block
+from coaching.blocks.snapshots import Line, WeekData
+from coaching.library.queries import exercise_value
+from coaching.rules import plan
+from coaching.rules.next_block import LineChoice, Outcome
+from sessions.errors import ReviewError
+from sessions.next_block_reading import LastPlan, NextReading, places_in
+from sessions.set_words import load_words, sets_words
+
+
+def draft_after(client: Client, last: LastPlan) -> Block | None:
+    """The draft that follows the last block already, if there is one; 1 query."""
+    drafts = client.blocks.filter(published_at__isnull=True, number__gt=last.block.number)
+    return drafts.order_by("number").first()
+
+
+def changed_lines(reading: NextReading, choices: Mapping[str, LineChoice]) -> Changed:
+    """What stands in the place of each line of the usual week that changes."""
+    found: dict[str, Line | None] = {}
+    for _session, _pair, line, key in places_in(reading.last.base):
+        choice = choices[key]
+        if choice.exercise is None:
+            found[line["uid"]] = None
+        elif not _stays(choice, reading.lines[key].asked):
+            found[line["uid"]] = _line(reading, line, choice, choice.exercise)
+    return found
+
+
+def _stays(choice: LineChoice, asked: plan.Prescription) -> bool:
+    now = (choice.exercise, choice.targets, choice.load)
+    return choice.outcome is Outcome.KEEP and now == (asked.exercise, asked.targets, asked.load)
+
+
+def _line(reading: NextReading, line: Line, choice: LineChoice, exercise: plan.Exercise) -> Line:
+    own = reading.exercise_of(line)
+    row = None if exercise.key == own.key else reading.library.rows[exercise.key]
+    return {
+        **line,
+        "exercise": row.pk if row else line["exercise"],
+        "name": row.name if row else line["name"],
+        "targets": list(choice.targets),
+        "load_kg": choice.load,
+        "tempo": str(choice.tempo) if row else line["tempo"],
+    }
+
+
+def exercises_of(reading: NextReading, week: WeekData) -> dict[int, plan.Exercise]:
+    """The exercises of a week made from the last one, by row; no query."""
+    by_row = {row.pk: row for row in reading.library.rows.values()}
+    named = {line["exercise"] for _session, _pair, line, _key in places_in(week)}
+    known = reading.exercises
+    return {pk: known[pk] if pk in known else exercise_value(by_row[pk]) for pk in named}
+
+
+@transaction.atomic
+def make_next_block(
+    *, reading: NextReading, choices: Mapping[str, LineChoice], weeks: int
+) -> Block:
+    """A draft after the last block, as it was shown; what changes is kept with it.
+
+    Raises ReviewError when a draft follows already or nothing would be left in it.
+    """
+    client, last = reading.client, reading.last
+    Client.objects.select_for_update().get(pk=client.pk)
+    there = draft_after(client, last)
+    if there is not None:
+        message = (
+            f"Block {there.number} is a draft after block {last.block.number} already: open it, or "
+            "discard it there to make it again."
+        )
+        raise ReviewError(message)
+    first = week_with(last.base, changed_lines(reading, choices), reading.starts_on)
+    if not first["sessions"]:
+        message = "Nothing of the last block can be done now; begin from a template instead."
+        raise ReviewError(message)
+    snapshot = next_plan(
+        first, weeks=weeks, exercises=exercises_of(reading, first), keep=reading.goals
+    )
+    try:
+        block = create_block(client=client, name=last.block.name, snapshot=snapshot)
+    except BlockError as error:
+        raise ReviewError(str(error)) from error
+    block.changes_from_template = list(_told(reading, choices))
+    block.save(update_fields=["changes_from_template"])
+    return block
+
+
+def _told(reading: NextReading, choices: Mapping[str, LineChoice]) -> list[dict[str, str]]:
+    """Each change with its reason, in the words in which a draft tells what was changed."""
+    found: dict[str, dict[str, str]] = {}
+    for session, pair, _, key in places_in(reading.last.base):
+        choice, asked = choices[key], reading.lines[key].asked
+        if key in found or _stays(choice, asked):
+            continue
+        found[key] = {
+            "session": session["name"],
+            "letter": pair["letter"],
+            "asked": as_words(asked.exercise, asked.targets, asked.load),
+            "given": as_words(choice.exercise, choice.targets, choice.load)
+            if choice.exercise
+            else "",
+            "why": choice.why,
+        }
+    return list(found.values())
+
+
+def as_words(exercise: plan.Exercise, targets: tuple[int, ...], load: float) -> str:
+    """An exercise with its sets and load: Pull-up 5 × 5 · +5 kg."""
+    kilograms = load_words(load, exercise.load_kind)
+    sets = sets_words(targets, exercise.measure)
+    return f"{exercise.name} {sets}{f' · {kilograms}' if kilograms else ''}"

@@ -1,0 +1,40 @@
+"""The next block of a client: look, choose line by line, make the draft."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from clients.access import client_of_coach
+from clients.page_or_part import SignedInRequest, page_or_part
+from sessions.errors import ReviewError
+from sessions.next_block_services import make_next_block
+from sessions.pages_next_block import NextBlockPage, counts_of, next_block_page
+
+PAGE, PART = "sessions/next_block/page.html", "sessions/next_block/_part.html"
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def next_block(request: SignedInRequest, client_id: int) -> HttpResponse:
+    """What the next block would be, for what the coach asks; a post makes its draft."""
+    client = client_of_coach(request.user, client_id)
+    sent = request.POST if request.method == "POST" else request.GET
+    page = next_block_page(client, sent.dict(), client.local_date(timezone.now()))
+    if request.method != "POST":
+        return show(request, page)
+    if page.reading is None or page.form is None or not page.form.is_valid():
+        return show(request, page, status=422)
+    try:
+        block = make_next_block(reading=page.reading, choices=page.choices, weeks=page.weeks)
+    except ReviewError as error:
+        messages.error(request, str(error))
+        return show(request, page, status=422)
+    messages.success(request, f"Block {block.number} is a draft: {counts_of(page)}.")
+    return redirect("blocks:block", block.pk)
+
+
+def show(request: SignedInRequest, page: NextBlockPage, status: int = 200) -> HttpResponse:
+    """The page, or its part."""
+    wrong = page.form is not None and not page.form.is_valid()
+    return page_or_part(request, PAGE, PART, {"page": page}, status=422 if wrong else status)
