@@ -25,6 +25,7 @@ from coaching.rules.plan import (
     Tempo,
 )
 from coaching.rules.progression import Exposure, next_target
+from coaching.rules.progression_case import Known
 from tests.rules.examples import (
     MONDAY,
     make_exercise,
@@ -307,7 +308,12 @@ def blocks(draw) -> dict[str, LastBlock]:
             )
             for n in range(times)
         )
-        known = {"loads": (0.0, 2.5), "harder": None, "easier": None, "body_weight": 70.0}
+        known: Known = {
+            "loads": (0.0, 2.5),
+            "harder": None,
+            "easier": None,
+            "body_weight": 70.0,
+        }
         found[f"{place}"] = LastBlock(
             asked=asked,
             exposures=exposures,

@@ -13,6 +13,7 @@ from coaching.blocks.snapshots import snapshot_of
 from coaching.rules.balance import planned_week_balance
 from coaching.rules.next_block import KEEP
 from coaching.rules.plan import EquipmentKind, WeekKind
+from sessions.next_block_reading import NextReading
 from sessions.pages_next_block import next_block_page
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
@@ -58,6 +59,13 @@ def log(cleo, block):
 
 def address(client):
     return reverse("sessions:next-block", args=[client.pk])
+
+
+def reading_of(page) -> NextReading:
+    """What the page rests on; there is a block to make it from."""
+    assert page.reading is not None
+    reading: NextReading = page.reading
+    return reading
 
 
 def lines_of(page):
@@ -117,9 +125,9 @@ def test_it_starts_on_the_monday_after_the_last_block_or_the_next_one_to_come(cl
 
     over = next_block_page(cleo, {}, later)
 
-    assert running.reading.starts_on == last.starts_on + timedelta(weeks=1)
-    assert over.reading.starts_on.weekday() == 0
-    assert later <= over.reading.starts_on < later + timedelta(weeks=1)
+    assert reading_of(running).starts_on == last.starts_on + timedelta(weeks=1)
+    assert reading_of(over).starts_on.weekday() == 0
+    assert later <= reading_of(over).starts_on < later + timedelta(weeks=1)
 
 
 def test_without_a_log_everything_is_kept_and_says_so(cleo, block, today):
@@ -157,7 +165,9 @@ def test_what_hurt_twice_is_swapped_with_the_caution_and_others_to_choose(cleo, 
 def test_a_joint_limit_written_down_since_forbids_what_was_planned(cleo, block, log, today):
     before = next_block_page(cleo, {}, today)
     stress = next(
-        stress for case in before.reading.lines.values() for stress in case.exercise.joint_stresses
+        stress
+        for case in reading_of(before).lines.values()
+        for stress in case.exercise.joint_stresses
     )
     JointLimit.objects.create(client=cleo, stress=stress.value, action="avoid", since=today)
 
@@ -170,7 +180,7 @@ def test_a_joint_limit_written_down_since_forbids_what_was_planned(cleo, block, 
 
 def test_equipment_that_is_gone_forbids_what_needs_it(cleo, block, log, today):
     before = next_block_page(cleo, {}, today)
-    needed = {k for case in before.reading.lines.values() for k in case.exercise.equipment}
+    needed = {k for case in reading_of(before).lines.values() for k in case.exercise.equipment}
     Equipment.objects.filter(client=cleo).delete()
 
     page = next_block_page(cleo, {}, today)
@@ -232,7 +242,7 @@ def test_one_post_makes_the_draft_as_it_was_shown(ana, cleo, block, log, today):
 
     made = cleo.blocks.get(published_at__isnull=True)
     assert answer.headers["Location"] == reverse("blocks:block", args=[made.pk])
-    assert (made.number, made.starts_on) == (2, page.reading.starts_on)
+    assert (made.number, made.starts_on) == (2, reading_of(page).starts_on)
     value = block_value(made)
     assert [week.kind for week in value.weeks][-1] is WeekKind.DELOAD
     assert len(value.weeks) == page.weeks
@@ -318,3 +328,26 @@ def test_a_block_cannot_begin_before_the_last_one_ends(ana, cleo, monday):
 
     assert answer.status_code == 422
     assert "block 1 runs until then" in answer.content.decode()
+
+
+# The ways to it
+
+
+def test_client_and_block_lead_to_it(ana, cleo, block):
+    browser = signed_in(ana)
+
+    pages = [
+        reverse("sessions:client", args=[cleo.pk]),
+        reverse("blocks:block", args=[block.pk]),
+    ]
+
+    assert all(address(cleo) in browser.get(page).content.decode() for page in pages)
+
+
+def test_the_review_leads_to_it_where_a_block_ends(ana, cleo, block, log):
+    answer = signed_in(ana).get(
+        reverse("sessions:review-client", args=[cleo.pk]), {"week": "2026-03-02"}
+    )
+
+    assert "Make the next block" in answer.content.decode()
+    assert address(cleo) in answer.content.decode()
