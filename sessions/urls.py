@@ -2,6 +2,7 @@ from django.urls import URLPattern, path
 
 from sessions.views import goals, review, review_acts, review_limits, word_templates, words
 from sessions.views.ability import ability
+from sessions.views.block_done import block_done
 from sessions.views.client import client
 from sessions.views.decisions import decisions
 from sessions.views.deload import apply_deload, deload, undo_deload
@@ -38,6 +39,8 @@ urlpatterns: list[URLPattern] = [
         name="log-of-exercise",
     ),
     path("clients/<int:client_id>/sync/", sync, name="sync-for"),
+    # A block beside its log
+    path("blocks/<int:block_id>/done/", block_done, name="block-done"),
     # Words between coach and client
     path("clients/<int:client_id>/words/", words.words, name="words-with"),
     path("clients/<int:client_id>/words/read/", words.words_read, name="words-read"),

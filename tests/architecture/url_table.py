@@ -332,6 +332,8 @@ TABLE: dict[str, Row] = {
     "sessions:log-of": page(OWN_COACH, client_id),
     "sessions:log-of-exercise": page(OWN_COACH, client_and_exercise),
     "sessions:sync-for": act(OWN_COACH, client_id, REFUSED),
+    # sessions: a block beside its log
+    "sessions:block-done": page(OWN_COACH, block_id),
     # sessions: what coach and client say
     "sessions:words": page(CLIENTS),
     "sessions:words-seen": act(CLIENTS, fine=REFUSED),

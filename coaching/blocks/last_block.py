@@ -1,0 +1,54 @@
+"""The block before, to set the one that is edited beside it."""
+
+from collections import defaultdict
+
+from django.db.models import Max
+
+from coaching.blocks.block_effects import LastBlock
+from coaching.blocks.models import Block, BlockVersion
+from coaching.blocks.plan_figures import plan_figures
+from coaching.blocks.snapshots import lines_of
+from coaching.library.queries import exercise_values
+from coaching.rules.plan import Muscle, WeekKind
+
+_KEPT = 100
+_kept: dict[tuple[int, int], LastBlock] = {}
+"""By block and number of its newest version: what a version holds never changes."""
+
+
+def last_block_of(block: Block) -> LastBlock | None:
+    """What muscles got in the usual weeks of the client's block before; 1 query, 3 more when new.
+
+    None without one that was published.
+    """
+    before = (
+        Block.objects.filter(
+            client=block.client_id, number__lt=block.number, published_at__isnull=False
+        )
+        .annotate(newest=Max("versions__number"))
+        .order_by("-number")
+        .values_list("pk", "number", "newest")
+        .first()
+    )
+    if before is None or before[2] is None:
+        return None
+    pk, number, newest = before
+    found = _kept.get((pk, newest))
+    if found is None:
+        found = _read(pk, number, newest)
+        if len(_kept) >= _KEPT:
+            _kept.clear()
+        _kept[pk, newest] = found
+    return found
+
+
+def _read(pk: int, number: int, newest: int) -> LastBlock:
+    plan = BlockVersion.objects.values_list("snapshot", flat=True).get(block=pk, number=newest)
+    used = {line["exercise"] for _, line in lines_of(plan)}
+    weeks = plan_figures(plan, exercise_values(used))
+    usual = [one for one in weeks if one.week.kind is WeekKind.BUILD]
+    sets: dict[Muscle, float] = defaultdict(float)
+    for week in usual:
+        for muscle, volume in week.volume.items():
+            sets[muscle] += volume.fractional_sets / len(usual)
+    return LastBlock(f"block {number}", dict(sets))
