@@ -5,7 +5,7 @@ the panel beside the plan shows out.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 
 from coaching.blocks import charts
@@ -42,7 +42,8 @@ class LastBlock:
 class Change:
     """What the last edit did, told of the week that is shown; ``weeks`` names all it touched.
 
-    ``minutes`` is by session uid: +2. ``settled`` are findings that are gone.
+    ``minutes`` is by session uid: +2. ``settled`` are findings that are gone, ``elsewhere`` says
+    which other weeks it touched: weeks 3, 4 and 6.
     """
 
     sentence: str
@@ -50,6 +51,7 @@ class Change:
     muscles: Mapping[Muscle, str]
     minutes: Mapping[str, str]
     settled: tuple[str, ...]
+    elsewhere: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,12 +126,16 @@ class BlockEffects:
     findings: tuple[PlacedFinding, ...]
     change: Change | None = None
     last_block: str = ""
-    too_long: tuple[SessionEffect, ...] = field(default=())
 
     @property
     def chosen(self) -> WeekColumn:
         """The week that is shown, in numbers."""
         return next(one for one in self.columns if one.is_chosen)
+
+    @property
+    def longest(self) -> SessionEffect | None:
+        """The session of the week that takes longest."""
+        return max(self.week.sessions, key=lambda one: one.minutes, default=None)
 
     @property
     def elsewhere(self) -> tuple[WeekColumn, ...]:
@@ -177,7 +183,6 @@ def block_effects(
         findings=findings,
         change=change,
         last_block=last.name if last else "",
-        too_long=tuple(one for one in effects.sessions if not one.fits),
     )
 
 
@@ -238,10 +243,11 @@ def _change(
 ) -> Change:
     now, then = weeks[chosen - 1], was[chosen - 1]
     touched = tuple(one.week.number for one, b in zip(weeks, was, strict=True) if one is not b)
+    elsewhere = _weeks_named([number for number in touched if number != chosen])
     if then is None:
-        return Change("This week is new.", touched, {}, {}, ())
+        return Change("This week is new.", touched, {}, {}, (), elsewhere)
     if then is now:
-        return Change("", touched, {}, {}, settled)
+        return Change("", touched, {}, {}, settled, elsewhere)
     after = _week_effects(now, _lines(now, facts), facts, ())
     prior = _week_effects(then, _lines(then, facts), facts, ())
     minutes = {one.key: one.minutes for one in prior.sessions}
@@ -259,7 +265,16 @@ def _change(
             if one.key in minutes and one.minutes != minutes[one.key]
         },
         settled=settled,
+        elsewhere=elsewhere,
     )
+
+
+def _weeks_named(numbers: Sequence[int]) -> str:
+    """Weeks in words: week 3; weeks 3, 4 and 6."""
+    words = [str(number) for number in numbers]
+    if len(words) < 2:
+        return f"week {words[0]}" if words else ""
+    return f"weeks {', '.join(words[:-1])} and {words[-1]}"
 
 
 def _sets(week: WeekFigures, muscle: Muscle) -> float:

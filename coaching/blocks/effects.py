@@ -42,6 +42,11 @@ class Remedy:
     words: str
     act: Mapping[str, str]
 
+    @property
+    def fields(self) -> tuple[tuple[str, str], ...]:
+        """The act as names and values of a form."""
+        return tuple(self.act.items())
+
 
 @dataclass(frozen=True, slots=True)
 class PlacedFinding:
@@ -54,6 +59,11 @@ class PlacedFinding:
     sessions: tuple[str, ...] = ()
     remedies: tuple[Remedy, ...] = ()
     is_new: bool = False
+
+    @property
+    def where(self) -> str:
+        """The sessions it was found in, where the sentence does not name them already."""
+        return ", ".join(one for one in self.sessions if one not in self.finding.sentence)
 
 
 @dataclass(frozen=True, slots=True)

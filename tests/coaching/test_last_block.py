@@ -25,6 +25,7 @@ def test_it_is_the_mean_of_the_usual_weeks_of_the_block_before(first, cleo, toda
 
     usual = [w for w in block_value(first).weeks if w.kind is WeekKind.BUILD]
     by_week = [planned_week_volume(week, body_weight=80) for week in usual]
+    assert found is not None
     assert found.name == "block 1"
     assert found.sets == pytest.approx(
         {
@@ -41,7 +42,7 @@ def test_a_first_block_has_none_and_a_draft_is_none(cleo, ana, today):
     third = published_block(cleo, today + timedelta(weeks=8))
 
     assert last_block_of(first) is None
-    assert last_block_of(third).name == "block 1"
+    assert getattr(last_block_of(third), "name", "") == "block 1"
 
 
 def test_it_is_read_once_and_costs_one_query_after(first, cleo, today, django_assert_num_queries):
