@@ -13,7 +13,7 @@ from tests.factories.sessions import log_week
 
 
 @pytest.fixture
-def now(monkeypatch, today) -> datetime:
+def now(monkeypatch: pytest.MonkeyPatch, today: date) -> datetime:
     """A Wednesday noon; it is asked for where the clock must stand."""
     at = datetime.combine(today, datetime.min.time(), tzinfo=UTC) + timedelta(hours=12)
     monkeypatch.setattr("django.utils.timezone.now", lambda: at)
@@ -21,13 +21,13 @@ def now(monkeypatch, today) -> datetime:
 
 
 @pytest.fixture
-def last_week(today) -> date:
+def last_week(today: date) -> date:
     """The Monday before this week's."""
     return week_start(today) - timedelta(days=7)
 
 
 @pytest.fixture
-def trained(cleo, last_week) -> Client:
+def trained(cleo: Client, last_week: date) -> Client:
     """Ana's client, who did last week as planned."""
     published_block(cleo, last_week, "beginner-full-body")
     log_week(cleo, last_week)
