@@ -6,7 +6,13 @@ from django.http import Http404
 
 from clients.access import coach_or_404
 from clients.models import User
-from coaching.blocks.models import Block, BlockVersion, JointLimitOverride, Prescription
+from coaching.blocks.models import (
+    Block,
+    BlockVersion,
+    JointLimitOverride,
+    KeptEdit,
+    Prescription,
+)
 from coaching.library.models import Exercise
 
 
@@ -46,6 +52,18 @@ def version_of_coach(user: User, version_id: int) -> BlockVersion:
     )
     if found is None:
         raise Http404("You have no such version.")
+    return found
+
+
+def kept_edit_of_coach(user: User, kept_id: int) -> KeptEdit:
+    """An edit kept of a block of one of the coach's clients."""
+    found = (
+        KeptEdit.objects.filter(pk=kept_id, block__client__coach=coach_or_404(user))
+        .select_related("block", "block__client")
+        .first()
+    )
+    if found is None:
+        raise Http404("You have no such kept edit.")
     return found
 
 

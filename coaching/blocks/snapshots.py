@@ -159,7 +159,7 @@ def week_as_value(
 
     def pair(one: PairData) -> plan.Pair:
         part = plan.Part(one["part"])
-        lines = tuple(_line_as_value(ln, part, exercises) for ln in one["lines"])
+        lines = tuple(line_as_value(ln, part, exercises) for ln in one["lines"])
         return plan.Pair(one["letter"], part, lines)
 
     return plan.PlannedWeek(
@@ -178,9 +178,10 @@ def week_as_value(
     )
 
 
-def _line_as_value(
+def line_as_value(
     line: Line, part: plan.Part, exercises: Mapping[int, plan.Exercise]
 ) -> plan.Prescription:
+    """One line as the rules see it; ``exercises`` is by row id."""
     return plan.Prescription(
         key=line["uid"],
         exercise=exercises[line["exercise"]],

@@ -20,6 +20,7 @@ from coaching.blocks.models import (
     BlockTemplate,
     BlockVersion,
     JointLimitOverride,
+    KeptEdit,
     Prescription,
 )
 from coaching.blocks.services import create_block_from_template
@@ -70,6 +71,7 @@ class World:
     draft: Block
     prescription: Prescription
     version: BlockVersion
+    kept: KeptEdit
     limit: JointLimit
     override: JointLimitOverride
     token: str
@@ -110,6 +112,9 @@ def build_world() -> World:
         draft=draft,
         prescription=coming[0],
         version=block.versions.get(),
+        kept=KeptEdit.objects.create(
+            block=block, by=ana, revision=1, act={}, what="Rest", plan={"weeks": []}, meanwhile=[]
+        ),
         limit=add_joint_limit(client=cleo, stress="grip", action="watch", since=date(2026, 1, 1)),
         override=JointLimitOverride.objects.create(
             client=cleo, exercise=exercise, limits=[], stresses=["grip"], why="Cleared.", by=ana
@@ -212,6 +217,11 @@ def version_id(world: World) -> dict[str, Any]:
     return {"version_id": world.version.pk}
 
 
+def kept_id(world: World) -> dict[str, Any]:
+    """A URL about an edit kept of Cleo's block."""
+    return {"kept_id": world.kept.pk}
+
+
 def token(world: World) -> dict[str, Any]:
     """A URL with a token."""
     return {"token": world.token}
@@ -312,6 +322,11 @@ TABLE: dict[str, Row] = {
     "blocks:swap-exercise": act(OWN_COACH, prescription_uid, REFUSED),
     "blocks:override-limit": act(OWN_COACH, prescription_uid, REFUSED),
     "blocks:undo-version": act(OWN_COACH, version_id),
+    "blocks:versions": page(OWN_COACH, block_id),
+    "blocks:go-back": act(OWN_COACH, version_id),
+    "blocks:put-on-top": act(OWN_COACH, kept_id),
+    "blocks:use-instead": act(OWN_COACH, kept_id),
+    "blocks:let-go": act(OWN_COACH, kept_id),
     "blocks:new-block": page(OWN_COACH, client_id),
     "blocks:replace-exercise": act(OWN_COACH, block_and_exercise),
     "blocks:keep-exercise": act(OWN_COACH, block_and_exercise, REFUSED),

@@ -1,0 +1,165 @@
+"""Two plans beside each other: the weeks and sessions that differ, line by line."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, line_as_value
+from coaching.blocks.words import detail_text, rest_text
+from coaching.rules.plan import Exercise, Part
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One exercise as one of the plans has it: its letter, and what is asked."""
+
+    letter: str
+    name: str
+    detail: str
+    locked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class BothLines:
+    """One exercise in both plans; one side is none where it is in one only."""
+
+    before: Place | None
+    after: Place | None
+
+    @property
+    def what(self) -> str:
+        """What became of it, empty where nothing did."""
+        if self.before is None:
+            return "new"
+        if self.after is None:
+            return "gone"
+        if self.before == self.after:
+            return ""
+        one, other = self.before, self.after
+        if (one.name, one.detail, one.locked) == (other.name, other.detail, other.locked):
+            return "moved"
+        return "changed"
+
+
+@dataclass(frozen=True, slots=True)
+class BothSessions:
+    """One session in both plans; a day is none where it is in one only."""
+
+    name: str
+    was: str
+    """What it was called, where that differs."""
+    before: date | None
+    after: date | None
+    lines: tuple[BothLines, ...]
+
+    @property
+    def what(self) -> str:
+        """What became of the session as a whole, empty where only lines differ."""
+        if self.before is None:
+            return "new"
+        if self.after is None:
+            return "gone"
+        return "moved" if self.before != self.after else ""
+
+
+@dataclass(frozen=True, slots=True)
+class BothWeeks:
+    """One week, by its first day, with the sessions of it that differ."""
+
+    starts_on: date
+    before: str
+    """What the week is for, empty where the plan has no such week."""
+    after: str
+    sessions: tuple[BothSessions, ...]
+    alike: tuple[str, ...]
+    """The names of the sessions that are the same in both."""
+
+    @property
+    def ends_on(self) -> date:
+        """Its last day."""
+        return self.starts_on + timedelta(days=6)
+
+    @property
+    def differs(self) -> bool:
+        """Whether anything of it does."""
+        return bool(self.sessions) or self.before != self.after
+
+
+def side_by_side(
+    before: Snapshot, after: Snapshot, exercises: Mapping[int, Exercise]
+) -> tuple[BothWeeks, ...]:
+    """The weeks of both plans in order; ``exercises`` is by row id.
+
+    A session that moved stands in the week in which the later plan has it.
+    """
+    was = {one["uid"]: one for _, one in _sessions(before)}
+    now = {one["uid"] for _, one in _sessions(after)}
+    weeks_before, weeks_after = _by_day(before), _by_day(after)
+    weeks = []
+    for starts_on in sorted(weeks_before.keys() | weeks_after.keys()):
+        first, second = weeks_before.get(starts_on), weeks_after.get(starts_on)
+        there = [(was.get(one["uid"]), one) for one in second["sessions"]] if second else []
+        left = first["sessions"] if first else []
+        pairs = [*there, *((one, None) for one in left if one["uid"] not in now)]
+        pairs.sort(key=lambda pair: (pair[1] or pair[0] or {"on": ""})["on"])
+        weeks.append(
+            BothWeeks(
+                starts_on=date.fromisoformat(starts_on),
+                before=first["kind"] if first else "",
+                after=second["kind"] if second else "",
+                sessions=tuple(_both(*pair, exercises) for pair in pairs if pair[0] != pair[1]),
+                alike=tuple(one["name"] for same, one in there if same == one),
+            )
+        )
+    return tuple(weeks)
+
+
+def _sessions(snapshot: Snapshot) -> Iterator[tuple[WeekData, SessionData]]:
+    return ((week, session) for week in snapshot["weeks"] for session in week["sessions"])
+
+
+def _by_day(snapshot: Snapshot) -> dict[str, WeekData]:
+    return {week["starts_on"]: week for week in snapshot["weeks"]}
+
+
+def _both(
+    before: SessionData | None, after: SessionData | None, exercises: Mapping[int, Exercise]
+) -> BothSessions:
+    was, now = _places(before, exercises), _places(after, exercises)
+    names = [one["name"] for one in (before, after) if one is not None]
+    return BothSessions(
+        name=names[-1],
+        was=names[0] if names[0] != names[-1] else "",
+        before=date.fromisoformat(before["on"]) if before else None,
+        after=date.fromisoformat(after["on"]) if after else None,
+        lines=tuple(BothLines(was.get(uid), now.get(uid)) for uid in _in_order(was, now)),
+    )
+
+
+def _places(session: SessionData | None, exercises: Mapping[int, Exercise]) -> dict[str, Place]:
+    """The lines of a session by uid, in order."""
+    places: dict[str, Place] = {}
+    if session is None:
+        return places
+    for pair in session["pairs"]:
+        for number, line in enumerate(pair["lines"], start=1):
+            value = line_as_value(line, Part(pair["part"]), exercises)
+            alone = len(pair["lines"]) == 1
+            places[line["uid"]] = Place(
+                letter=pair["letter"] if alone else f"{pair['letter']}{number}",
+                name=value.exercise.name,
+                detail=f"{detail_text(value)} · rest {rest_text(value.rest)}",
+                locked=pair.get("locked", False) or session.get("locked", False),
+            )
+    return places
+
+
+def _in_order(was: Mapping[str, Place], now: Mapping[str, Place]) -> Sequence[str]:
+    """The lines as the later plan has them; those it lacks follow what they stood behind."""
+    order = list(now)
+    last = ""
+    for uid in was:
+        if uid not in now:
+            order.insert(order.index(last) + 1 if last else 0, uid)
+        last = uid
+    return order
