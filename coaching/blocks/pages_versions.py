@@ -13,7 +13,7 @@ from coaching.blocks.side_by_side import BothWeeks, side_by_side
 from coaching.blocks.snapshots import Snapshot, lines_of
 from coaching.library.queries import exercise_values
 
-MOST_VERSIONS = 60
+MOST_VERSIONS = 50
 NOW, VERSION, KEPT = "now", "v", "kept-"
 
 

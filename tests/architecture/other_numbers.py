@@ -123,7 +123,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/limit_services.py", "LONGEST_REASON"): ({300}, FIELD),
     ("coaching/blocks/pages_block.py", "MOST_VERSIONS"): ({20}, LENGTH),
     ("coaching/blocks/pages_prescription.py", "MOST_SWAPS"): ({8}, LENGTH),
-    ("coaching/blocks/pages_versions.py", "MOST_VERSIONS"): ({60}, LENGTH),
+    ("coaching/blocks/pages_versions.py", "MOST_VERSIONS"): ({50}, LENGTH),
     ("coaching/blocks/prescription_services.py", "MOST_REASON"): ({500}, FIELD),
     ("coaching/blocks/shared_templates.py", "_HIGHEST_TARGET"): ({300}, FIELD),
     ("coaching/blocks/shared_templates.py", "_MOST_LOAD_KG"): ({500}, FIELD),
