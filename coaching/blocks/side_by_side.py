@@ -37,7 +37,7 @@ class BothLines:
             return ""
         one, other = self.before, self.after
         if (one.name, one.detail, one.locked) == (other.name, other.detail, other.locked):
-            return "moved"
+            return "place"
         return "changed"
 
 
@@ -60,6 +60,16 @@ class BothSessions:
         if self.after is None:
             return "gone"
         return "moved" if self.before != self.after else ""
+
+    @property
+    def differing(self) -> tuple[BothLines, ...]:
+        """The exercises that differ; all of them where the session is in one plan only."""
+        return tuple(line for line in self.lines if line.what)
+
+    @property
+    def alike(self) -> tuple[str, ...]:
+        """The names of the exercises that are the same in both."""
+        return tuple(line.after.name for line in self.lines if line.after and not line.what)
 
 
 @dataclass(frozen=True, slots=True)

@@ -95,7 +95,7 @@ def test_a_moved_exercise_is_gone_here_and_new_there(ana, block, editor):
     assert "gone" in [line.what for line in here.lines]
     assert [line.what for line in there.lines if line.what] == ["new"]
     # What stood beside it is alone now: its letter says so, and nothing else of it changed.
-    assert {line.what for line in here.lines} <= {"gone", "moved", ""}
+    assert {line.what for line in here.lines} <= {"gone", "place", ""}
 
 
 def test_a_new_draft_has_nothing_to_compare_yet(ana, cleo, today):
