@@ -7,6 +7,7 @@ the panel beside the plan shows out.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 from coaching.blocks import charts
 from coaching.blocks.block_findings import (
@@ -22,9 +23,9 @@ from coaching.blocks.effects import (
     edit_sentence,
     session_effect,
 )
-from coaching.blocks.plan_figures import WeekFigures
+from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
 from coaching.rules.balance import ActionBalance, Balance
-from coaching.rules.plan import Muscle, Plane, WeekKind
+from coaching.rules.plan import Level, Muscle, Plane, WeekKind
 from coaching.rules.volume import MuscleVolume
 from coaching.rules.volume_course import light_share
 from coaching.rules.volume_range import VolumeLine, judge_volume
@@ -187,7 +188,17 @@ def block_effects(
 
 
 def _lines(week: WeekFigures, facts: ClientFacts) -> tuple[VolumeLine, ...]:
-    return tuple(judge_volume(week.volume, None, level=facts.level, kind=week.week.kind))
+    return _judged(week, facts.level)
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _judged(week: WeekFigures, level: Level) -> tuple[VolumeLine, ...]:
+    return tuple(judge_volume(week.volume, None, level=level, kind=week.week.kind))
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _told(week: WeekFigures, facts: ClientFacts) -> WeekEffects:
+    return _week_effects(week, _lines(week, facts), facts, ())
 
 
 def _week_effects(
@@ -248,8 +259,7 @@ def _change(
         return Change("This week is new.", touched, {}, {}, (), elsewhere)
     if then is now:
         return Change("", touched, {}, {}, settled, elsewhere)
-    after = _week_effects(now, _lines(now, facts), facts, ())
-    prior = _week_effects(then, _lines(then, facts), facts, ())
+    after, prior = (_told(one, facts) for one in (now, then))
     minutes = {one.key: one.minutes for one in prior.sessions}
     return Change(
         sentence=edit_sentence(prior, after),

@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import lru_cache
 
 from coaching.blocks import remedies
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.plan_figures import SessionFigures, WeekFigures
+from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures, WeekFigures
 from coaching.blocks.remedies import Room
 from coaching.rules import joint_limits
 from coaching.rules.findings import Finding
@@ -57,15 +58,35 @@ def week_findings(
 ) -> tuple[PlacedFinding, ...]:
     """What is found in one of a block's weeks; with ``room`` remedies are looked for."""
     place = week.week.number - 1
-    around = [load for one in weeks[max(0, place - 1) : place + 2] for load in one.loads]
-    following = weeks[place + 1] if place + 1 < len(weeks) else None
-    course = course_findings([one.course for one in weeks], week.week.number)
+    usual = [one for one in weeks[:place] if _is_build(one)]
+    return _found(
+        week,
+        weeks[place - 1] if place else None,
+        weeks[place + 1] if place + 1 < len(weeks) else None,
+        usual[-1] if usual else None,
+        facts,
+        room,
+    )
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _found(
+    week: WeekFigures,
+    before: WeekFigures | None,
+    following: WeekFigures | None,
+    usual: WeekFigures | None,
+    facts: ClientFacts,
+    room: Room | None,
+) -> tuple[PlacedFinding, ...]:
+    """The same from those weeks alone that it depends on; ``usual`` is the last usual week."""
+    around = [load for one in (before, week, following) if one for load in one.loads]
+    course = [one.course for one in (usual, week) if one]
     return (
         *_in_sessions(week, facts, room),
         *_spacing(week, following, around, room),
         *(PlacedFinding(one) for one in (week.leans if _is_build(week) else ())),
         *_order(week, room),
-        *(PlacedFinding(one) for one in course),
+        *(PlacedFinding(one) for one in course_findings(course, week.week.number)),
     )
 
 

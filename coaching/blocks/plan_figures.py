@@ -37,9 +37,9 @@ KEPT_SESSIONS = 800
 KEPT_WEEKS = 200
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SessionFigures:
-    """One session with all that follows from it alone."""
+    """One session with all that follows from it alone; known by who it is, as it is kept."""
 
     session: PlannedSession
 
@@ -84,9 +84,9 @@ class SessionFigures:
         return session_order.findings_for(self.session)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WeekFigures:
-    """One week with all that follows from it alone."""
+    """One week with all that follows from it alone; known by who it is, as it is kept."""
 
     week: PlannedWeek
     sessions: tuple[SessionFigures, ...]
@@ -119,12 +119,12 @@ class WeekFigures:
         work = sum(one.work for one in self.sessions)
         return WeekVolume(self.week.number, self.week.kind, sets, work)
 
-    @property
+    @cached_property
     def working_sets(self) -> int:
         """Working sets of the week."""
         return sum(one.totals.working_sets for one in self.sessions)
 
-    @property
+    @cached_property
     def reps(self) -> int:
         """Repetitions of the week in working sets."""
         return sum(one.totals.reps for one in self.sessions)
