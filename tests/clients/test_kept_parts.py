@@ -5,6 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 from django.template import engines
+from django.template.loader import render_to_string
 
 from clients.templatetags import kept_parts
 
@@ -27,10 +28,12 @@ class Side:
 @pytest.fixture
 def renderings(monkeypatch):
     made = []
-    real = kept_parts.render_to_string
-    monkeypatch.setattr(
-        kept_parts, "render_to_string", lambda *args: made.append(args) or real(*args)
-    )
+
+    def counted(*args):
+        made.append(args)
+        return render_to_string(*args)
+
+    monkeypatch.setattr("clients.templatetags.kept_parts.render_to_string", counted)
     kept_parts._kept.cache_clear()
     return made
 
