@@ -20,7 +20,7 @@ def block_of_coach(user: User, block_id: int) -> Block:
     """A block of one of the coach's clients."""
     block = (
         Block.objects.filter(pk=block_id, client__coach=coach_or_404(user))
-        .select_related("client", "client__user")
+        .select_related("client__user", "client__coach")
         .first()
     )
     if block is None:

@@ -3,7 +3,13 @@
 import pytest
 
 from coaching.library.models import Exercise, Ladder, MuscleShare
-from coaching.library.queries import exercise_value, exercises_by_key, exercises_of
+from coaching.library.queries import (
+    exercise_value,
+    exercise_values,
+    exercises_by_key,
+    exercises_of,
+    known_exercises,
+)
 from coaching.library.services import load_shared_library, retire
 from coaching.library.shared_catalogue import read_ladders, read_shared_catalogue
 from tests.coaching.test_exercises import own_exercise
@@ -77,3 +83,14 @@ def test_what_is_retired_is_offered_no_more(ana):
 
     assert "dip" not in exercises_by_key(ana)
     assert Exercise.objects.filter(pk=row.pk).exists()
+
+
+@pytest.mark.django_db
+def test_exercises_read_in_one_query_are_those_read_in_two(django_assert_num_queries):
+    rows = Exercise.objects.filter(coach=None)
+
+    with django_assert_num_queries(1):
+        known = known_exercises(rows)
+
+    assert {pk: one.value for pk, one in known.items()} == exercise_values(known)
+    assert {pk: one.tempo for pk, one in known.items()} == dict(rows.values_list("pk", "tempo"))

@@ -13,7 +13,7 @@ from coaching.blocks.limit_guard import refuse_lines
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.snapshots import Snapshot, lines_of
 from coaching.library.models import Exercise
-from coaching.library.queries import exercise_value
+from coaching.library.queries import KnownExercise, known_exercises
 from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
 
 _ASKS_FOR_LOADS = {"load", "load_kg"}
@@ -27,14 +27,14 @@ def setting_for(
     today: date,
     begun: frozenset[str],
 ) -> EditSetting:
-    """What the act may need to know; 2 queries, 3 where loads are asked for.
+    """What the act may need to know; 1 query, 2 where loads are asked for.
 
     Raises BlockError when the client has not what an exercise needs.
     """
     planned = {line["exercise"] for _, line in lines_of(plan)}
     needed = exercises_needed(act)
     rows = _exercises(client, planned, needed)
-    values = {pk: exercise_value(row) for pk, row in rows.items()}
+    values = {pk: row.value for pk, row in rows.items()}
     equipment: tuple[EquipmentItem, ...] = ()
     asked = set(needed)
     if act.get("field") in _ASKS_FOR_LOADS:
@@ -57,11 +57,13 @@ def setting_for(
     )
 
 
-def _exercises(client: Client, planned: Set[int], needed: Set[int]) -> dict[int, Exercise]:
+def _exercises(client: Client, planned: Set[int], needed: Set[int]) -> dict[int, KnownExercise]:
     """The exercises of the plan and those of the coach's library that the act brings in."""
+    if needed <= planned:
+        return known_exercises(Exercise.objects.filter(pk__in=planned))
     in_library = Exercise.objects.of_coach(client.coach).in_use().filter(pk__in=needed)
     rows = Exercise.objects.filter(Q(pk__in=planned) | Q(pk__in=in_library.values("pk")))
-    return {row.pk: row for row in rows.select_related("ladder").prefetch_related("muscle_shares")}
+    return known_exercises(rows)
 
 
 def refuse_brought_in(client: Client, act: Mapping[str, str], edited: Edited) -> None:
