@@ -1,8 +1,8 @@
 """The next block beside the last one: what each exercise was, what it becomes, and why."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 
@@ -13,10 +13,18 @@ from coaching.blocks.next_plan import week_with
 from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData, week_as_value
 from coaching.rules import plan
 from coaching.rules.findings import Finding, FindingKind
-from coaching.rules.next_block import KEEP, LastBlock, LineChoice, Outcome, next_block, ranked
+from coaching.rules.next_block import (
+    ALIKE,
+    KEEP,
+    LastBlock,
+    LineChoice,
+    Outcome,
+    next_block,
+    ranked,
+)
 from coaching.rules.numbers import DELOAD_DUE_UNTIL
 from sessions.forms_next_block import (
-    CHOICE,
+    STAY,
     NextBlockForm,
     first_day,
     next_block_form,
@@ -71,6 +79,19 @@ class NextLine:
         return bool(self.to) or self.was != self.now
 
     @property
+    def is_marked(self) -> bool:
+        """Whether the coach should look at it: another exercise, less of it, or none."""
+        return self.outcome not in {Outcome.KEEP.value, Outcome.STEP_UP.value}
+
+    @property
+    def tag(self) -> str:
+        """What becomes of it and why, in a few words."""
+        if self.is_own:
+            return self.choice.why
+        says_why = self.is_marked or self.changes or self.choice.why == "no log"
+        return f"{self.outcome}: {self.choice.why}" if says_why else self.outcome
+
+    @property
     def others(self) -> tuple[Option, ...]:
         """What else may be done, each with its reason."""
         return tuple(one for one in self.options if one.reason)
@@ -112,11 +133,18 @@ class NextBlockPage:
     draft: Block | None
     notes: tuple[str, ...]
     wished: Mapping[str, str]
+    stays: bool = False
+    """Whether the coach keeps the exercises for one block more in spite of two alike."""
 
     @property
     def first_name(self) -> str:
         """The name that a coach would use in a sentence."""
         return self.client.name.partition(" ")[0]
+
+    @property
+    def may_stay(self) -> bool:
+        """Whether exercises would change for two blocks alike."""
+        return self.stays or any(one.why == ALIKE for one in self.choices.values())
 
     @property
     def weeks(self) -> int:
@@ -148,10 +176,14 @@ def next_block_page(client: Client, sent: Mapping[str, str], today: date) -> Nex
     starts_on = form.cleaned_data["starts_on"] if valid else first_day(last, today)
     reading = read_next(client, last, starts_on, today)
     wished = wishes_in(sent)
-    choices = next_block(reading.lines, wished)
+    stays = bool(sent.get(STAY))
+    lines = reading.lines
+    if stays:
+        lines = {key: replace(line, blocks_alike=1) for key, line in lines.items()}
+    choices = next_block(lines, wished)
     notes = tuple(_notes(reading))
     return NextBlockPage(
-        client, last, form, reading, choices, draft_after(client, last), notes, wished
+        client, last, form, reading, choices, draft_after(client, last), notes, wished, stays
     )
 
 
@@ -175,11 +207,6 @@ def _notes(reading: NextReading) -> Iterator[str]:
         yield (
             f"{due.sentence} The light week of the draft is its last; after {DELOAD_DUE_UNTIL.value:g} "
             "weeks without one, put one in first."
-        )
-    if reading.is_alike and not reading.fell:
-        yield (
-            "The last two blocks were on similar exercises, so exercises change now; what still goes "
-            "up in a primary pair, prehab, and what a movement goal stands on stay."
         )
 
 
@@ -298,7 +325,7 @@ def _line(
         outcome=choice.outcome.value,
         choice=choice,
         source=source_words(choice.source_key),
-        options=() if same_as else tuple(_options(case, wish)),
+        options=() if same_as else tuple(_options(case, wish, _in_block(reading, choice))),
         same_as=same_as,
     )
 
@@ -310,20 +337,21 @@ def _words(exercise: plan.Exercise, targets: tuple[int, ...], load: float) -> st
     return f"{sets_words(targets, exercise.measure)}{f' · {kilograms}' if kilograms else ''}"
 
 
-def _options(case: LastBlock, wish: str) -> Iterator[Option]:
+def _in_block(reading: NextReading, choice: LineChoice) -> set[str]:
+    """What the block has already, but for what was chosen here."""
+    own = choice.exercise.key if choice.exercise else ""
+    return {case.exercise.key for case in reading.lines.values()} - {own}
+
+
+def _options(case: LastBlock, wish: str, beside: Collection[str]) -> Iterator[Option]:
     """The proposal, the line as it was, and what may be in its place."""
-    others = ranked(case)[:OTHERS_SHOWN]
-    known = {one.exercise.key for one in others}
+    free = [one for one in ranked(case) if one.exercise.key not in beside]
+    others = free[:OTHERS_SHOWN]
     yield Option("", "As proposed", "", is_chosen=not wish)
     if not case.forbidden:
         yield Option(KEEP, "As it was", "", is_chosen=wish == KEEP)
     # A choice that came with an address stays in the list it was made from.
-    more = [one for one in case.others if one.exercise.key == wish and wish not in known]
+    more = [one for one in free[OTHERS_SHOWN:] if one.exercise.key == wish]
     for one in (*others, *more):
         key = one.exercise.key
         yield Option(key, one.exercise.name, one.reason, is_chosen=wish == key)
-
-
-def choice_name(key: str) -> str:
-    """The name of a line's field."""
-    return f"{CHOICE}{key}"

@@ -29,11 +29,13 @@ from coaching.rules.next_block_numbers import (
 from coaching.rules.next_load import load_words
 from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import Exercise, Level, LoadKind, Part
-from coaching.rules.progression import Step
-from coaching.rules.progression_words import PAIN_RULE, amounts
+from coaching.rules.progression import Exposure, Step
+from coaching.rules.progression_ahead import without_ahead
+from coaching.rules.progression_words import PAIN_RULE, amounts, day
 from coaching.rules.stair import usual_range
 
 __all__ = [
+    "ALIKE",
     "KEEP",
     "LastBlock",
     "LineChoice",
@@ -43,6 +45,9 @@ __all__ = [
     "next_block",
     "ranked",
 ]
+
+ALIKE = "two blocks alike"
+"""Why an exercise changes though nothing is wrong with it."""
 
 KEEP = "keep"
 """A coach's wish to leave a line as it was, where others name the exercise to take."""
@@ -201,7 +206,7 @@ def _alike(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     best = next(iter(varied(line, free)), None)
     if best is None:
         return None
-    return _swap(line, best, "two blocks alike", words.ALIKE, words.ALIKE_RULE)
+    return _swap(line, best, ALIKE, words.ALIKE, words.ALIKE_RULE)
 
 
 def _too_easy(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
@@ -237,7 +242,7 @@ def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
         load=target.load,
         tempo=line.asked.tempo,
         why="hurt" if target.rule == PAIN_RULE else _WHY[Outcome.KEEP if same else outcome],
-        sentence=target.sentence,
+        sentence=without_ahead(target.sentence),
         rule=target.rule,
         evidence=(*target.evidence, *_trend_evidence(line)),
         source_key=target.source_key,
@@ -309,10 +314,25 @@ def _goal(exercise: Exercise, targets: tuple[int, ...], load: float) -> str:
 
 
 def _evidence(line: LastBlock) -> tuple[Evidence, ...]:
-    logged = line.target.evidence if line.target is not None and line.exposures else ()
-    times = Evidence("Trained in the block", f"{len(line.exposures)} times")
-    hurt = Evidence(f"Pain above {PAIN_LIMIT.value:g} of 10", f"{line.hurt} times")
-    return (*logged, times, *([hurt] if line.hurt else ()), *_trend_evidence(line))
+    asked = _goal(line.exercise, line.asked.targets, line.asked.load)
+    times = Evidence("Trained in the block", _times(len(line.exposures)))
+    hurt = Evidence(f"Pain above {PAIN_LIMIT.value:g} of 10", _times(line.hurt))
+    return (
+        Evidence("Asked", asked),
+        *(_done_evidence(line, one) for one in line.exposures[-1:]),
+        times,
+        *([hurt] if line.hurt else ()),
+        *_trend_evidence(line),
+    )
+
+
+def _done_evidence(line: LastBlock, exposure: Exposure) -> Evidence:
+    done = [one.amount for one in exposure.sets if not one.warm_up]
+    return Evidence(f"Last done, {day(exposure.on)}", amounts(done, line.exercise.measure))
+
+
+def _times(number: int) -> str:
+    return "once" if number == 1 else f"{number} times"
 
 
 def _trend_evidence(line: LastBlock) -> tuple[Evidence, ...]:

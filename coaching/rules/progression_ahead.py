@@ -15,6 +15,7 @@ Tells = Callable[[Exercise, float, tuple[int, ...]], Forecast | None]
 """A forecast of an exercise at a load [kg] with these targets, none where nothing is known."""
 
 _OF = 10
+_TOLD = " Taken to failure, "
 
 
 class Held(StrEnum):
@@ -55,9 +56,18 @@ def ahead_words(told: Forecast, measure: Measure) -> str:
     good = f"{last.middle} good {unit}{'' if last.middle == 1 else 's'}"
     which = "the last set" if len(told.sets) > 1 else "the set"
     return (
-        f" Taken to failure, {which} would give about {good} (mostly {last.low} to {last.high}); "
+        f"{_TOLD}{which} would give about {good} (mostly {last.low} to {last.high}); "
         f"all that is asked is made {times_words(told.chance)}."
     )
+
+
+def without_ahead(sentence: str) -> str:
+    """A proposal's sentence without the forecast, where its numbers stand beside it anyway.
+
+    >>> without_ahead("Ask for 8. Taken to failure, the set would give about 9 good repetitions.")
+    'Ask for 8.'
+    """
+    return sentence.partition(_TOLD)[0]
 
 
 def ahead_evidence(told: Forecast, measure: Measure) -> tuple[Evidence, ...]:

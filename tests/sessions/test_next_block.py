@@ -207,7 +207,11 @@ def test_after_two_blocks_alike_exercises_change_and_the_goal_of_the_block_stays
     why = {line.part: line.choice.why for line in decided(page) if line.outcome == "swap"}
     assert set(why.values()) == {"two blocks alike"}
     assert "prehab" not in why
-    assert any("similar exercises" in note for note in page.notes)
+    assert page.may_stay
+
+    kept = next_block_page(cleo, {"stay": "1"}, end + timedelta(days=7))
+
+    assert not [line for line in lines_of(kept) if line.choice.why == "two blocks alike"]
 
 
 def test_a_line_can_be_kept_or_another_exercise_taken(cleo, block, log, today):
