@@ -10,6 +10,7 @@ from datetime import date, timedelta
 from typing import NotRequired, TypedDict
 from uuid import uuid4
 
+from coaching.blocks.editing.values import MOST_RIR
 from coaching.blocks.models import Block, Pair, PlannedSession, Week
 from coaching.blocks.queries import with_plan
 from coaching.rules import plan
@@ -245,7 +246,7 @@ def _light_session(session: plan.PlannedSession, usual_lines: dict[str, Line]) -
                         "uid": str(uuid4()),
                         "targets": list(p.targets),
                         "load_kg": p.load,
-                        "rir": p.rir,
+                        "rir": None if p.rir is None else min(p.rir, MOST_RIR),
                     }
                     for p in pair.prescriptions
                     if p.targets

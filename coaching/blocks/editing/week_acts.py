@@ -7,6 +7,7 @@ asks stay. What is past or begun never moves.
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from coaching.blocks.editing.pair_acts import with_pairs
 from coaching.blocks.editing.places import (
     Edited,
     EditSetting,
@@ -177,7 +178,9 @@ def _lightened(usual: WeekData, at: int, start: date, setting: EditSetting) -> W
         made = light_week(value, starts_on=start)
     except ValueError as error:
         raise BlockError(str(error)) from error
-    return light_week_data(usual, made.week)
+    light = light_week_data(usual, made.week)
+    # Where a whole pair is left out the letters close up.
+    return {**light, "sessions": [with_pairs(one, one["pairs"]) for one in light["sessions"]]}
 
 
 def _put_in(snapshot: Snapshot, at: int, week: WeekData, setting: EditSetting) -> Snapshot:

@@ -169,3 +169,25 @@ def test_the_coming_weeks_change_while_an_earlier_one_is_trained():
 
     assert edited.snapshot["weeks"][0] == block()["weeks"][0]
     assert len(edited.snapshot["weeks"]) == 5
+
+
+def test_a_light_week_never_leaves_more_in_reserve_than_can_be_written():
+    plan = act(block("build"), "change-line", line="w1-push", targets="2 × 60", rir="9").snapshot
+
+    edited = act(plan, "insert-light-week", before="")
+
+    light = edited.snapshot["weeks"][1]
+    rirs = [ln["rir"] for s in light["sessions"] for p in s["pairs"] for ln in p["lines"]]
+    # 10 is the most that the plan and its tables hold.
+    assert max(rir or 0 for rir in rirs) == 10
+
+
+def test_the_letters_of_a_light_week_close_up_where_a_pair_is_left_out():
+    plan = act(block("build"), "add-exercise", session="w1-b", exercise="1").snapshot
+    plan = act(plan, "change-line", line="w1-row", targets="1").snapshot
+
+    edited = act(plan, "lighten-week", week=WEEKS[0])
+
+    for session in edited.snapshot["weeks"][0]["sessions"]:
+        letters = "".join(pair["letter"] for pair in session["pairs"])
+        assert "ABCD".startswith(letters)

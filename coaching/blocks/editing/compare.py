@@ -1,0 +1,218 @@
+"""What differs between two plans, in a coach's words: for versions, and for what was changed."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from coaching.blocks.editing.line_acts import said_values
+from coaching.blocks.editing.same_weeks import same_weeks
+from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
+from coaching.blocks.words import short_targets
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One thing that differs; ``words`` name neither week nor session.
+
+    ``week`` is the number of the week in the later plan, or in the earlier one when it is gone.
+    ``session`` and ``line`` are uids, empty for what concerns the whole week or session.
+    """
+
+    week: int
+    words: str
+    session: str = ""
+    session_name: str = ""
+    line: str = ""
+
+
+def differences(before: Snapshot, after: Snapshot) -> tuple[Difference, ...]:
+    """What the later plan has otherwise than the earlier one, week by week in order."""
+    same = same_weeks(before, after)
+    moves = _Moves(_homes(before), _homes(after))
+    found: list[Difference] = []
+    for new, week in enumerate(after["weeks"]):
+        if new not in same:
+            found.append(Difference(new + 1, f"{week['kind']} week added ({_held(week)})"))
+            continue
+        was = before["weeks"][same[new]]
+        found.extend(_of_week(was, week, new + 1, same[new] + 1))
+        found.extend(_of_sessions(was, week, new + 1, moves))
+    gone = sorted(set(range(len(before["weeks"]))) - set(same.values()))
+    for old in gone:
+        week = before["weeks"][old]
+        words = f"{week['kind']} week from {_day(week['starts_on'])} taken out ({_held(week)})"
+        found.append(Difference(old + 1, words))
+    return tuple(found)
+
+
+def in_words(found: Sequence[Difference]) -> tuple[str, ...]:
+    """Differences as sentences; what differs alike in several weeks is told once.
+
+    Push-up 5 × 6 → 5 × 7, Upper A, weeks 2 to 4.
+    """
+    weeks: dict[tuple[str, str], list[int]] = {}
+    for one in found:
+        weeks.setdefault((one.words, one.session_name), []).append(one.week)
+    return tuple(
+        ", ".join(filter(None, (words, session, _weeks_words(numbers))))
+        for (words, session), numbers in weeks.items()
+    )
+
+
+def _weeks_words(numbers: Sequence[int]) -> str:
+    """Week 2; weeks 2 to 4; weeks 1, 3 and 4."""
+    one = sorted(set(numbers))
+    if len(one) == 1:
+        return f"week {one[0]}"
+    if len(one) > 2 and one[-1] - one[0] == len(one) - 1:
+        return f"weeks {one[0]} to {one[-1]}"
+    return f"weeks {', '.join(str(n) for n in one[:-1])} and {one[-1]}"
+
+
+def _day(text: str) -> str:
+    return f"{date.fromisoformat(text):%-d %b}"
+
+
+def _held(week: WeekData) -> str:
+    count = len(week["sessions"])
+    return "1 session" if count == 1 else f"{count} sessions"
+
+
+def _of_week(was: WeekData, now: WeekData, number: int, number_was: int) -> Iterator[Difference]:
+    if was["kind"] != now["kind"]:
+        yield Difference(number, f"{was['kind']} week → {now['kind']} week")
+    if was["starts_on"] != now["starts_on"]:
+        here = f" (it was week {number_was})" if number != number_was else ""
+        days = f"{_day(was['starts_on'])} → {_day(now['starts_on'])}"
+        yield Difference(number, f"starts {days}{here}")
+
+
+# Sessions.
+
+
+@dataclass(frozen=True, slots=True)
+class _Moves:
+    """Which session holds each line, before and after: uid and name."""
+
+    was: dict[str, tuple[str, str]]
+    now: dict[str, tuple[str, str]]
+
+
+def _homes(snapshot: Snapshot) -> dict[str, tuple[str, str]]:
+    return {
+        line["uid"]: (session["uid"], session["name"])
+        for week in snapshot["weeks"]
+        for session in week["sessions"]
+        for line in _lines(session)
+    }
+
+
+def _lines(session: SessionData) -> Iterator[Line]:
+    return (line for pair in session["pairs"] for line in pair["lines"])
+
+
+def _of_sessions(was: WeekData, now: WeekData, number: int, moves: _Moves) -> Iterator[Difference]:
+    before = {session["uid"]: session for session in was["sessions"]}
+    for session in now["sessions"]:
+        old = before.pop(session["uid"], None)
+        if old is None:
+            words = f"session added on {_day(session['on'])} ({_names(session)})"
+            yield _about(session, Difference(number, words))
+        elif old != session:
+            for one in _of_session(was, old, now, session, moves):
+                yield _about(session, replace(one, week=number))
+    for session in before.values():
+        words = f"session of {_day(session['on'])} taken out ({_names(session)})"
+        yield _about(session, Difference(number, words))
+
+
+def _about(session: SessionData, one: Difference) -> Difference:
+    return replace(one, session=session["uid"], session_name=session["name"])
+
+
+def _names(session: SessionData) -> str:
+    return ", ".join(line["name"] for line in _lines(session)) or "no exercises"
+
+
+def _of_session(
+    week_was: WeekData, was: SessionData, week: WeekData, now: SessionData, moves: _Moves
+) -> Iterator[Difference]:
+    if was["name"] != now["name"]:
+        yield Difference(0, f"it was called {was['name']}")
+    if _offset(week_was, was) != _offset(week, now):
+        yield Difference(0, f"{date.fromisoformat(was['on']):%A} → {_weekday(now)}")
+    yield from _lock_words(was.get("locked", False), now.get("locked", False), "session")
+    yield from _of_lines(was, now, moves)
+    yield from _of_pairs(was, now)
+
+
+def _weekday(session: SessionData) -> str:
+    return f"{date.fromisoformat(session['on']):%A}"
+
+
+def _offset(week: WeekData, session: SessionData) -> int:
+    start, on = date.fromisoformat(week["starts_on"]), date.fromisoformat(session["on"])
+    return (on - start).days
+
+
+def _lock_words(was: object, now: object, what: str) -> Iterator[Difference]:
+    if bool(was) is not bool(now):
+        yield Difference(0, f"{what} {'locked' if now else 'unlocked'}")
+
+
+# Lines.
+
+
+def _of_lines(was: SessionData, now: SessionData, moves: _Moves) -> Iterator[Difference]:
+    before = {line["uid"]: line for line in _lines(was)}
+    for line in _lines(now):
+        old = before.pop(line["uid"], None)
+        if old is not None:
+            words = _line_words(old, line)
+        elif line["uid"] in moves.was:
+            words = f"{line['name']} moved here from {moves.was[line['uid']][1]}"
+        else:
+            words = f"{line['name']} {short_targets(line['targets'])} added"
+        if words:
+            yield Difference(0, words, line=line["uid"])
+    for line in before.values():
+        # What moved is told where it went.
+        if line["uid"] not in moves.now:
+            words = f"{line['name']} {short_targets(line['targets'])} taken out"
+            yield Difference(0, words, line=line["uid"])
+
+
+def _line_words(was: Line, now: Line) -> str:
+    values = said_values(was, now)
+    if was["exercise"] != now["exercise"]:
+        return f"{was['name']} → {now['name']}" + (f" ({values})" if values else "")
+    return f"{now['name']} {values}" if values else ""
+
+
+def _of_pairs(was: SessionData, now: SessionData) -> Iterator[Difference]:
+    """Order and pairs of what both hold, parts and locks."""
+    kept = {line["uid"] for line in _lines(was)} & {line["uid"] for line in _lines(now)}
+    before, after = _shape(was, kept), _shape(now, kept)
+    if before != after:
+        yield Difference(0, f"order and pairs now {_shape_words(now)}")
+    parts = {line["uid"]: pair for pair in was["pairs"] for line in pair["lines"]}
+    for pair in now["pairs"]:
+        old = next((parts[ln["uid"]] for ln in pair["lines"] if ln["uid"] in parts), None)
+        if old is None:
+            continue
+        names = " and ".join(line["name"] for line in pair["lines"])
+        if old["part"] != pair["part"]:
+            yield Difference(0, f"{names}: {old['part']} → {pair['part']}")
+        yield from _lock_words(old.get("locked", False), pair.get("locked", False), names)
+
+
+def _shape(session: SessionData, kept: set[str]) -> list[list[str]]:
+    pairs = [[ln["uid"] for ln in pair["lines"] if ln["uid"] in kept] for pair in session["pairs"]]
+    return [pair for pair in pairs if pair]
+
+
+def _shape_words(session: SessionData) -> str:
+    def words(pair: PairData) -> str:
+        return f"{pair['letter']} {' + '.join(line['name'] for line in pair['lines'])}"
+
+    return ", ".join(words(pair) for pair in session["pairs"])

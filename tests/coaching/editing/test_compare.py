@@ -1,0 +1,131 @@
+"""What differs between two plans, in words."""
+
+import pytest
+
+from coaching.blocks.editing.acts import apply_act
+from coaching.blocks.editing.compare import differences, in_words
+from tests.coaching.editing.plans import CURL, HANG, block, setting
+
+
+@pytest.mark.parametrize(
+    ("act", "words"),
+    [
+        (
+            {"act": "change-line", "line": "w1-push", "targets": "5 × 7", "reach": "onward"},
+            ["Push up 5 × 6 → 5 × 7, Upper A, weeks 1 to 3"],
+        ),
+        (
+            {"act": "change-line", "line": "w2-push", "rest_s": "90", "rir": ""},
+            ["Push up rest 2 min → 90 s, RIR 2 → –, Upper A, week 2"],
+        ),
+        (
+            {"act": "swap-line", "line": "w3-curl", "exercise": str(HANG), "reach": "onward"},
+            [
+                "Curl → Hang (3 × 10 → 3 × 40, 7.5 kg → 0 kg, tempo 3-0-1-0 → 2-0-1-0), "
+                "Upper A, week 3",
+                "Curl → Hang (2 × 10 → 2 × 40, 7.5 kg → 0 kg, tempo 3-0-1-0 → 2-0-1-0), "
+                "Upper A, week 4",
+            ],
+        ),
+        (
+            {"act": "add-exercise", "session": "w1-b", "exercise": str(CURL), "part": "isolation"},
+            ["Curl 3 × 10 added, Upper B, week 1"],
+        ),
+        (
+            {"act": "remove-line", "line": "w1-dip", "reach": "onward"},
+            [
+                "Dip 5 × 5 taken out, Upper B, weeks 1 to 3",
+                "Dip 2 × 5 taken out, Upper B, week 4",
+            ],
+        ),
+        (
+            {"act": "move-line", "line": "w1-rot", "session": "w1-b"},
+            ["Rotation moved here from Upper A, Upper B, week 1"],
+        ),
+        (
+            {"act": "order-pair", "line": "w1-dip", "by": "1"},
+            ["order and pairs now A Row, B Dip, Upper B, week 1"],
+        ),
+        (
+            {"act": "unpair", "line": "w1-press"},
+            [
+                "order and pairs now A Push up + Pull up, B Press, C Curl, D Rotation, "
+                "Upper A, week 1"
+            ],
+        ),
+        (
+            {"act": "set-part", "line": "w1-dip", "part": "supplementary"},
+            ["Dip: primary → supplementary, Upper B, week 1"],
+        ),
+        ({"act": "lock", "line": "w1-push"}, ["Push up and Pull up locked, Upper A, week 1"]),
+        ({"act": "lock", "session": "w1-b"}, ["session locked, Upper B, week 1"]),
+        (
+            {"act": "rename-session", "session": "w1-b", "name": "Dips", "reach": "onward"},
+            ["it was called Upper B, Dips, weeks 1 to 4"],
+        ),
+        (
+            {"act": "move-session", "session": "w2-b", "on": "2025-03-15"},
+            ["Thursday → Saturday, Upper B, week 2"],
+        ),
+        (
+            {"act": "remove-session", "session": "w2-b"},
+            ["session of 13 Mar taken out (Dip, Row), Upper B, week 2"],
+        ),
+        (
+            {"act": "add-session", "week": "2025-03-03", "on": "2025-03-08", "name": "Legs"},
+            ["session added on 8 Mar (no exercises), Legs, week 1"],
+        ),
+        (
+            {"act": "set-week-kind", "week": "2025-03-17", "kind": "test"},
+            ["build week → test week, week 3"],
+        ),
+        (
+            {"act": "remove-week", "week": "2025-03-10"},
+            [
+                "starts 17 Mar → 10 Mar (it was week 3), week 2",
+                "starts 24 Mar → 17 Mar (it was week 4), week 3",
+                "build week from 10 Mar taken out (2 sessions), week 2",
+            ],
+        ),
+        (
+            {"act": "copy-week", "week": "2025-03-10", "after": "2025-03-17"},
+            [
+                "build week added (2 sessions), week 4",
+                "starts 24 Mar → 31 Mar (it was week 4), week 5",
+            ],
+        ),
+    ],
+)
+def test_each_act_is_told_as_a_coach_would(act, words):
+    before = block()
+
+    after = apply_act(before, act, setting()).snapshot
+
+    assert list(in_words(differences(before, after))) == words
+
+
+def test_a_difference_knows_its_week_session_and_line():
+    before = block()
+    after = apply_act(
+        before, {"act": "change-line", "line": "w2-push", "rir": "1"}, setting()
+    ).snapshot
+
+    (one,) = differences(before, after)
+
+    assert (one.week, one.session, one.session_name, one.line) == (2, "w2-a", "Upper A", "w2-push")
+    assert one.words == "Push up RIR 2 → 1"
+
+
+def test_equal_plans_differ_in_nothing():
+    assert differences(block(), block()) == ()
+    assert in_words(()) == ()
+
+
+def test_weeks_apart_are_told_with_and():
+    before = block("build", "build", "build", "build")
+    after = before
+    for n in (1, 3):
+        raw = {"act": "change-line", "line": f"w{n}-push", "rir": "1"}
+        after = apply_act(after, raw, setting()).snapshot
+
+    assert in_words(differences(before, after)) == ("Push up RIR 2 → 1, Upper A, weeks 1 and 3",)

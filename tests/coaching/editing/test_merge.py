@@ -1,0 +1,205 @@
+"""Two plans made from the same one, put together."""
+
+from hypothesis import given, settings
+
+from coaching.blocks.editing.acts import apply_act
+from coaching.blocks.editing.merge import merge
+from tests.coaching.editing.drawn_plans import all_lines, drawn_act, drawn_plan
+from tests.coaching.editing.plans import HANG, block, line_of, setting, shape
+from tests.coaching.editing.test_acts_always import BY_CHANCE, check_well_formed, tried
+
+
+def after(plan, *acts):
+    for act in acts:
+        plan = apply_act(plan, act, setting()).snapshot
+    return plan
+
+
+def change(line, **fields):
+    return {"act": "change-line", "line": line, **fields}
+
+
+def test_two_fields_of_one_line_go_together():
+    base = block()
+
+    merged = merge(
+        base,
+        after(base, change("w1-push", targets="5 × 7")),
+        after(base, change("w1-push", rest_s="60")),
+    )
+
+    line = line_of(merged.snapshot, "w1-push")
+    assert (line["targets"], line["rest_s"], merged.clashes) == ([7] * 5, 60, ())
+
+
+def test_one_field_changed_by_both_keeps_mine_and_says_so():
+    base = block()
+
+    merged = merge(
+        base,
+        after(base, change("w1-push", targets="5 × 8", rest_s="60")),
+        after(base, change("w1-push", targets="5 × 7")),
+    )
+
+    line = line_of(merged.snapshot, "w1-push")
+    assert (line["targets"], line["rest_s"]) == ([7] * 5, 60)
+    assert merged.clashes == (
+        "Upper A on 3 Mar: Push up: its targets were changed by both; yours kept "
+        "(5 × 8 → 5 × 7, rest 60 s → 2 min).",
+    )
+
+
+def test_a_changed_value_and_a_moved_exercise_go_together():
+    base = block()
+
+    merged = merge(
+        base,
+        after(base, {"act": "move-line", "line": "w1-push", "session": "w1-b"}),
+        after(base, change("w1-push", targets="5 × 7")),
+    )
+
+    assert shape(merged.snapshot, "w1-a") == "A pull, B press+curl, C rot"
+    assert shape(merged.snapshot, "w1-b") == "A dip, B row, C push"
+    assert line_of(merged.snapshot, "w1-push")["targets"] == [7] * 5
+    assert merged.clashes == ()
+
+
+def test_a_light_week_put_in_and_a_value_of_a_later_week_go_together():
+    base = block("build", "build", "build")
+
+    merged = merge(
+        base,
+        after(base, {"act": "insert-light-week", "before": "2025-03-17"}),
+        after(base, change("w3-push", targets="5 × 7")),
+    )
+
+    assert [week["kind"] for week in merged.snapshot["weeks"]] == [
+        "build",
+        "build",
+        "deload",
+        "build",
+    ]
+    assert merged.snapshot["weeks"][3]["sessions"][0]["on"] == "2025-03-24"
+    assert line_of(merged.snapshot, "w3-push")["targets"] == [7] * 5
+    assert merged.clashes == ()
+
+
+def test_weeks_changed_by_both_keep_mine():
+    base = block("build", "build", "build")
+    mine = after(base, {"act": "remove-week", "week": "2025-03-10"})
+
+    merged = merge(base, after(base, {"act": "insert-light-week", "before": "2025-03-17"}), mine)
+
+    assert merged.snapshot == mine
+    assert merged.clashes == ("The weeks of the block were changed by both; yours are kept.",)
+
+
+def test_what_they_took_out_and_i_changed_stays():
+    base = block()
+    mine = after(base, change("w1-dip", targets="5 × 6"))
+
+    line_out = merge(base, after(base, {"act": "remove-line", "line": "w1-dip"}), mine)
+    session_out = merge(base, after(base, {"act": "remove-session", "session": "w1-b"}), mine)
+    week_out = merge(base, after(base, {"act": "remove-week", "week": "2025-03-03"}), mine)
+
+    assert line_out.snapshot == session_out.snapshot == week_out.snapshot == mine
+    assert line_out.clashes == (
+        "Upper B on 6 Mar: Dip was moved or taken out by them; your exercises and pairs are kept.",
+    )
+    assert session_out.clashes == ("Upper B on 6 Mar: they took it out, you changed it; it stays.",)
+    assert week_out.clashes == ("The weeks of the block were changed by both; yours are kept.",)
+
+
+def test_what_i_took_out_and_they_changed_stays_out():
+    base = block()
+    theirs = after(base, change("w1-dip", targets="5 × 6"))
+
+    line_out = merge(base, theirs, after(base, {"act": "remove-line", "line": "w1-dip"}))
+    session_out = merge(base, theirs, after(base, {"act": "remove-session", "session": "w1-b"}))
+
+    assert shape(line_out.snapshot, "w1-b") == "A row"
+    assert line_out.clashes == (
+        "Upper B on 6 Mar: Dip: you took it out, they changed it; it stays out.",
+    )
+    assert session_out.clashes == (
+        "Upper B on 6 Mar: you took it out, they changed it; it stays out.",
+    )
+
+
+def test_another_exercise_takes_its_targets_along():
+    base = block()
+    mine = after(base, change("w1-pull", targets="5 × 7"))
+
+    merged = merge(
+        base, after(base, {"act": "swap-line", "line": "w1-pull", "exercise": str(HANG)}), mine
+    )
+
+    assert merged.snapshot == mine
+    assert merged.clashes == ("Upper A on 3 Mar: Pull up: it was changed by both; yours is kept.",)
+
+
+def test_pairs_changed_by_both_keep_mine_and_nothing_gets_lost():
+    base = block()
+    theirs = after(
+        base,
+        {"act": "move-line", "line": "w1-dip", "session": "w1-a"},
+        {"act": "rename-session", "session": "w1-b", "name": "Rows"},
+    )
+    mine = after(base, {"act": "order-pair", "line": "w1-rot", "by": "-1"})
+
+    merged = merge(base, theirs, mine)
+
+    assert shape(merged.snapshot, "w1-a") == shape(mine, "w1-a")
+    assert shape(merged.snapshot, "w1-b") == "A dip, B row"
+    assert merged.snapshot["weeks"][0]["sessions"][1]["name"] == "Rows"
+    assert merged.clashes[0] == (
+        "Upper A on 3 Mar: exercises or pairs were changed by both; yours are kept."
+    )
+
+
+# Laws, whatever the plans.
+
+
+def drawn_after(rng, plan, most=3):
+    for _ in range(rng.randint(0, most)):
+        edited = tried(plan, drawn_act(rng, plan), setting())
+        plan = edited.snapshot if edited else plan
+    return plan
+
+
+@settings(max_examples=400, deadline=None)
+@given(BY_CHANCE)
+def test_merging_keeps_its_laws_and_the_plan_well_formed(rng):
+    base = drawn_plan(rng, most_weeks=4)
+    theirs, mine = drawn_after(rng, base), drawn_after(rng, base)
+
+    assert merge(base, base, mine).snapshot == mine
+    assert merge(base, theirs, base).snapshot == theirs
+    assert merge(base, theirs, theirs).snapshot == theirs
+    merged = merge(base, theirs, mine).snapshot
+    check_well_formed(merged)
+    # Nothing of mine gets lost: what I changed or added is there as I have it, or was not
+    # changed by me.
+    was = {line["uid"]: line for line in all_lines(base)}
+    now = {line["uid"] for line in all_lines(merged)}
+    assert all(ln["uid"] in now for ln in all_lines(mine) if was.get(ln["uid"]) != ln)
+
+
+QUIET = ("change-line", "nudge-line", "swap-line", "turn-pair", "order-pair", "set-part", "lock")
+
+
+@settings(max_examples=400, deadline=None)
+@given(BY_CHANCE)
+def test_changes_of_different_sessions_are_both_kept_without_a_clash(rng):
+    base = drawn_plan(rng, most_weeks=4)
+    one = {**drawn_act(rng, base, QUIET), "reach": "week"}
+    other = {**drawn_act(rng, base, QUIET), "reach": "week"}
+    theirs, mine = tried(base, one, setting()), tried(base, other, setting())
+    if theirs is None or mine is None or theirs.touched & mine.touched:
+        return
+
+    merged = merge(base, theirs.snapshot, mine.snapshot)
+
+    assert merged.clashes == ()
+    assert merged.snapshot == apply_act(mine.snapshot, one, setting()).snapshot
+    assert merged.snapshot == apply_act(theirs.snapshot, other, setting()).snapshot
