@@ -16,7 +16,7 @@ from coaching.blocks.editing.draft_queries import (
     draft_value,
     plan_now,
 )
-from coaching.blocks.editing.session_merge import merge
+from coaching.blocks.editing.merge import merge
 from coaching.blocks.editing.settling import settled
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockDraft, BlockEdit, BlockVersion
