@@ -326,9 +326,9 @@ def test_an_edit_takes_the_same_few_queries_however_much_was_edited(
 ):
     editor.change(targets="3-3")
     for reps in (4, 5, 6):
-        # The working copy, what is begun, the exercises (2), the row, the log and what is
+        # The working copy, what is begun, the exercises, the row, the log and what is
         # unpublished; the last two open and close the transaction.
-        with django_assert_num_queries(7 + 2):
+        with django_assert_num_queries(6 + 2):
             editor.change(targets=f"{reps}-{reps}")
     with django_assert_num_queries(3):
         editor.look()
