@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from django.db import transaction
 
 from clients.models import Client
+from coaching.blocks.adaptation_values import LineChange, change_data
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block
 from coaching.blocks.next_plan import Changed, next_plan, week_with
@@ -12,7 +13,7 @@ from coaching.blocks.services import create_block
 from coaching.blocks.snapshots import Line, WeekData
 from coaching.library.queries import exercise_value
 from coaching.rules import plan
-from coaching.rules.next_block import LineChoice, Outcome
+from coaching.rules.next_block import LastBlock, LineChoice, Outcome
 from sessions.errors import ReviewError
 from sessions.next_block_reading import LastPlan, NextReading, places_in
 from sessions.set_words import load_words, sets_words
@@ -99,23 +100,45 @@ def _told(reading: NextReading, choices: Mapping[str, LineChoice]) -> list[dict[
     """Each change with its reason, in the words in which a draft tells what was changed."""
     found: dict[str, dict[str, str]] = {}
     for session, pair, _, key in places_in(reading.last.base):
-        choice, asked = choices[key], reading.lines[key].asked
-        if key in found or _stays(choice, asked):
+        choice = choices[key]
+        if key in found or _stays(choice, reading.lines[key].asked):
             continue
-        found[key] = {
-            "session": session["name"],
-            "letter": pair["letter"],
-            "asked": as_words(asked.exercise, asked.targets, asked.load),
-            "given": as_words(choice.exercise, choice.targets, choice.load)
-            if choice.exercise
-            else "",
-            "why": choice.why,
-        }
+        found[key] = change_data(
+            _change(session["name"], pair["letter"], reading.lines[key], choice)
+        )
     return list(found.values())
+
+
+def _change(session: str, letter: str, case: LastBlock, choice: LineChoice) -> LineChange:
+    asked, to = case.asked, choice.exercise
+    why = case.forbidden or _WHY.get(choice.why, choice.why)
+    was, now = as_words(asked.exercise, asked.targets, asked.load), ""
+    what = ""
+    if to is not None:
+        now = as_words(to, choice.targets, choice.load)
+    if to is not None and to.key == asked.exercise.key:
+        what = f"{to.name} {_amounts(to, choice.targets, choice.load)} after "
+        what += _amounts(to, asked.targets, asked.load)
+    return LineChange(session, letter, was, now, why, what)
+
+
+_WHY = {
+    "worked": "its targets were reached",
+    "hurt": "it hurt above 5 of 10",
+    "stalled": "it stalled",
+    "stalled, a goal": "it stalled, and a movement goal stands on it",
+    "too hard for now": "its target was missed twice running",
+    "too easy": "it is far above its range",
+    "two blocks alike": "the last two blocks were alike",
+    "joint limit": "it loads what is regressed",
+}
 
 
 def as_words(exercise: plan.Exercise, targets: tuple[int, ...], load: float) -> str:
     """An exercise with its sets and load: Pull-up 5 × 5 · +5 kg."""
+    return f"{exercise.name} {_amounts(exercise, targets, load)}"
+
+
+def _amounts(exercise: plan.Exercise, targets: tuple[int, ...], load: float) -> str:
     kilograms = load_words(load, exercise.load_kind)
-    sets = sets_words(targets, exercise.measure)
-    return f"{exercise.name} {sets}{f' · {kilograms}' if kilograms else ''}"
+    return f"{sets_words(targets, exercise.measure)}{f' · {kilograms}' if kilograms else ''}"

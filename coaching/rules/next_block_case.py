@@ -127,7 +127,7 @@ def varied(line: LastBlock, free: Sequence[Other]) -> list[Other]:
     ]
 
 
-_Unlike = tuple[bool, bool, bool, bool, bool, bool, int, float, int, bool, float, str]
+_Unlike = tuple[bool, bool, bool, bool, bool, bool, bool, int, float, int, bool, float, str]
 
 
 def _unlike(line: LastBlock, other: Other) -> _Unlike:
@@ -139,6 +139,7 @@ def _unlike(line: LastBlock, other: Other) -> _Unlike:
         given.measure is not asked.measure,
         other.tempo.explosive is not line.asked.tempo.explosive,
         _movers(asked) != _movers(given),
+        given.load_kind is not asked.load_kind,
         given.sides != asked.sides,
         other.levels_apart + abs(given.complexity - asked.complexity),
         _muscles_apart(asked, given),

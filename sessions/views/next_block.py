@@ -1,10 +1,14 @@
 """The next block of a client: look, choose line by line, make the draft."""
 
+from urllib.parse import urlencode
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
+from django_htmx.http import replace_url
 
 from clients.access import client_of_coach
 from clients.page_or_part import SignedInRequest, page_or_part
@@ -35,6 +39,11 @@ def next_block(request: SignedInRequest, client_id: int) -> HttpResponse:
 
 
 def show(request: SignedInRequest, page: NextBlockPage, status: int = 200) -> HttpResponse:
-    """The page, or its part."""
+    """The page, or its part with an address that leads back to the same choices."""
     wrong = page.form is not None and not page.form.is_valid()
-    return page_or_part(request, PAGE, PART, {"page": page}, status=422 if wrong else status)
+    answer = page_or_part(request, PAGE, PART, {"page": page}, status=422 if wrong else status)
+    if request.method == "GET" and not wrong and request.GET:
+        asked = {name: value for name, value in request.GET.items() if value}
+        address = reverse("sessions:next-block", args=[page.client.pk])
+        return replace_url(answer, f"{address}?{urlencode(asked)}")
+    return answer

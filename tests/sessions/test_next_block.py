@@ -1,5 +1,6 @@
 """The next block of a client: looked at, chosen line by line, made into a draft."""
 
+import re
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -255,7 +256,9 @@ def test_one_post_makes_the_draft_as_it_was_shown(ana, cleo, block, log, today):
     assert planned == {line.to or line.name for line in lines_of(page)}
     assert all(s.on.weekday() < 7 and s.on >= first.starts_on for s in first.sessions)
     assert made.changes_from_template
-    assert all(change["why"] for change in made.changes_from_template)
+    told = [change["sentence"] for change in made.changes_from_template]
+    assert all(": its targets were reached." in one for one in told)
+    assert any(re.search(r"6-6-6-6-6|7-6-6-6-6 after 5 × 6", one) for one in told)
 
 
 def test_push_and_pull_stay_as_they_were_and_the_light_week_is_light(ana, cleo, block, log):
