@@ -8,7 +8,7 @@ from django import forms
 from django.http import QueryDict
 
 from coaching.blocks.errors import BlockError
-from coaching.blocks.prescription_services import check_prescription
+from coaching.blocks.prescription_checks import check_prescription
 from coaching.rules.plan import LoadKind
 from sessions.decided import Kept, is_open
 from sessions.entries import MOMENTS

@@ -1,7 +1,5 @@
 """Who may see which block: each function returns the object or raises 404."""
 
-from uuid import UUID
-
 from django.http import Http404
 
 from clients.access import coach_or_404
@@ -26,21 +24,6 @@ def block_of_coach(user: User, block_id: int) -> Block:
     if block is None:
         raise Http404("You have no such block.")
     return block
-
-
-def prescription_of_coach(user: User, uid: UUID) -> Prescription:
-    """A prescription in a block of one of the coach's clients."""
-    found = (
-        Prescription.objects.filter(
-            uid=uid,
-            pair__planned_session__week__block__client__coach=coach_or_404(user),
-        )
-        .select_related("exercise", "pair__planned_session__week__block__client")
-        .first()
-    )
-    if found is None:
-        raise Http404("You have no such prescription.")
-    return found
 
 
 def version_of_coach(user: User, version_id: int) -> BlockVersion:

@@ -17,6 +17,7 @@ from coaching.blocks.forms import KeepForm
 from coaching.blocks.from_template import candidates_for
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
+from coaching.blocks.snapshots import Snapshot, lines_of
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values, exercises_by_key
 from coaching.rules import plan
@@ -61,7 +62,7 @@ class LimitedExercise:
 
 class _Row(NamedTuple):
     block_id: int
-    session_id: int
+    session_id: int | str
     on: date
     exercise_id: int
 
@@ -71,14 +72,45 @@ def limited_in_plan(
 ) -> tuple[LimitedExercise, ...]:
     """Exercises to come that the client must avoid or regress, those to avoid first.
 
-    Of one block, or of all that the client sees. No query without limits, else 3, and 4 more
-    when something is found; 2 besides when the joints are not given.
+    Of one block as it stands in its rows, or of all that the client sees. No query without
+    limits, else 3, and 4 more when something is found; 2 besides when the joints are not given.
     """
     known = joints_of(client) if joints is None else joints
     if all(limit.action is LimitAction.WATCH for limit in known.limits):
         return ()
     rows = _rows(client, today, block)
     values = exercise_values({row.exercise_id for row in rows})
+    return _limited(client, coach, rows, values, known)
+
+
+def limited_in_snapshot(
+    block: Block,
+    coach: User,
+    snapshot: Snapshot,
+    *,
+    today: date,
+    begun: frozenset[str],
+    joints: Joints,
+    values: Mapping[int, plan.Exercise],
+) -> tuple[LimitedExercise, ...]:
+    """The same of one block as it is edited; no query unless something is found, then 4."""
+    if all(limit.action is LimitAction.WATCH for limit in joints.limits):
+        return ()
+    rows = [
+        _Row(block.pk, session["uid"], date.fromisoformat(session["on"]), line["exercise"])
+        for session, line in lines_of(snapshot, since=today)
+        if session["uid"] not in begun
+    ]
+    return _limited(block.client, coach, rows, values, joints)
+
+
+def _limited(
+    client: Client,
+    coach: User,
+    rows: Sequence["_Row"],
+    values: Mapping[int, plan.Exercise],
+    known: Joints,
+) -> tuple[LimitedExercise, ...]:
     found = _places(rows, values, known)
     if not found:
         return ()

@@ -12,7 +12,7 @@ from coaching.blocks.effects import WeekEffects, week_effects
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import BlockTemplate
-from coaching.blocks.pages_block import SpineRow, spine_rows
+from coaching.blocks.pages_spine import SpineRow, spine_rows
 from coaching.blocks.queries import templates_for
 from coaching.blocks.shared_templates import from_plan
 from coaching.blocks.template_values import week_from_template

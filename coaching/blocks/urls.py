@@ -1,7 +1,15 @@
 from django.urls import URLPattern, path
 
 from coaching.blocks import roster
-from coaching.blocks.views import block, blocks, limits, new_block, versions
+from coaching.blocks.views import (
+    block,
+    block_edits,
+    block_panels,
+    blocks,
+    limits,
+    new_block,
+    versions,
+)
 
 app_name = "blocks"
 
@@ -14,6 +22,30 @@ urlpatterns: list[URLPattern] = [
     path("blocks/<int:block_id>/", block.block, name="block"),
     path("blocks/<int:block_id>/publish/", block.publish_block, name="publish-block"),
     path("blocks/<int:block_id>/discard/", block.discard_draft, name="discard-draft"),
+    path("blocks/<int:block_id>/edit/", block_edits.edit, name="edit-block"),
+    path("blocks/<int:block_id>/undo/", block_edits.undo, name="undo-edit"),
+    path("blocks/<int:block_id>/redo/", block_edits.redo, name="redo-edit"),
+    path("blocks/<int:block_id>/let-go/", block_edits.let_go, name="discard-changes"),
+    # blocks/<block>/lines/<line>/
+    path("blocks/<int:block_id>/lines/<str:uid>/", block_panels.edit_line, name="edit-line"),
+    path("blocks/<int:block_id>/lines/<str:uid>/swap/", block_panels.swap_line, name="swap-line"),
+    path(
+        "blocks/<int:block_id>/lines/<str:uid>/override/",
+        block_edits.override_line,
+        name="override-line",
+    ),
+    # blocks/<block>/sessions/<session>/
+    path(
+        "blocks/<int:block_id>/sessions/<str:uid>/", block_panels.edit_session, name="edit-session"
+    ),
+    path("blocks/<int:block_id>/sessions/<str:uid>/add/", block_panels.add_line, name="add-line"),
+    # blocks/<block>/weeks/<week>/
+    path("blocks/<int:block_id>/weeks/<str:starts_on>/", block_panels.edit_week, name="edit-week"),
+    path(
+        "blocks/<int:block_id>/weeks/<str:starts_on>/add/",
+        block_panels.add_session,
+        name="add-session",
+    ),
     path("blocks/<int:block_id>/versions/", versions.versions, name="versions"),
     # blocks/<block>/exercises/<exercise>/
     path(
@@ -32,12 +64,6 @@ urlpatterns: list[URLPattern] = [
         limits.withdraw_override,
         name="withdraw-override",
     ),
-    # prescriptions/<prescription>/
-    path("prescriptions/<uuid:uid>/change/", block.change_prescription, name="change-prescription"),
-    path("prescriptions/<uuid:uid>/swap/", block.swap_exercise, name="swap-exercise"),
-    path("prescriptions/<uuid:uid>/override/", block.override_limit, name="override-limit"),
-    # block-versions/<version>/
-    path("block-versions/<int:version_id>/undo/", block.undo_version, name="undo-version"),
     path("block-versions/<int:version_id>/go-back/", versions.go_back, name="go-back"),
     # kept-edits/<kept>/
     path("kept-edits/<int:kept_id>/put-on-top/", versions.put_on_top, name="put-on-top"),

@@ -61,6 +61,13 @@ def detail_text(prescription: Prescription) -> str:
     return " · ".join(part for part in parts if part)
 
 
+def unchanging_text(prescription: Prescription) -> str:
+    """What usually stays from week to week: 3-0-1-0 · RIR 2."""
+    rir = "" if prescription.rir is None else f" · RIR {prescription.rir}"
+    side = " · each side" if prescription.exercise.laterality is Laterality.UNILATERAL else ""
+    return f"{prescription.tempo}{rir}{side}"
+
+
 def pair_rest_text(pair: Pair) -> str:
     """The rest of a letter, one number when both exercises rest alike: 2 min, or 0 s, 30 s."""
     rests = [one.rest for one in pair.prescriptions]

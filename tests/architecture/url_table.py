@@ -197,9 +197,19 @@ def draft_id(world: World) -> dict[str, Any]:
     return {"block_id": world.draft.pk}
 
 
-def prescription_uid(world: World) -> dict[str, Any]:
-    """A URL about one of Cleo's coming prescriptions."""
-    return {"uid": world.prescription.uid}
+def line_uid(world: World) -> dict[str, Any]:
+    """A URL about one of the exercises that are to come in Cleo's block."""
+    return {"block_id": world.block.pk, "uid": str(world.prescription.uid)}
+
+
+def planned_uid(world: World) -> dict[str, Any]:
+    """A URL about one of the sessions that are to come in Cleo's block."""
+    return {"block_id": world.block.pk, "uid": str(world.prescription.pair.planned_session.uid)}
+
+
+def week_of_block(world: World) -> dict[str, Any]:
+    """A URL about the first week of Cleo's block."""
+    return {"block_id": world.block.pk, "starts_on": world.block.starts_on.isoformat()}
 
 
 def block_and_exercise(world: World) -> dict[str, Any]:
@@ -318,10 +328,17 @@ TABLE: dict[str, Row] = {
     "blocks:block": page(OWN_COACH, block_id),
     "blocks:publish-block": act(OWN_COACH, draft_id),
     "blocks:discard-draft": act(OWN_COACH, draft_id),
-    "blocks:change-prescription": page(OWN_COACH, prescription_uid),
-    "blocks:swap-exercise": act(OWN_COACH, prescription_uid, REFUSED),
-    "blocks:override-limit": act(OWN_COACH, prescription_uid, REFUSED),
-    "blocks:undo-version": act(OWN_COACH, version_id),
+    "blocks:edit-block": act(OWN_COACH, block_id, REFUSED),
+    "blocks:undo-edit": act(OWN_COACH, block_id, REFUSED),
+    "blocks:redo-edit": act(OWN_COACH, block_id, REFUSED),
+    "blocks:discard-changes": act(OWN_COACH, block_id, REFUSED),
+    "blocks:edit-line": page(OWN_COACH, line_uid),
+    "blocks:swap-line": page(OWN_COACH, line_uid),
+    "blocks:override-line": act(OWN_COACH, line_uid, REFUSED),
+    "blocks:edit-session": page(OWN_COACH, planned_uid),
+    "blocks:add-line": page(OWN_COACH, planned_uid),
+    "blocks:edit-week": page(OWN_COACH, week_of_block),
+    "blocks:add-session": page(OWN_COACH, week_of_block),
     "blocks:versions": page(OWN_COACH, block_id),
     "blocks:go-back": act(OWN_COACH, version_id),
     "blocks:put-on-top": act(OWN_COACH, kept_id),

@@ -7,7 +7,6 @@ import pytest
 
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import PlannedSession, Prescription, Week
-from coaching.blocks.prescription_services import change_prescription
 from coaching.blocks.queries import block_value, week_value
 from coaching.blocks.services import (
     TargetChange,
@@ -18,6 +17,7 @@ from coaching.blocks.services import (
 from coaching.blocks.snapshots import lines_of, snapshot_of
 from coaching.rules.deload import light_week
 from tests.factories.blocks import published_block
+from tests.factories.edits import change_prescription
 
 pytestmark = pytest.mark.django_db
 
@@ -209,7 +209,7 @@ def test_a_past_session_cannot_be_changed(block, today, ana):
 
 @pytest.mark.parametrize(
     ("fields", "word"),
-    [({"targets": []}, "Sets"), ({"targets": [0]}, "Targets"), ({"tempo": "fast"}, "Tempo")],
+    [({"targets": [1] * 13}, "Sets"), ({"targets": [0]}, "Targets"), ({"tempo": "fast"}, "Tempo")],
 )
 def test_a_value_no_session_can_hold_is_refused_by_name(block, today, ana, fields, word):
     with pytest.raises(BlockError, match=word):

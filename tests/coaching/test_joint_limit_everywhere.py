@@ -7,6 +7,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from clients.services import add_joint_limit, end_joint_limit, set_equipment
+from coaching.blocks.block_facts import block_facts
+from coaching.blocks.editing.draft_services import draft_of, publish_changes, undo_edit
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.limit_services import (
@@ -22,17 +24,15 @@ from coaching.blocks.models import (
     Prescription,
     Week,
 )
-from coaching.blocks.pages_block import block_page
+from coaching.blocks.pages_block import BlockPage, block_page
 from coaching.blocks.pages_limits import limited_in_plan
-from coaching.blocks.pages_prescription import prescription_page
-from coaching.blocks.prescription_services import swap_exercise
+from coaching.blocks.pages_panel_swap import swap_panel
 from coaching.blocks.queries import week_value
 from coaching.blocks.services import (
     TargetChange,
     change_targets,
     create_block_from_template,
     insert_light_week,
-    publish_block,
     undo_version,
 )
 from coaching.blocks.snapshots import lines_of, snapshot_of
@@ -42,6 +42,7 @@ from coaching.rules.deload import light_week
 from coaching.rules.plan import WeekKind
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
+from tests.factories.edits import edited, swap_exercise
 
 pytestmark = pytest.mark.django_db
 
@@ -67,6 +68,19 @@ def block(cleo, monday) -> Block:
     """Everything of it lies ahead; it holds work on bent wrists and work for the grip."""
     set_equipment(client=cleo, items=[{"kind": kind, "pieces": []} for kind in OWNED])
     return published_block(cleo, monday, TEMPLATE)
+
+
+def facts_of(block, coach, day):
+    return block_facts(block, coach=coach, today=day, draft=draft_of(block, day))
+
+
+def page_of(block, coach, day) -> BlockPage:
+    return block_page(facts_of(block, coach, day), number=None)
+
+
+def swaps_for(row, coach, day):
+    block = row.pair.planned_session.week.block
+    return swap_panel(facts_of(block, coach, day), str(row.uid), 1).swaps
 
 
 def avoid(client, stress, since):
@@ -120,7 +134,7 @@ def test_the_swap_list_offers_nothing_that_is_avoided(ana, cleo, block, day):
     rows = [sparing(block, WRIST), loading(block, WRIST)[0]]
     avoid(cleo, WRIST, day)
 
-    offered = {swap.pk for row in rows for swap in prescription_page(ana, row).swaps}
+    offered = {swap.pk for row in rows for swap in swaps_for(row, ana, day)}
 
     assert offered
     assert not any(WRIST in row.joint_stresses for row in Exercise.objects.filter(pk__in=offered))
@@ -131,7 +145,7 @@ def test_a_swap_to_what_is_avoided_is_refused_without_a_reason(ana, cleo, block,
     avoid(cleo, WRIST, day)
     before = snapshot_of(block)
 
-    with pytest.raises(BlockError, match="override it by name"):
+    with pytest.raises(BlockError, match="override the limit by name"):
         swap_exercise(prescription=row, to=other, onward=True, today=day, by=ana)
 
     assert snapshot_of(block) == before
@@ -162,8 +176,10 @@ def test_an_undo_brings_nothing_back_that_is_avoided_by_now(ana, cleo, block, da
         undo_version(version=version, today=day, by=ana)
 
     assert snapshot_of(block) == before
-    url = reverse("blocks:undo-version", args=[version.pk])
-    assert "override the limit by name" in signed_in(ana).post(url, headers=PART).text
+    undo_edit(block=block, revision=draft_of(block, day).revision, today=day, by=ana)
+    with pytest.raises(BlockError, match="override the limit by name"):
+        publish_changes(block=block, by=ana, today=day)
+    assert snapshot_of(block) == before
 
 
 def test_an_undo_that_brings_back_something_else_goes_on(ana, cleo, block, day):
@@ -199,7 +215,7 @@ def test_a_draft_is_published_once_everything_avoided_is_replaced(ana, cleo, day
         url = reverse("blocks:replace-exercise", args=[draft.pk, one.exercise_id])
         to = one.replacement.pk if one.replacement else "nothing"
         signed_in(ana).post(url, {"to": to, "week": "1"})
-    publish_block(block=draft, by=ana)
+    publish_changes(block=draft, by=ana, today=day)
 
     assert WRIST not in stresses_in(draft, day)
 
@@ -219,13 +235,10 @@ def test_a_light_week_copies_nothing_that_is_avoided(ana, cleo, block, day):
 def test_what_is_planned_already_can_still_be_changed_and_stays_flagged(ana, cleo, block, day):
     row = loading(block, WRIST)[0]
     avoid(cleo, WRIST, day)
-    data = {"targets": "3-3", "tempo": row.tempo, "rest_s": row.rest_s, "onward": "0"}
 
-    url = reverse("blocks:change-prescription", args=[row.uid])
-    answer = signed_in(ana).post(url, data, headers=PART)
+    edited(block, by=ana, today=day, act="change-line", line=str(row.uid), targets="3-3")
 
-    assert answer.status_code == 200
-    assert row.exercise.name in {one.name for one in answer.context["page"].avoided}
+    assert row.exercise.name in {one.name for one in page_of(block, ana, day).avoided}
 
 
 # A limit that comes after the block
@@ -237,7 +250,7 @@ def test_a_published_block_names_what_loads_a_new_limit_and_what_to_put_there(
     names = {row.exercise.name for row in loading(block, WRIST)}
     avoid(cleo, WRIST, day)
 
-    page = block_page(block, coach=ana, number=None, today=day)
+    page = page_of(block, ana, day)
 
     given = [one.replacement for one in page.avoided if one.replacement]
     assert {one.name for one in page.avoided} == names
@@ -254,13 +267,14 @@ def test_one_act_replaces_an_exercise_in_every_week_to_come_light_ones_too(ana, 
     url = reverse("blocks:replace-exercise", args=[block.pk, one.exercise_id])
 
     signed_in(ana).post(url, {"to": given.pk, "week": "1"}, headers=PART)
+    publish_changes(block=block, by=ana, today=day)
 
     light = Week.objects.get(block=block, kind=WeekKind.DELOAD)
     planned = {line["exercise"] for _, line in lines_of(snapshot_of(block))}
     in_light = Prescription.objects.filter(pair__planned_session__week=light)
     assert one.exercise_id not in planned
     assert given.pk in set(in_light.values_list("exercise_id", flat=True))
-    assert WRIST in block.versions.order_by("-number")[0].why
+    assert given.name in block.versions.order_by("-number")[0].what
 
 
 def test_what_is_avoided_may_be_left_out_in_one_act(ana, cleo, block, day):
@@ -272,7 +286,7 @@ def test_what_is_avoided_may_be_left_out_in_one_act(ana, cleo, block, day):
     url = reverse("blocks:replace-exercise", args=[block.pk, one.exercise_id])
     answer = signed_in(ana).post(url, {"to": "nothing", "week": "1"}, headers=PART)
 
-    left = [line["exercise"] for _, line in lines_of(snapshot_of(block))]
+    left = [line["exercise"] for _, line in lines_of(draft_of(block, day).snapshot)]
     assert "left out of every session to come" in answer.text
     assert one.exercise_id not in left
     assert len(left) == before - one.sessions
@@ -325,7 +339,7 @@ def test_a_limit_that_ended_counts_nowhere(ana, cleo, block, day):
 
     swap_exercise(prescription=row, to=other, onward=False, today=day, by=ana)
 
-    page = block_page(block, coach=ana, number=None, today=day)
+    page = page_of(block, ana, day)
     assert page.limited == ()
     assert not JointLimitOverride.objects.exists()
 
@@ -346,7 +360,7 @@ def test_what_is_regressed_offers_what_spares_it_first_with_the_word_and_the_rea
     row = next(r for r in loading(block, WRIST) if r.exercise.key == "push-up")
     regress(cleo, WRIST, day)
 
-    swaps = prescription_page(ana, row).swaps
+    swaps = swaps_for(row, ana, day)
 
     rows = Exercise.objects.in_bulk([swap.pk for swap in swaps])
     loads = [WRIST in rows[swap.pk].joint_stresses for swap in swaps]
@@ -377,10 +391,12 @@ def test_what_is_regressed_stays_possible_with_the_finding(ana, cleo, block, day
 
     swap_exercise(prescription=row, to=other, onward=False, today=day, by=ana)
 
-    page = block_page(block, coach=ana, number=None, today=day)
+    page = page_of(block, ana, day)
     assert page.avoided == ()
     assert other.name in {one.name for one in page.regressed}
-    assert any("which this client regresses" in one.finding.sentence for one in page.findings)
+    assert any(
+        "which this client regresses" in one.finding.sentence for one in page.effects.findings
+    )
 
 
 # The override
@@ -407,7 +423,7 @@ def test_an_override_is_recorded_once_and_not_asked_again(ana, cleo, block, day)
     assert (kept.client, kept.exercise, kept.by) == (cleo, row.exercise, ana)
     assert kept.stresses == [WRIST]
     assert row.exercise.name not in {one.name for one in page.avoided}
-    assert any(told in one.finding.sentence for one in page.findings)
+    assert any(told in one.finding.sentence for one in page.effects.findings)
     assert told in answer.text
 
 

@@ -5,7 +5,6 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from coaching.blocks.models import Block, PlannedSession, Prescription
-from coaching.blocks.prescription_services import change_prescription
 from coaching.blocks.services import change_block, undo_version
 from coaching.blocks.snapshots import snapshot_of
 from sessions.access import session_of
@@ -13,6 +12,7 @@ from sessions.models import LoggedSession
 from sessions.pages_today import today_page
 from sessions.services import record_entry
 from tests.factories.blocks import published_block
+from tests.factories.edits import change_prescription
 from tests.factories.phone import line_entry, session_entry, set_entry
 
 URLS = {"today_url": "/today/", "log_url": "/my-log/", "sync_url": "/sync/"}

@@ -94,7 +94,7 @@ def copy_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     A light week that is reached on the way gets ``DELOAD_SHARE`` of its sets.
     """
     uid, on = text_of(raw, "session", "Session"), day_of(raw, "on", "Day")
-    at, reach = find_week(snapshot, text_of(raw, "week", "Week")), reach_of(raw)
+    at, reach = _week_for(snapshot, raw, on), reach_of(raw)
     source, session = find_session(snapshot, uid)
     first = snapshot["weeks"][at]
     usual = is_light(snapshot["weeks"][source]) is is_light(first)
@@ -111,6 +111,17 @@ def copy_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
 
     said = f"{session['name']} copied to {on:%A}"
     return spread(snapshot, at, reach, [], change, said=said, focus=new)
+
+
+def _week_for(snapshot: Snapshot, raw: Raw, on: date) -> int:
+    """The week that is named, else the one in which the day lies."""
+    if raw.get("week", "").strip():
+        return find_week(snapshot, text_of(raw, "week", "Week"))
+    started = [n for n, week in enumerate(snapshot["weeks"]) if week["starts_on"] <= on.isoformat()]
+    if not started:
+        message = f"Day: {on:%-d %b} is before the block; choose one of its days."
+        raise BlockError(message)
+    return started[-1]
 
 
 def fresh(session: SessionData, on: date) -> SessionData:

@@ -1,0 +1,80 @@
+"""What is known of a block and its client before anything of it is shown."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from clients.models import Client, User
+from coaching.blocks.block_effects import BlockEffects, LastBlock, block_effects
+from coaching.blocks.block_findings import ClientFacts
+from coaching.blocks.editing.draft_queries import Draft
+from coaching.blocks.last_block import last_block_of
+from coaching.blocks.limit_queries import joints_of
+from coaching.blocks.models import Block
+from coaching.blocks.plan_figures import WeekFigures, plan_figures
+from coaching.blocks.snapshots import Snapshot, lines_of
+from coaching.library.queries import exercise_values
+from coaching.rules import plan
+from coaching.rules.joint_limits import Joints
+
+
+@dataclass(frozen=True)
+class BlockFacts:
+    """What is known of a block and its client before anything is shown of it."""
+
+    block: Block
+    coach: User
+    today: date
+    draft: Draft
+    exercises: Mapping[int, plan.Exercise]
+    joints: Joints
+    last: LastBlock | None
+    before: Snapshot | None = None
+    """The plan before the edit that is just answered."""
+
+    @property
+    def client(self) -> Client:
+        """Whose block it is."""
+        return self.block.client
+
+    @property
+    def known(self) -> ClientFacts:
+        """What the plan is judged by."""
+        level = plan.Level(self.client.level)
+        return ClientFacts(level, self.client.minutes, self.joints, self.today, self.draft.begun)
+
+
+def block_facts(
+    block: Block,
+    *,
+    coach: User,
+    today: date,
+    draft: Draft,
+    before: Snapshot | None = None,
+    exercises: Mapping[int, plan.Exercise] | None = None,
+) -> BlockFacts:
+    """What every part of the page needs; 2 queries, 1 more with joint limits, 2 for exercises.
+
+    ``exercises`` are those that an edit has fetched already.
+    """
+    plans = (draft.snapshot, before) if before else (draft.snapshot,)
+    used = {line["exercise"] for one in plans for _, line in lines_of(one)}
+    known = exercises or {}
+    if not used <= known.keys():
+        known = exercise_values(used)
+    return BlockFacts(
+        block=block,
+        coach=coach,
+        today=today,
+        draft=draft,
+        exercises=known,
+        joints=joints_of(block.client),
+        last=last_block_of(block),
+        before=before,
+    )
+
+
+def effects_of(facts: BlockFacts, figures: Sequence[WeekFigures], chosen: int) -> BlockEffects:
+    """What the block does for this client, with one week in full; no query."""
+    before = plan_figures(facts.before, facts.exercises) if facts.before else ()
+    return block_effects(figures, facts.known, chosen=chosen, before=before, last=facts.last)

@@ -1,0 +1,141 @@
+"""The panels of a session and of a week: what is done with them as a whole."""
+
+from collections.abc import Iterator, Mapping
+from datetime import date, timedelta
+
+from coaching.blocks.block_facts import BlockFacts
+from coaching.blocks.editing.places import find_session, find_week
+from coaching.blocks.pages_block_weeks import LOGGED, PAST, session_state
+from coaching.blocks.pages_panel_line import WHY_FIXED, urls_of
+from coaching.blocks.pages_panels import ActButton, Field, PlaceForm, PlacePanel, typed
+from coaching.blocks.snapshots import SessionData, WeekData
+from coaching.rules import plan
+
+_TEMPLATE = "blocks/block/_panel_place.html"
+_Raw = Mapping[str, str] | None
+
+
+def session_panel(
+    facts: BlockFacts, uid: str, shown: int, *, raw: _Raw = None, error: str = ""
+) -> PlacePanel:
+    """One session: rename, move to another day, copy, lock, order, remove; no query."""
+    index, session = find_session(facts.draft.snapshot, uid)
+    state = session_state(session, facts.today, facts.draft.begun)
+    is_past = state in {LOGGED, PAST}
+    week = facts.draft.snapshot["weeks"][index]
+    copies = _copy_form(facts)
+    return PlacePanel(
+        template=_TEMPLATE,
+        place=uid,
+        **urls_of(facts, shown),
+        kind="session",
+        error=error,
+        title=f"{session['name']}, {date.fromisoformat(session['on']):%a %-d %b}",
+        fixed=WHY_FIXED.get(state, ""),
+        session_uid=uid,
+        acts=() if is_past else tuple(_session_acts(session)),
+        forms=(copies,) if is_past else (*_session_forms(session, week, raw), copies),
+    )
+
+
+def _session_acts(session: SessionData) -> Iterator[ActButton]:
+    if session.get("locked"):
+        yield ActButton("unlock", "Unlock the session")
+    else:
+        yield ActButton("lock", "Lock the session")
+    yield ActButton("arrange-session", "Put into the usual order")
+    yield ActButton("fix-pairing", "Pair by plane")
+    yield ActButton("remove-session", "Remove the session")
+
+
+def _session_forms(session: SessionData, week: WeekData, raw: _Raw) -> Iterator[PlaceForm]:
+    name = Field("name", "Name", typed(raw, "name", session["name"]))
+    yield PlaceForm("rename-session", "Rename", (name,), reaches=True)
+    day = Field("on", "Day", typed(raw, "on", session["on"]), options=_days(week))
+    yield PlaceForm("move-session", "Move", (day,), reaches=True)
+
+
+def _copy_form(facts: BlockFacts) -> PlaceForm:
+    days = [
+        (day, words)
+        for week in facts.draft.snapshot["weeks"]
+        for day, words in _days(week)
+        if day >= facts.today.isoformat()
+    ]
+    return PlaceForm("copy-session", "Copy", (Field("on", "Copy it to", options=days),))
+
+
+def _days(week: WeekData) -> list[tuple[str, str]]:
+    start = date.fromisoformat(week["starts_on"])
+    days = [start + timedelta(days=n) for n in range(7)]
+    return [(day.isoformat(), f"{day:%a %-d %b}") for day in days]
+
+
+def week_panel(
+    facts: BlockFacts, starts_on: str, shown: int, *, raw: _Raw = None, error: str = ""
+) -> PlacePanel:
+    """One week: copy, replace, make it light, move the light week, remove; no query."""
+    weeks = facts.draft.snapshot["weeks"]
+    index = find_week(facts.draft.snapshot, starts_on)
+    week = weeks[index]
+    return PlacePanel(
+        template=_TEMPLATE,
+        place="week",
+        **urls_of(facts, shown),
+        kind="week",
+        error=error,
+        title=f"Week {index + 1}",
+        week_starts=starts_on,
+        acts=tuple(_week_acts(week)),
+        forms=tuple(_week_forms(weeks, index, raw)),
+    )
+
+
+def _week_acts(week: WeekData) -> Iterator[ActButton]:
+    if week["kind"] == plan.WeekKind.DELOAD:
+        yield ActButton("move-light-week", "One week earlier", (("by", "-1"),), reaches=False)
+        yield ActButton("move-light-week", "One week later", (("by", "1"),), reaches=False)
+    else:
+        yield ActButton("lighten-week", "Make it a light week", reaches=False)
+    before = (("before", week["starts_on"]),)
+    yield ActButton("insert-light-week", "Put a light week before it", before, reaches=False)
+    yield ActButton("remove-week", "Remove the week", reaches=False)
+
+
+def _week_forms(weeks: list[WeekData], index: int, raw: _Raw) -> Iterator[PlaceForm]:
+    named = [(week["starts_on"], f"week {n}, {week['kind']}") for n, week in enumerate(weeks, 1)]
+    here = weeks[index]["starts_on"]
+    after = Field("after", "Copy it to after", typed(raw, "after", here), options=named)
+    yield PlaceForm("copy-week", "Copy", (after,))
+    others = [one for one in named if one[0] != here]
+    if others:
+        source = Field("from", "Replace it with", typed(raw, "from", others[0][0]), options=others)
+        yield PlaceForm("replace-week", "Replace", (source,))
+    kinds = [(kind.value, kind.value) for kind in plan.WeekKind]
+    kind = Field("kind", "Kind", typed(raw, "kind", weeks[index]["kind"]), options=kinds)
+    yield PlaceForm("set-week-kind", "Set", (kind,))
+
+
+def new_session_panel(
+    facts: BlockFacts, starts_on: str, shown: int, *, raw: _Raw = None, error: str = ""
+) -> PlacePanel:
+    """A session to be added to a week; no query."""
+    index = find_week(facts.draft.snapshot, starts_on)
+    week = facts.draft.snapshot["weeks"][index]
+    taken = {session["on"] for session in week["sessions"]}
+    days = [one for one in _days(week) if one[0] >= facts.today.isoformat()]
+    free = next((day for day, _ in days if day not in taken), "")
+    fields = (
+        Field("name", "Name", typed(raw, "name", "")),
+        Field("on", "Day", typed(raw, "on", free), options=days),
+    )
+    return PlacePanel(
+        template=_TEMPLATE,
+        place="week",
+        **urls_of(facts, shown),
+        kind="add-session",
+        error=error,
+        title=f"A session for week {index + 1}",
+        week_starts=starts_on,
+        forms=(PlaceForm("add-session", "Add the session", fields, reaches=True),),
+    )

@@ -1,0 +1,127 @@
+"""What may stand in the place of an exercise: ranked, with the reason and what it would do."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from django.urls import reverse
+
+from clients.queries import equipment_of
+from coaching.blocks.adaptation import replacements
+from coaching.blocks.block_facts import BlockFacts, effects_of
+from coaching.blocks.editing.acts import EditSetting, apply_act
+from coaching.blocks.editing.places import Edited
+from coaching.blocks.effects import WeekEffects, edit_sentence
+from coaching.blocks.errors import BlockError
+from coaching.blocks.forms import KeepForm
+from coaching.blocks.from_template import candidates_for
+from coaching.blocks.pages_limits import Swap, swap_of
+from coaching.blocks.pages_panel_line import Found, found_line, urls_of
+from coaching.blocks.pages_panels import SwapChoice, SwapPanel
+from coaching.blocks.plan_figures import plan_figures
+from coaching.blocks.snapshots import Snapshot
+from coaching.library.models import Exercise
+from coaching.library.queries import exercise_value, exercises_by_key
+from coaching.rules import plan
+from coaching.rules.joint_limits import LimitAction, offered, regressed_by
+from coaching.rules.loads import EquipmentItem, available_loads
+
+MOST_SWAPS = 8
+
+
+def swap_panel(
+    facts: BlockFacts, uid: str, shown: int, *, override: KeepForm | None = None, error: str = ""
+) -> SwapPanel:
+    """What may stand in, best first, only what equipment and joints allow; 3 queries."""
+    found = found_line(facts, uid)
+    rows = exercises_by_key(facts.coach)
+    equipment = equipment_of(facts.client)
+    on = max(facts.today, date.fromisoformat(found.session["on"]))
+    asked = facts.exercises[found.line["exercise"]]
+    swaps = _swaps(facts, asked, rows, equipment, on)
+    effects = _Effects(facts, found, rows, equipment)
+    limits = facts.joints.on(on)
+    return SwapPanel(
+        template="blocks/block/_panel_swap.html",
+        place=uid,
+        **urls_of(facts, shown),
+        kind="swap",
+        error=error,
+        line=uid,
+        name=found.line["name"],
+        week=found.number,
+        session=found.session["name"],
+        swaps=[SwapChoice(s.pk, s.name, s.word, s.reason, effects.of(s)) for s in swaps],
+        avoids=tuple(str(one) for one in limits if one.action is LimitAction.AVOID),
+        override_url=reverse("blocks:override-line", args=[facts.block.pk, uid]),
+        override=override or KeepForm(auto_id="override_%s"),
+        override_error=override is not None,
+    )
+
+
+def _swaps(
+    facts: BlockFacts,
+    asked: plan.Exercise,
+    rows: dict[str, Exercise],
+    equipment: Sequence[EquipmentItem],
+    on: date,
+) -> tuple[Swap, ...]:
+    """The rung above, then the replacements; no query.
+
+    For an exercise that loads what must be regressed or avoided the rung above comes last, and
+    so does one that loads what must be regressed.
+    """
+    joints = facts.joints
+    kinds = frozenset(item.kind for item in equipment)
+    limits, overrides = joints.on(on), joints.overrides
+    suitable = candidates_for(facts.client, rows.values())
+    found = replacements(asked, suitable, limits, kinds, overrides)[:MOST_SWAPS]
+    harder = tuple(
+        one
+        for one in offered(suitable, limits, kinds, overrides)
+        if one.ladder and one.ladder == asked.ladder and one.rung == asked.rung + 1
+    )
+    back = any(regressed_by(one, limits) for one in (asked, *harder))
+    back = back or bool(joints.blocking(asked, on))
+    ordered = (*found, *harder) if back else (*harder, *found)
+    return tuple(swap_of(asked, one, rows, joints, on) for one in ordered)
+
+
+class _Effects:
+    """What each swap would do to the week, in words; no query."""
+
+    def __init__(
+        self,
+        facts: BlockFacts,
+        found: Found,
+        rows: dict[str, Exercise],
+        equipment: Sequence[EquipmentItem],
+    ) -> None:
+        self.facts, self.found, self.equipment = facts, found, equipment
+        self.rows = {row.pk: row for row in rows.values()}
+        self.before = self._week(facts.draft.snapshot, facts.exercises)
+
+    def of(self, swap: Swap) -> str:
+        """Chest +1, triceps +0.5 sets ...; the reason when it cannot be put in."""
+        row = self.rows[swap.pk]
+        value = exercise_value(row)
+        exercises = {**self.facts.exercises, swap.pk: value}
+        setting = EditSetting(
+            today=self.facts.today,
+            begun=self.facts.draft.begun,
+            exercises=exercises,
+            loads={swap.pk: available_loads(value, self.equipment)},
+            tempos={swap.pk: row.tempo},
+        )
+        raw = {"act": "swap-line", "line": self.found.line["uid"], "exercise": str(swap.pk)}
+        try:
+            edited = apply_act(self.facts.draft.snapshot, raw, setting)
+        except BlockError as error:
+            return str(error)
+        return self._said(edited, exercises)
+
+    def _said(self, edited: Edited, exercises: Mapping[int, plan.Exercise]) -> str:
+        return edit_sentence(self.before, self._week(edited.snapshot, exercises))
+
+    def _week(self, snapshot: Snapshot, exercises: Mapping[int, plan.Exercise]) -> WeekEffects:
+        figures = plan_figures(snapshot, exercises)
+        return effects_of(self.facts, figures, self.found.number).week

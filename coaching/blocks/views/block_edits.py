@@ -1,0 +1,206 @@
+"""Edits of a block: every one is an act on the working copy, and answers with what changed."""
+
+import json
+from collections.abc import Callable
+
+from django.contrib import messages
+from django.db import transaction
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from clients.page_or_part import SignedInRequest, wants_part
+from coaching.blocks.access import block_of_coach
+from coaching.blocks.block_facts import block_facts
+from coaching.blocks.editing.draft_services import (
+    DraftEdited,
+    Stale,
+    discard_changes,
+    edit_block,
+    redo_edit,
+    undo_edit,
+)
+from coaching.blocks.errors import BlockError
+from coaching.blocks.forms import KeepForm
+from coaching.blocks.limit_services import override_limit
+from coaching.blocks.models import Block
+from coaching.blocks.pages_block import block_page
+from coaching.blocks.pages_edit import EditAnswer, edit_answer
+from coaching.blocks.pages_limits import keep_forms
+from coaching.blocks.pages_panel_swap import swap_panel
+from coaching.blocks.pages_panels import Panel
+from coaching.blocks.panels_asked import panel_refused
+from coaching.blocks.views.block import facts_of, to_week, workspace
+from coaching.blocks.views.sent import number_in
+from coaching.library.queries import exercises_of
+
+_OF_THE_PAGE = {"csrfmiddlewaretoken", "revision", "shown", "panel"}
+LATER = "This page is older than the plan. Load it again."
+
+
+@require_POST
+def edit(request: SignedInRequest, block_id: int) -> HttpResponse:
+    """Put one act to the working copy."""
+    found = block_of_coach(request.user, block_id)
+    raw = {name: request.POST[name] for name in request.POST if name not in _OF_THE_PAGE}
+    today = found.client.local_date(timezone.now())
+    return _answered(
+        request,
+        found,
+        lambda revision: edit_block(
+            block=found, raw=raw, revision=revision, today=today, by=request.user
+        ),
+    )
+
+
+@require_POST
+def undo(request: SignedInRequest, block_id: int) -> HttpResponse:
+    """Take the last edit back."""
+    return _step(request, block_id, undo_edit)
+
+
+@require_POST
+def redo(request: SignedInRequest, block_id: int) -> HttpResponse:
+    """Do again what was undone last."""
+    return _step(request, block_id, redo_edit)
+
+
+@require_POST
+def let_go(request: SignedInRequest, block_id: int) -> HttpResponse:
+    """Go back to the plan that the client sees."""
+    return _step(request, block_id, discard_changes)
+
+
+@require_POST
+def override_line(request: SignedInRequest, block_id: int, uid: str) -> HttpResponse:
+    """Put in an exercise that a joint limit forbids: by its full name, with the reason."""
+    found = block_of_coach(request.user, block_id)
+    form = KeepForm(request.POST, auto_id="override_%s")
+    if form.is_valid():
+        try:
+            with transaction.atomic():
+                done = _overridden(request, found, uid, form)
+            return _edited(request, found, done)
+        except BlockError as error:
+            form.add_error(None, str(error))
+    facts = facts_of(request, found)
+    panel = swap_panel(facts, uid, shown_of(request) or 1, override=form)
+    if not wants_part(request):
+        return workspace(request, facts, shown_of(request), panel=panel, status=422)
+    return _panel_again(request, panel)
+
+
+def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm) -> DraftEdited:
+    """Record the override and put the exercise in; neither without the other."""
+    name, why = form.cleaned_data["name"], form.cleaned_data["why"]
+    row = exercises_of(request.user).filter(name__iexact=name.strip()).first()
+    if row is None:
+        message = f"“{name}” is no exercise of your library; write its full name."
+        raise BlockError(message)
+    today = found.client.local_date(timezone.now())
+    override_limit(client=found.client, exercise=row, name=name, why=why, on=today, by=request.user)
+    reach = request.POST.get("reach", "")
+    raw = {"act": "swap-line", "line": uid, "exercise": str(row.pk), "reach": reach}
+    revision = _revision(request)
+    return edit_block(block=found, raw=raw, revision=revision, today=today, by=request.user)
+
+
+def _step(
+    request: SignedInRequest, block_id: int, step: Callable[..., DraftEdited]
+) -> HttpResponse:
+    found = block_of_coach(request.user, block_id)
+    today = found.client.local_date(timezone.now())
+    return _answered(
+        request,
+        found,
+        lambda revision: step(block=found, revision=revision, today=today, by=request.user),
+    )
+
+
+def _answered(
+    request: SignedInRequest, found: Block, act: Callable[[int], DraftEdited]
+) -> HttpResponse:
+    """Act, and answer: with what changed, with a conflict, or with what was wrong."""
+    try:
+        return _edited(request, found, act(_revision(request)))
+    except Stale as stale:
+        if stale.kept is None:
+            messages.error(request, str(stale))
+        answer = workspace(request, facts_of(request, found), shown_of(request), status=422)
+        answer.headers["HX-Retarget"], answer.headers["HX-Reswap"] = "#block-workspace", "outerHTML"
+        return answer
+    except BlockError as error:
+        return _refused(request, found, str(error))
+
+
+def _revision(request: SignedInRequest) -> int:
+    revision = number_in(request.POST.get("revision", ""))
+    if revision is None:
+        raise BlockError(LATER)
+    return revision
+
+
+def shown_of(request: SignedInRequest) -> int | None:
+    """The week that the coach looks at."""
+    return number_in(request.POST.get("shown", request.GET.get("shown", "")))
+
+
+def _edited(request: SignedInRequest, found: Block, done: DraftEdited) -> HttpResponse:
+    shown = shown_of(request)
+    if not wants_part(request):
+        for sentence in done.edited.skipped:
+            messages.info(request, sentence)
+        return to_week(request, found.pk, str(shown or ""))
+    facts = block_facts(
+        found,
+        coach=request.user,
+        today=found.client.local_date(timezone.now()),
+        draft=done.draft,
+        before=done.before,
+        exercises=done.exercises,
+    )
+    number = min(shown, len(done.draft.snapshot["weeks"])) if shown else None
+    page = block_page(facts, number=number)
+    told = edit_answer(page, done.before, done.edited)
+    if told.whole:
+        answer = workspace(request, facts, number)
+        answer.headers["HX-Retarget"], answer.headers["HX-Reswap"] = "#block-workspace", "outerHTML"
+    else:
+        context = {"page": page, "answer": told, "limited": keep_forms(page.limited)}
+        answer = render(request, "blocks/block/_edited.html", {**context, "out_of_band": True})
+    answer.headers["HX-Trigger-After-Settle"] = _told(told)
+    return answer
+
+
+def _told(answer: EditAnswer) -> str:
+    """What the page's script says and where it puts the focus."""
+    said = {"focus": answer.focus, "says": " ".join([f"{answer.says}.", *answer.skipped])}
+    return json.dumps({"block:edited": {**said, "skipped": list(answer.skipped)}})
+
+
+def _refused(request: SignedInRequest, found: Block, error: str) -> HttpResponse:
+    """The panel again with what was typed, where the act came from one; else the sentence."""
+    facts = facts_of(request, found)
+    shown = shown_of(request)
+    panel = None
+    try:
+        kind = request.POST.get("panel", "")
+        panel = panel_refused(facts, request.POST, kind, shown or 1, error)
+    except BlockError as gone:
+        error = str(gone)
+    if panel is None:
+        messages.error(request, error)
+    if not wants_part(request):
+        return workspace(request, facts, shown, panel=panel, status=422)
+    if panel is None:
+        answer = HttpResponse(status=422)
+        answer.headers["HX-Reswap"] = "none"
+        return answer
+    return _panel_again(request, panel)
+
+
+def _panel_again(request: SignedInRequest, panel: Panel) -> HttpResponse:
+    answer = render(request, panel.template, {"panel": panel}, status=422)
+    answer.headers["HX-Retarget"], answer.headers["HX-Reswap"] = "[data-panel]", "outerHTML"
+    return answer

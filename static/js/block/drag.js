@@ -1,0 +1,87 @@
+/* Dragging: a name takes its exercise along, the letter in the middle takes the pair. */
+import { firstLine, isAlone, isOpen, lineOf, rowOf, rowsOf, sessionOf } from "./places.js";
+
+const MARKS = ["drops-before", "drops-after", "drops-beside", "drops-into"];
+/* Between these shares of a row's height one drops onto it, beside what stands there alone. */
+const ONTO = [0.3, 0.7];
+
+function dragged(target) {
+  const session = target.closest?.("[data-session]");
+  if (!session || !isOpen(session)) return null;
+  const name = target.closest(".spine-name");
+  const row = rowOf(target);
+  if (name) return { line: lineOf(name), row, isPair: isAlone(row), element: name.closest(".block-line") };
+  if (target.closest(".spine-axis") && row) return { line: firstLine(row), row, isPair: true, element: row };
+  return null;
+}
+
+/* Where a drop would go: the act, and the element and mark that show it. */
+function spotAt(event, what) {
+  const session = event.target.closest?.("[data-session]");
+  if (!session || !isOpen(session)) return null;
+  const row = rowOf(event.target);
+  const uid = session.dataset.session;
+  if (!row) return { element: session, mark: "drops-into", to: { session: uid, before: "" } };
+  const box = row.getBoundingClientRect();
+  const share = (event.clientY - box.top) / box.height;
+  const ontoOne = share > ONTO[0] && share < ONTO[1];
+  const canPair = isAlone(row) && row !== what.row && isAlone(what.row ?? null);
+  const fromPair = what.row && !isAlone(what.row) && what.element !== what.row && isAlone(row);
+  if (ontoOne && (canPair || fromPair)) return { element: row, mark: "drops-beside", to: { session: uid, beside: firstLine(row) } };
+  const isAbove = share < 0.5;
+  const rows = rowsOf(session);
+  const before = isAbove ? firstLine(row) : firstLine(rows[rows.indexOf(row) + 1]);
+  return { element: row, mark: isAbove ? "drops-before" : "drops-after", to: { session: uid, before } };
+}
+
+export class Drag {
+  #what = null;
+  #spot = null;
+
+  constructor(root, send) {
+    root.addEventListener("dragstart", (event) => this.#start(event));
+    root.addEventListener("dragover", (event) => this.#over(event));
+    root.addEventListener("dragleave", (event) => {
+      if (!root.contains(event.relatedTarget)) this.#mark(null);
+    });
+    root.addEventListener("drop", (event) => this.#drop(event, send));
+    root.addEventListener("dragend", () => this.#end());
+  }
+
+  #start(event) {
+    this.#what = dragged(event.target);
+    if (!this.#what) return;
+    event.dataTransfer.effectAllowed = "move";
+    event.dataTransfer.setData("text/plain", this.#what.element.dataset.name ?? "");
+    this.#what.element.classList.add("is-dragged");
+  }
+
+  #over(event) {
+    if (!this.#what) return;
+    const spot = spotAt(event, this.#what);
+    this.#mark(spot);
+    if (spot) event.preventDefault();
+  }
+
+  #mark(spot) {
+    this.#spot?.element.classList.remove(...MARKS);
+    this.#spot = spot;
+    spot?.element.classList.add(spot.mark);
+  }
+
+  #drop(event, send) {
+    const [what, spot] = [this.#what, this.#spot];
+    if (!what || !spot) return;
+    event.preventDefault();
+    this.#end();
+    const wholePair = what.isPair && !isAlone(what.row);
+    if (spot.to.before === what.line && !spot.to.beside) return;
+    send({ act: wholePair ? "move-pair" : "move-line", line: what.line, ...spot.to });
+  }
+
+  #end() {
+    this.#what?.element.classList.remove("is-dragged");
+    this.#what = null;
+    this.#mark(null);
+  }
+}

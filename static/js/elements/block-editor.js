@@ -1,0 +1,247 @@
+/* <block-editor>: walk through a block by arrow keys, change what is at hand by one key, move it
+   with Alt and an arrow or by dragging. Every change is an act that the server answers with what
+   changed; what cannot be done is said in words. */
+import { Drag } from "../block/drag.js";
+import { lockOrUnlock, moveAlone, moveLetter, pairOrPart, turnPair } from "../block/moves.js";
+import { isName, lineOf, rowOf, sessionOf, stopBeside, stopFor } from "../block/places.js";
+import { say } from "../say.js";
+import { isTyping, keysAreOff } from "./typing.js";
+
+/* What is at hand, and how far changes reach, over every new making of the page's parts. */
+const at = { uid: "", onName: true, shown: "" };
+let reach = "onward";
+
+const NO_MOVE = "There is no place to move it to. Open the other session's week, or add a session.";
+const NO_PAIR = "The next exercise is paired already, or there is none. Move one that stands alone next to it.";
+
+class BlockEditor extends HTMLElement {
+  #sending = Promise.resolve();
+
+  connectedCallback() {
+    this.addEventListener("click", this.#onClick);
+    this.addEventListener("focusin", this.#onFocus);
+    this.addEventListener("keydown", this.#onKeyInside);
+    this.addEventListener("change", this.#onChange);
+    this.addEventListener("htmx:configRequest", this.#onConfig);
+    document.addEventListener("keydown", this.#onKey);
+    document.addEventListener("block:edited", this.#onEdited);
+    new Drag(this, (act) => this.#send(act));
+    this.#dress();
+  }
+
+  disconnectedCallback() {
+    document.removeEventListener("keydown", this.#onKey);
+    document.removeEventListener("block:edited", this.#onEdited);
+  }
+
+  get #dock() {
+    return this.querySelector("[data-dock]");
+  }
+
+  get #stop() {
+    return at.uid ? stopFor(this, at.uid, at.onName) : undefined;
+  }
+
+  get #revision() {
+    return this.querySelector("[data-revision]").dataset.revision;
+  }
+
+  /* One stop of the whole plan is reached by Tab; arrows do the rest. */
+  #dress() {
+    for (const one of this.querySelectorAll('a[data-at][tabindex="0"]')) one.tabIndex = -1;
+    const stop = this.#stop ?? this.querySelector(".block-session:not(.is-fixed) a[data-at]") ?? this.querySelector("a[data-at]");
+    if (stop) stop.tabIndex = 0;
+    for (const box of this.querySelectorAll("[name=dock-reach]")) box.checked = box.value === reach;
+    if (this.#stop) this.#takeInHand(this.#stop);
+  }
+
+  #takeInHand(stop) {
+    for (const one of this.querySelectorAll(".is-at-hand")) one.classList.remove("is-at-hand");
+    for (const one of this.querySelectorAll('a[data-at][tabindex="0"]')) one.tabIndex = -1;
+    stop.tabIndex = 0;
+    at.uid = stop.dataset.at;
+    at.onName = isName(stop);
+    const line = stop.closest(".block-line");
+    line.classList.add("is-at-hand");
+    const dock = this.#dock;
+    dock.hidden = false;
+    dock.querySelector("[data-dock-name]").textContent = line.dataset.name;
+    const session = sessionOf(stop).querySelector("h2").textContent;
+    const week = at.onName ? "" : `${stop.querySelector(".visually-hidden").textContent.replace(": ", "")}, `;
+    dock.querySelector("[data-dock-where]").textContent = `${week}${session}`;
+    const isPaired = rowOf(stop).querySelectorAll(".block-line").length > 1;
+    dock.querySelector("[data-does=pair]").firstChild.textContent = isPaired ? "Unpair " : "Pair ";
+    const isLocked = rowOf(stop).matches(".is-locked");
+    dock.querySelector("[data-does=lock]").firstChild.textContent = isLocked ? "Unlock " : "Lock ";
+  }
+
+  #onFocus = (event) => {
+    const stop = event.target.closest("a[data-at]");
+    if (stop) this.#takeInHand(stop);
+  };
+
+  #onChange = (event) => {
+    if (event.target.matches("[name=dock-reach], [name=reach]")) this.#reaches(event.target.value);
+  };
+
+  #reaches(value) {
+    reach = value;
+    for (const box of this.querySelectorAll("[name=dock-reach], [type=radio][name=reach]")) box.checked = box.value === value;
+    for (const field of this.querySelectorAll("[data-reach]")) field.value = value;
+  }
+
+  #onConfig = (event) => {
+    const { parameters, verb } = event.detail;
+    parameters.shown = this.dataset.shown;
+    if (verb === "post") parameters.revision = this.#revision;
+  };
+
+  #onClick = (event) => {
+    if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+    const stop = event.target.closest("a[data-at]");
+    const part = event.target.closest("a[data-part]");
+    const button = event.target.closest("[data-does], [data-act]");
+    if (stop) {
+      event.preventDefault();
+      this.#takeInHand(stop);
+      this.#openLine(stop);
+    } else if (part) {
+      event.preventDefault();
+      this.#open(part.dataset.part, this.#hostFor(part));
+    } else if (event.target.closest("[data-leaves]")) {
+      event.preventDefault();
+      this.#leave();
+    } else if (button) this.#does(button);
+  };
+
+  #does(button) {
+    const { act, field, by, does } = button.dataset;
+    const stop = this.#stop;
+    if (does === "reach") {
+      this.#reaches(reach === "onward" ? "week" : "onward");
+      this.#says(reach === "onward" ? "Changes hold from this week on." : "Changes hold in this week only.");
+      return;
+    }
+    if (!stop) return;
+    if (act) this.#send({ act, line: at.uid, ...(field && { field, by }) });
+    else this.#doing[does](stop);
+  }
+
+  #doing = {
+    edit: (stop) => this.#openLine(stop),
+    swap: (stop) => this.#open(`${this.dataset.lineUrl}${at.uid}/swap/`, this.#hostBelow(stop)),
+    add: (stop) => {
+      const session = sessionOf(stop).dataset.session;
+      this.#open(`${this.dataset.sessionUrl}${session}/add/?after=${lineOf(stop)}`, this.#hostBelow(stop));
+    },
+    pair: (stop) => this.#sendOr(pairOrPart(stop), NO_PAIR),
+    lock: (stop) => this.#send(lockOrUnlock(stop)),
+    up: (stop) => this.#sendOr(moveLetter(stop, -1, this), NO_MOVE),
+    down: (stop) => this.#sendOr(moveLetter(stop, 1, this), NO_MOVE),
+  };
+
+  #openLine(stop) {
+    this.#open(`${this.dataset.lineUrl}${stop.dataset.at}/`, this.#hostBelow(stop));
+  }
+
+  #sendOr(act, sentence) {
+    if (act) this.#send(act);
+    else this.#says(sentence, true);
+  }
+
+  /* One after the other, each on top of what the one before it made. */
+  #send(act) {
+    this.#sending = this.#sending
+      .then(() => htmx.ajax("POST", this.dataset.editUrl, { source: this, swap: "none", values: { reach, ...act } }))
+      .catch(() => {});
+  }
+
+  #says(text, isShown = false) {
+    this.querySelector("[data-says]").textContent = text;
+    if (isShown) say(text, "info");
+  }
+
+  #onEdited = (event) => {
+    const { focus, says, skipped } = event.detail;
+    this.querySelector("[data-panel]")?.closest(".block-panel")?.remove();
+    if (focus && stopFor(this, focus, at.onName)) at.uid = focus;
+    this.#dress();
+    this.#stop?.focus({ preventScroll: true });
+    this.#stop?.scrollIntoView({ block: "nearest" });
+    this.#says(says);
+    for (const sentence of skipped) say(sentence, "info");
+  };
+
+  /* Panels: one at a time, beneath what it is about. */
+  #hostBelow(stop) {
+    const row = rowOf(stop);
+    const host = document.createElement("li");
+    host.className = "spine-row block-panel";
+    return { host, put: () => row.after(host) };
+  }
+
+  #hostFor(link) {
+    const open = link.closest(".block-panel");
+    if (open) return { host: open, put: () => {} };
+    const host = document.createElement("div");
+    host.className = "block-panel";
+    const head = link.closest(".card-head") ?? this.querySelector("#block-weeks");
+    return { host, put: () => head.after(host) };
+  }
+
+  async #open(url, { host, put }) {
+    for (const other of this.querySelectorAll(".block-panel")) if (other !== host) other.remove();
+    put();
+    await htmx.ajax("GET", url, { source: this, target: host, swap: "innerHTML" });
+    this.#reaches(reach);
+    const first = host.querySelector("[autofocus]") ?? host.querySelector("input:not([type=hidden]), button, select, a");
+    first?.focus();
+    if (first?.matches("input")) first.select();
+    host.scrollIntoView({ block: "nearest" });
+  }
+
+  #leave() {
+    this.querySelector("[data-panel]")?.closest(".block-panel")?.remove();
+    const stop = this.#stop ?? this.querySelector('a[data-at][tabindex="0"]');
+    stop?.focus();
+  }
+
+  #onKeyInside = (event) => {
+    if (event.key === "Escape" && event.target.closest("[data-panel]")) {
+      event.preventDefault();
+      this.#leave();
+      return;
+    }
+    const stop = event.target.closest("a[data-at]");
+    if (!stop || !event.key.startsWith("Arrow") || event.ctrlKey || event.metaKey) return;
+    if (event.altKey) this.#move(event, stop);
+    else if (!event.shiftKey) {
+      const next = stopBeside(stop, event.key, this);
+      event.preventDefault();
+      next?.focus();
+    }
+  };
+
+  #move(event, stop) {
+    event.preventDefault();
+    const by = event.key === "ArrowUp" ? -1 : 1;
+    if (event.key === "ArrowLeft" || event.key === "ArrowRight") this.#sendOr(turnPair(stop), NO_PAIR);
+    else this.#sendOr(event.shiftKey ? moveAlone(stop, by, this) : moveLetter(stop, by, this), NO_MOVE);
+  }
+
+  /* From anywhere on the page: undo and redo, and the week before or after. */
+  #onKey = (event) => {
+    if (event.defaultPrevented || isTyping(event)) return;
+    const key = event.key.toLowerCase();
+    if ((event.ctrlKey || event.metaKey) && (key === "z" || key === "y")) {
+      event.preventDefault();
+      const back = key === "z" && !event.shiftKey;
+      this.querySelector(`[data-revision] [data-key=${back ? "z" : "y"}]`)?.click();
+    } else if (!keysAreOff() && !event.altKey && !event.ctrlKey && (key === "[" || key === "]")) {
+      const tabs = [...this.querySelectorAll(".block-weeks > a")];
+      tabs[tabs.findIndex((tab) => tab.ariaCurrent) + (key === "[" ? -1 : 1)]?.click();
+    }
+  };
+}
+
+customElements.define("block-editor", BlockEditor);
