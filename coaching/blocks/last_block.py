@@ -14,13 +14,24 @@ from coaching.rules.plan import Muscle, WeekKind
 _KEPT = 100
 _kept: dict[tuple[int, int], LastBlock] = {}
 """By block and number of its newest version: what a version holds never changes."""
+_opened: dict[int, LastBlock | None] = {}
+"""By the block that is edited: what stood beside it when its page was opened."""
 
 
-def last_block_of(block: Block) -> LastBlock | None:
+def last_block_of(block: Block, *, anew: bool = True) -> LastBlock | None:
     """What muscles got in the usual weeks of the client's block before; 1 query, 3 more when new.
 
-    None without one that was published.
+    None without one that was published. Not ``anew``, it is as it was when the page was opened,
+    without a query: what an edit of this block answers needs no more.
     """
+    if anew or block.pk not in _opened:
+        if len(_opened) >= _KEPT:
+            _opened.clear()
+        _opened[block.pk] = _read_anew(block)
+    return _opened[block.pk]
+
+
+def _read_anew(block: Block) -> LastBlock | None:
     before = (
         Block.objects.filter(
             client=block.client_id, number__lt=block.number, published_at__isnull=False

@@ -6,11 +6,11 @@ what did not change costs a comparison. Everything here follows from the plan al
 on the client (range, minutes, joints) is judged elsewhere.
 """
 
-import json
 from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import count
+from operator import itemgetter
 from threading import Lock
 from typing import TypeVar
 
@@ -204,6 +204,20 @@ def _session(
     return SessionFigures(value)
 
 
-def _key(data: SessionData, serials: Mapping[int, int]) -> tuple[str, tuple[int, ...]]:
-    used = tuple(serials[ln["exercise"]] for pair in data["pairs"] for ln in pair["lines"])
-    return json.dumps(data), used
+def _key(data: SessionData, serials: Mapping[int, int]) -> Hashable:
+    """All that the figures of a session follow from."""
+    pairs = tuple(
+        (
+            pair["letter"],
+            pair["part"],
+            tuple(
+                (*_VALUES(line), serials[line["exercise"]], *line["targets"])
+                for line in pair["lines"]
+            ),
+        )
+        for pair in data["pairs"]
+    )
+    return data["uid"], data["name"], data["on"], pairs
+
+
+_VALUES = itemgetter("uid", "load_kg", "tempo", "rest_s", "rir")

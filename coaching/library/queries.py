@@ -1,7 +1,13 @@
 """Reads of the library; rows become the values that the rules work on."""
 
+import json
+from collections import defaultdict
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any, NamedTuple
+
+from django.db.models import TextField
+from django.db.models.functions import Cast
 
 from clients.models import User
 from coaching.library.models import Exercise, ExerciseQuerySet
@@ -84,33 +90,36 @@ class KnownExercise(NamedTuple):
 
 
 def known_exercises(rows: ExerciseQuerySet) -> dict[int, KnownExercise]:
-    """Those exercises by row id; 1 query, for whatever is asked for at every edit of a plan."""
-    shares: dict[int, list[plan.MuscleShare]] = {}
-    first: dict[int, dict[str, Any]] = {}
+    """Those exercises by row id; 1 query, for whatever is asked for at every edit of a plan.
+
+    Lists are read as they are written down and understood once for each content.
+    """
+    written = {f"{name}_text": Cast(name, TextField()) for name in _LISTS}
     found = rows.order_by("pk", "-muscle_shares__share", "muscle_shares__muscle")
-    for row in found.values(*_KNOWN):
-        pk, muscle = row["pk"], row["muscle_shares__muscle"]
-        first.setdefault(pk, row)
-        of_it = shares.setdefault(pk, [])
+    heads: dict[int, tuple[Any, ...]] = {}
+    shares: dict[int, list[tuple[str, float]]] = defaultdict(list)
+    for pk, muscle, share, *head in found.annotate(**written).values_list(
+        "pk", "muscle_shares__muscle", "muscle_shares__share", *_PLAIN, *written
+    ):
+        heads[pk] = tuple(head)
         if muscle:
-            share = float(row["muscle_shares__share"])
-            of_it.append(plan.MuscleShare(plan.Muscle(muscle), share))
-    return {
-        pk: KnownExercise(_known_value(row, tuple(shares[pk])), row["tempo"])
-        for pk, row in first.items()
-    }
+            shares[pk].append((muscle, float(share)))
+    return {pk: _known(head, tuple(shares[pk])) for pk, head in heads.items()}
 
 
-_KNOWN = (
-    *("pk", "key", "name", "pattern", "plane", "chain", "multi_joint", "laterality"),
-    *("body_share", "load_kind", "measure", "complexity", "joint_actions", "joint_stresses"),
-    *("equipment", "tempo", "posture", "hands_cm", "feet_cm", "prerequisites", "rung"),
-    *("ladder__key", "muscle_shares__muscle", "muscle_shares__share"),
+_PLAIN = (
+    *("key", "name", "pattern", "plane", "chain", "multi_joint", "laterality", "body_share"),
+    *("load_kind", "measure", "complexity", "tempo", "posture", "hands_cm", "feet_cm", "rung"),
+    "ladder__key",
 )
+_LISTS = ("joint_actions", "joint_stresses", "equipment", "prerequisites")
 
 
-def _known_value(row: dict[str, Any], muscles: tuple[plan.MuscleShare, ...]) -> plan.Exercise:
-    return plan.Exercise(
+@lru_cache(maxsize=1000)
+def _known(head: tuple[Any, ...], shares: tuple[tuple[str, float], ...]) -> KnownExercise:
+    row = dict(zip((*_PLAIN, *_LISTS), head, strict=True))
+    lists = {name: json.loads(row[name]) for name in _LISTS}
+    value = plan.Exercise(
         key=row["key"],
         name=row["name"],
         pattern=plan.Pattern(row["pattern"]),
@@ -122,14 +131,15 @@ def _known_value(row: dict[str, Any], muscles: tuple[plan.MuscleShare, ...]) -> 
         load_kind=plan.LoadKind(row["load_kind"]),
         measure=plan.Measure(row["measure"]),
         complexity=row["complexity"],
-        joint_actions=tuple(plan.JointAction(word) for word in row["joint_actions"]),
-        joint_stresses=tuple(plan.JointStress(word) for word in row["joint_stresses"]),
-        equipment=tuple(plan.EquipmentKind(word) for word in row["equipment"]),
-        muscles=muscles,
+        joint_actions=tuple(plan.JointAction(word) for word in lists["joint_actions"]),
+        joint_stresses=tuple(plan.JointStress(word) for word in lists["joint_stresses"]),
+        equipment=tuple(plan.EquipmentKind(word) for word in lists["equipment"]),
+        muscles=tuple(plan.MuscleShare(plan.Muscle(muscle), share) for muscle, share in shares),
         ladder=row["ladder__key"] or "",
         rung=row["rung"] or 0,
         posture=plan.Posture(row["posture"]) if row["posture"] else None,
         hands_cm=row["hands_cm"],
         feet_cm=row["feet_cm"],
-        prerequisites=tuple(plan.Prerequisite(k, n) for k, n in row["prerequisites"].items()),
+        prerequisites=tuple(plan.Prerequisite(k, n) for k, n in lists["prerequisites"].items()),
     )
+    return KnownExercise(value, row["tempo"])
