@@ -1,0 +1,84 @@
+"""Windows that edit one block at the same moment: one edit goes in, all others are kept."""
+
+import threading
+from datetime import timedelta
+
+import pytest
+from django.db import connection
+from django.utils import timezone
+
+from coaching.blocks.editing.draft_services import Stale
+from coaching.blocks.errors import BlockError
+from coaching.blocks.models import BlockEdit, BlockVersion, KeptEdit
+from coaching.blocks.snapshots import snapshot_of
+from tests.conftest import load_shared
+from tests.factories.blocks import published_block
+from tests.factories.clients import ClientFactory
+from tests.factories.editor import Editor
+
+pytestmark = pytest.mark.django_db(transaction=True)
+WINDOWS = 4
+
+
+@pytest.fixture
+def windows():
+    load_shared()
+    cleo = ClientFactory.create()
+    today = cleo.local_date(timezone.now())
+    block = published_block(cleo, today - timedelta(days=today.weekday()))
+    return [Editor(block, today, cleo.coach) for _ in range(WINDOWS)]
+
+
+def all_at_once(acts):
+    """Do each act in a thread of its own; what is refused comes back, other faults are raised."""
+    gate, refused, faults = threading.Barrier(len(acts)), [], []
+
+    def do(act):
+        gate.wait()
+        try:
+            act()
+        except BlockError as error:
+            refused.append(error)
+        except Exception as fault:
+            faults.append(fault)
+        finally:
+            connection.close()
+
+    threads = [threading.Thread(target=do, args=(act,)) for act in acts]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert faults == []
+    return refused
+
+
+def edits(windows, first):
+    def change(window, reps):
+        return lambda: window.change(targets=f"{reps}-{reps}")
+
+    return [change(window, reps) for reps, window in enumerate(windows, start=first)]
+
+
+def test_of_edits_at_the_same_moment_one_goes_in_and_the_others_are_kept(windows):
+    block = windows[0].block
+
+    for round_, first in enumerate((20, 40), start=1):
+        refused = all_at_once(edits(windows, first))
+
+        assert all(isinstance(error, Stale) for error in refused)
+        assert len(refused) == WINDOWS - 1
+        assert BlockEdit.objects.filter(draft__block=block).count() == round_
+        assert KeptEdit.objects.filter(block=block).count() == round_ * (WINDOWS - 1)
+        for window in windows:
+            window.look()
+
+
+def test_a_plan_that_is_published_several_times_at_once_is_one_version(windows):
+    windows[0].change(targets="4-4")
+
+    refused = all_at_once([window.publish for window in windows])
+
+    assert len(refused) == WINDOWS - 1
+    (version,) = BlockVersion.objects.filter(number=2)
+    assert snapshot_of(windows[0].block) == version.snapshot == windows[0].look().snapshot
