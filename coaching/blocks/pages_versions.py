@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_queries import Draft
 from coaching.blocks.editing.draft_services import draft_of
 from coaching.blocks.models import Block, BlockVersion, KeptEdit
@@ -44,6 +45,8 @@ class VersionsPage:
     before: PlanLine | None
     after: PlanLine | None
     weeks: tuple[BothWeeks, ...]
+    words: tuple[str, ...]
+    """What the later plan has otherwise, each thing told once for all weeks."""
     more: int | None
     """The number below which there are more versions."""
 
@@ -75,6 +78,7 @@ def versions_page(
     first, second = _chosen(plans, a, b)
     two = [_plan(block, draft, one) for one in (first, second) if one is not None]
     weeks = _compared(*two) if len(two) == 2 else ()
+    words = in_words(differences(*two)) if len(two) == 2 else ()
     return VersionsPage(
         block=block,
         draft=draft,
@@ -83,6 +87,7 @@ def versions_page(
         before=first,
         after=second,
         weeks=weeks,
+        words=words,
         more=versions[-1].number if versions and versions[-1].number > 1 else None,
     )
 

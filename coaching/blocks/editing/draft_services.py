@@ -10,6 +10,7 @@ from django.utils import timezone
 from clients.models import User
 from coaching.blocks.editing import working_copy
 from coaching.blocks.editing.acts import Edited, apply_act
+from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_queries import (
     NOBODY,
     Draft,
@@ -164,7 +165,7 @@ def discard_changes(*, block: Block, revision: int, today: date, by: User) -> Dr
             if now.row is None or now.plan == now.base:
                 message = "Nothing is changed; there is nothing to let go."
                 raise BlockError(message)
-            what = f"Let go: {_told(now.value(today))}"
+            what = f"Let go: {_told(now.base, now.plan)}"
             act = {"act": "discard-changes"}
             working_copy.appended(now.row, now.base, act=act, what=what, by=by)
             working_copy.mark_published(now.row)
@@ -189,7 +190,7 @@ def publish_changes(
         message = "Nothing is changed; there is nothing to publish."
         raise BlockError(message)
     _refuse_unfit(now, today, first=first)
-    what = "Published" if first else _told(now.value(today))[:LONGEST_WHAT]
+    what = "Published" if first else _told(now.base, now.plan)[:LONGEST_WHAT]
     if now.plan != now.base:
         write_snapshot(block=block, snapshot=now.plan, today=today)
     _mark_block(block, now.plan, first=first)
@@ -240,11 +241,9 @@ def _based_on(now: Opened, row: BlockDraft, version: BlockVersion, today: date) 
     working_copy.mark_published(row)
 
 
-def _told(draft: Draft) -> str:
-    """The unpublished changes in one line: A; B; C; and 2 more."""
-    words = [f"Undid: {one.what}" if one.taken_back else one.what for one in draft.unpublished]
-    if not words:
-        return "Changed"
+def _told(before: Snapshot, after: Snapshot) -> str:
+    """What differs between two plans in one line: A; B; C; and 2 more."""
+    words = in_words(differences(before, after))
     more = len(words) - MOST_TOLD
     told = "; ".join(words[:MOST_TOLD])
-    return f"{told}; and {more} more" if more > 0 else told
+    return f"{told}; and {more} more" if more > 0 else told or "Changed"
