@@ -54,6 +54,9 @@ def text_of(raw: Raw, field: str, label: str) -> str:
     if len(text) > _LONGEST_TEXT:
         message = f"{label}: this is too long; write at most {_LONGEST_TEXT} characters."
         raise BlockError(message)
+    if not text.isprintable():
+        message = f"{label}: it holds a character that cannot be shown; write it anew."
+        raise BlockError(message)
     return text
 
 

@@ -167,7 +167,7 @@ def test_what_is_past_stays():
         apply_act(block(), raw, setting(MONDAY + timedelta(days=1)))
 
 
-@pytest.mark.parametrize("name", ["", "x" * 81])
+@pytest.mark.parametrize("name", ["", "x" * 81, "x" * 300, "Up\x00per"])
 def test_a_name_is_there_and_fits(name):
     with pytest.raises(BlockError, match="Name: "):
         act(block(), "rename-session", session="w1-a", name=name)
