@@ -9,7 +9,7 @@ from functools import cached_property
 from clients.models import Client
 from coaching.blocks.effects import WeekEffects, edit_sentence, volume_sentences, week_effects
 from coaching.blocks.models import Block
-from coaching.blocks.next_plan import week_with
+from coaching.blocks.next_plan import same_weekday, week_with
 from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData, week_as_value
 from coaching.rules import plan
 from coaching.rules.findings import Finding, FindingKind
@@ -23,6 +23,7 @@ from coaching.rules.next_block import (
     ranked,
 )
 from coaching.rules.numbers import DELOAD_DUE_UNTIL
+from coaching.rules.volume_range import VolumeVerdict
 from sessions.forms_next_block import (
     STAY,
     NextBlockForm,
@@ -118,6 +119,8 @@ class NextPreview:
     effects: WeekEffects
     effect_words: str
     balance_words: str
+    left: tuple[str, ...]
+    """The muscles that were in their range before, and are outside now."""
     volume: tuple[str, ...]
 
 
@@ -217,24 +220,24 @@ def _preview(
     first = week_with(base, changed_lines(reading, choices), reading.starts_on)
     before, after = _effects(reading, base, "before"), _effects(reading, first, "next-volume")
     seen: dict[str, str] = {}
+    in_order = sorted(base["sessions"], key=lambda one: same_weekday(one["on"], reading.starts_on))
     lines = {
         session["uid"]: tuple(_lines(reading, session, choices, wished, seen))
-        for session in base["sessions"]
+        for session in in_order
     }
     was = {one.key: one for one in before.sessions}
     now = {one.key: one for one in after.sessions}
-    shift = reading.starts_on - date.fromisoformat(base["starts_on"])
     return NextPreview(
         sessions=tuple(
             NextSession(
                 name=one["name"],
-                on=date.fromisoformat(one["on"]) + shift,
+                on=same_weekday(one["on"], reading.starts_on),
                 was_minutes=was[one["uid"]].minutes,
                 minutes=now[one["uid"]].minutes if one["uid"] in now else 0,
                 fits=one["uid"] not in now or now[one["uid"]].fits,
                 lines=lines[one["uid"]],
             )
-            for one in base["sessions"]
+            for one in in_order
             if one["uid"] in was
         ),
         counts=_counts(choices),
@@ -244,6 +247,7 @@ def _preview(
             f"Push : pull {after.balance.push_sets} : {after.balance.pull_sets} sets, before "
             f"{before.balance.push_sets} : {before.balance.pull_sets}."
         ),
+        left=tuple(_left(before, after)),
         volume=tuple(volume_sentences(after)),
     )
 
@@ -260,6 +264,18 @@ def _effects(reading: NextReading, week: WeekData, chart_id: str) -> WeekEffects
         chart_id=chart_id,
         title="A build week of the next block, sets per muscle",
     )
+
+
+def _left(before: WeekEffects, after: WeekEffects) -> Iterator[str]:
+    was = {one.muscle: one for one in before.lines}
+    for line in after.lines:
+        then = was.get(line.muscle)
+        within = then is not None and then.verdict is VolumeVerdict.WITHIN
+        if within and line.verdict is not VolumeVerdict.WITHIN:
+            yield line.muscle.value
+    now = {line.muscle for line in after.lines}
+    gone = (one for one in before.lines if one.verdict is VolumeVerdict.WITHIN)
+    yield from (one.muscle.value for one in gone if one.muscle not in now)
 
 
 _COUNTED = {

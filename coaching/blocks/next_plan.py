@@ -29,15 +29,25 @@ def usual_week_of(snapshot: Snapshot) -> WeekData | None:
 def week_with(base: WeekData, changed: Changed, starts_on: date) -> WeekData:
     """That week from another day on, its lines changed; pairs and sessions left empty go too.
 
-    Uids stay those of the base, so that the two can be laid side by side.
+    Sessions stay on their weekdays. Uids stay those of the base, so that the two can be laid
+    side by side.
     """
-    shift = starts_on - date.fromisoformat(base["starts_on"])
-    made = [_session(one, changed, shift) for one in base["sessions"]]
+    made = [_session(one, changed, starts_on) for one in base["sessions"]]
     return {
         "starts_on": starts_on.isoformat(),
         "kind": plan.WeekKind.BUILD.value,
-        "sessions": [one for one in made if one["pairs"]],
+        "sessions": sorted((one for one in made if one["pairs"]), key=lambda one: one["on"]),
     }
+
+
+def same_weekday(on: str, starts_on: date) -> date:
+    """The day of a week that begins on a day, on which the weekday of another day falls.
+
+    >>> same_weekday("2026-11-02", date(2026, 12, 2))
+    datetime.date(2026, 12, 7)
+    """
+    ahead = date.fromisoformat(on) - starts_on
+    return starts_on + ahead % timedelta(weeks=1)
 
 
 def next_plan(
@@ -65,11 +75,11 @@ def next_plan(
     return {"weeks": [*built, light_week_data(built[-1], light.week)]}
 
 
-def _session(session: SessionData, changed: Changed, shift: timedelta) -> SessionData:
+def _session(session: SessionData, changed: Changed, starts_on: date) -> SessionData:
     pairs = [_pair(one, changed) for one in session["pairs"]]
     return {
         **session,
-        "on": (date.fromisoformat(session["on"]) + shift).isoformat(),
+        "on": same_weekday(session["on"], starts_on).isoformat(),
         "pairs": [one for one in pairs if one["lines"]],
     }
 

@@ -14,6 +14,7 @@ from coaching.blocks.snapshots import snapshot_of
 from coaching.rules.balance import planned_week_balance
 from coaching.rules.next_block import KEEP
 from coaching.rules.plan import EquipmentKind, WeekKind
+from coaching.rules.volume_range import VolumeVerdict
 from sessions.next_block_reading import NextReading
 from sessions.pages_next_block import next_block_page
 from tests.conftest import signed_in
@@ -358,3 +359,44 @@ def test_the_review_leads_to_it_where_a_block_ends(ana, cleo, block, log):
 
     assert "Make the next block" in answer.content.decode()
     assert address(cleo) in answer.content.decode()
+
+
+# Days and volume
+
+
+def test_a_block_that_begins_midweek_keeps_the_training_days(ana, cleo, block, log):
+    base = block_value(block).weeks[0]
+
+    signed_in(ana).post(address(cleo), {"starts_on": "2026-03-18"})
+
+    week = block_value(cleo.blocks.get(published_at__isnull=True)).weeks[0]
+    days = [session.on for session in week.sessions]
+    assert sorted(day.weekday() for day in days) == [s.on.weekday() for s in base.sessions]
+    assert days == sorted(days)
+    assert all(week.starts_on <= day < week.starts_on + timedelta(weeks=1) for day in days)
+
+
+@pytest.mark.parametrize("key", ["beginner-full-body", "upper-lower"])
+def test_a_muscle_that_leaves_its_range_is_named_and_sets_stay_on_both_sides(
+    cleo, monday, today, key
+):
+    cleo.level = "intermediate"
+    cleo.save()
+    first = published_block(cleo, monday - timedelta(weeks=12), key)
+    published_block(cleo, monday - timedelta(weeks=6), key)
+    for week in Week.objects.filter(block__client=cleo, kind=WeekKind.BUILD).order_by("-pk")[:2]:
+        log_week(cleo, week.starts_on, drop=1)
+
+    page = next_block_page(cleo, {}, today)
+
+    assert first.number == 1
+    assert any(line.outcome == "swap" for line in lines_of(page))
+    kept = next_block_page(cleo, {f"choice-{k}": KEEP for k in page.choices}, today)
+    before, after = kept.preview, page.preview
+    assert before is not None
+    assert after is not None
+    assert before.effects.balance.push_sets == after.effects.balance.push_sets
+    assert before.effects.balance.pull_sets == after.effects.balance.pull_sets
+    was = {x.muscle.value for x in before.effects.lines if x.verdict is VolumeVerdict.WITHIN}
+    now = {x.muscle.value for x in after.effects.lines if x.verdict is VolumeVerdict.WITHIN}
+    assert set(after.left) == was - now
