@@ -6,11 +6,13 @@ from clients.access import coach_or_404
 from clients.models import User
 from coaching.blocks.models import (
     Block,
+    BlockTemplate,
     BlockVersion,
     JointLimitOverride,
     KeptEdit,
     Prescription,
 )
+from coaching.blocks.queries import templates_for
 from coaching.library.models import Exercise
 
 
@@ -48,6 +50,22 @@ def kept_edit_of_coach(user: User, kept_id: int) -> KeptEdit:
     if found is None:
         raise Http404("You have no such kept edit.")
     return found
+
+
+def template_for_coach(user: User, template_id: int) -> BlockTemplate:
+    """A shared template or one of the coach's own that is offered."""
+    found = templates_for(coach_or_404(user)).filter(pk=template_id).first()
+    if found is None:
+        raise Http404("You have no such template.")
+    return found
+
+
+def own_template(user: User, template_id: int) -> BlockTemplate:
+    """One of the coach's own templates, removed or not."""
+    own = BlockTemplate.objects.filter(coach=coach_or_404(user), pk=template_id).first()
+    if own is None:
+        raise Http404("You have no such template.")
+    return own
 
 
 def planned_exercise(block: Block, exercise_id: int) -> Exercise:

@@ -17,7 +17,8 @@ class BlockTemplate(models.Model):
     """A block to copy from; without a coach it belongs to the shared ones.
 
     ``plan`` holds weeks, sessions, pairs and lines in the shape that
-    ``coaching.blocks.plan_shape`` reads.
+    ``coaching.blocks.shared_templates`` reads. A removed one is offered no more and can be
+    brought back.
     """
 
     coach = models.ForeignKey(
@@ -29,6 +30,7 @@ class BlockTemplate(models.Model):
     description = models.CharField(max_length=400)
     minutes = models.PositiveSmallIntegerField()
     plan = models.JSONField()
+    removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering: ClassVar = ["minutes", "name"]

@@ -2,12 +2,14 @@ from django.urls import URLPattern, path
 
 from coaching.blocks import roster
 from coaching.blocks.views import (
+    apply,
     block,
     block_edits,
     block_panels,
     blocks,
     limits,
     new_block,
+    templates,
     versions,
 )
 
@@ -18,7 +20,31 @@ urlpatterns: list[URLPattern] = [
     path("roster/", roster.roster, name="roster"),
     # blocks/
     path("blocks/", blocks.blocks, name="blocks"),
+    # blocks/templates/
+    path("blocks/templates/", templates.templates, name="templates"),
+    path(
+        "blocks/templates/<int:template_id>/change/",
+        templates.change_template,
+        name="change-template",
+    ),
+    path(
+        "blocks/templates/<int:template_id>/remove/",
+        templates.remove_own_template,
+        name="remove-template",
+    ),
+    path(
+        "blocks/templates/<int:template_id>/bring-back/",
+        templates.bring_back_own_template,
+        name="bring-back-template",
+    ),
+    path("blocks/templates/<int:template_id>/apply/", apply.apply_template, name="apply-template"),
     # blocks/<block>/
+    path(
+        "blocks/<int:block_id>/save-as-template/",
+        templates.save_as_template,
+        name="save-as-template",
+    ),
+    path("blocks/<int:block_id>/copy/", apply.copy_block, name="copy-block"),
     path("blocks/<int:block_id>/", block.block, name="block"),
     path("blocks/<int:block_id>/publish/", block.publish_block, name="publish-block"),
     path("blocks/<int:block_id>/discard/", block.discard_draft, name="discard-draft"),

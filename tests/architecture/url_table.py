@@ -222,6 +222,23 @@ def override_id(world: World) -> dict[str, Any]:
     return {"override_id": world.override.pk}
 
 
+def own_template_id(world: World) -> dict[str, Any]:
+    """A URL about a template of Ana's own."""
+    shared = BlockTemplate.objects.filter(coach=None).order_by("key")[0]
+    own, _ = BlockTemplate.objects.get_or_create(
+        coach=world.ana,
+        key="own",
+        defaults={
+            "name": "My own",
+            "level": shared.level,
+            "description": "Kept from a block.",
+            "minutes": shared.minutes,
+            "plan": shared.plan,
+        },
+    )
+    return {"template_id": own.pk}
+
+
 def version_id(world: World) -> dict[str, Any]:
     """A URL about a version of Cleo's block."""
     return {"version_id": world.version.pk}
@@ -325,6 +342,13 @@ TABLE: dict[str, Row] = {
     # blocks
     "blocks:roster": page(COACHES),
     "blocks:blocks": page(COACHES),
+    "blocks:templates": page(COACHES),
+    "blocks:change-template": page(OWN_COACH, own_template_id),
+    "blocks:remove-template": act(OWN_COACH, own_template_id),
+    "blocks:bring-back-template": act(OWN_COACH, own_template_id),
+    "blocks:apply-template": page(OWN_COACH, own_template_id),
+    "blocks:save-as-template": page(OWN_COACH, block_id),
+    "blocks:copy-block": page(OWN_COACH, block_id),
     "blocks:block": page(OWN_COACH, block_id),
     "blocks:publish-block": act(OWN_COACH, draft_id),
     "blocks:discard-draft": act(OWN_COACH, draft_id),

@@ -1,0 +1,177 @@
+"""A template or a block for several clients: a look for each, and drafts for all."""
+
+from datetime import date, timedelta
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from clients.services import add_joint_limit, set_equipment
+from coaching.blocks.block_sources import TemplateSource
+from coaching.blocks.errors import BlockError
+from coaching.blocks.models import BlockTemplate, Prescription
+from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.library.models import Exercise
+from tests.conftest import signed_in
+from tests.factories.blocks import published_block
+from tests.factories.clients import ClientFactory
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def drew(ana):
+    client = ClientFactory.create(coach=ana, name="Drew Salas", minutes=45)
+    set_equipment(client=client, items=[{"kind": "rings", "pieces": []}])
+    return client
+
+
+@pytest.fixture
+def template():
+    return BlockTemplate.objects.get(key="rings-at-home")
+
+
+@pytest.fixture
+def start(cleo) -> date:
+    today: date = cleo.local_date(timezone.now())
+    return today + timedelta(days=7)
+
+
+def url_of(template):
+    return reverse("blocks:apply-template", args=[template.pk])
+
+
+def sent(start, *clients):
+    return {"starts_on": start.isoformat(), "clients": [one.pk for one in clients]}
+
+
+def test_each_client_is_looked_at_by_own_equipment_and_minutes(ana, cleo, drew, template, start):
+    page = signed_in(ana).get(url_of(template), sent(start, cleo, drew)).context["page"]
+
+    looks = {look.client.name: look for look in page.looks}
+    short = looks["Drew Salas"]
+    assert any("needs rings" in one for one in looks[cleo.name].changes)
+    assert not any("needs" in one for one in short.changes)
+    assert any("would take" in one for one in short.changes)
+    assert all(session.fits and session.minutes <= 45 for session in short.sessions)
+    assert page.ready == 2
+    assert not cleo.blocks.exists()
+
+
+def test_drafts_are_made_for_all_who_are_ticked(ana, cleo, drew, template, start):
+    other = ClientFactory.create(coach=ana, name="Emil Haas")
+
+    answer = signed_in(ana).post(url_of(template), sent(start, cleo, drew), follow=True)
+
+    assert "2 drafts for Cleo Brandt, Drew Salas are made" in answer.content.decode()
+    assert [c.blocks.get().starts_on for c in (cleo, drew)] == [start, start]
+    assert cleo.blocks.get().published_at is None
+    assert not other.blocks.exists()
+
+
+def test_one_that_fails_stops_no_other_and_is_told(ana, cleo, drew, template, start, monkeypatch):
+    made = TemplateSource.make
+
+    def fails_for_cleo(self, client, **more):
+        if client == cleo:
+            raise BlockError("Nothing of this template fits this client; choose another.")
+        return made(self, client, **more)
+
+    monkeypatch.setattr(TemplateSource, "make", fails_for_cleo)
+
+    answer = signed_in(ana).post(url_of(template), sent(start, cleo, drew), follow=True)
+
+    assert "No draft for Cleo Brandt: Nothing of this template fits" in answer.content.decode()
+    assert drew.blocks.count() == 1
+    assert not cleo.blocks.exists()
+
+
+def test_a_client_of_another_coach_cannot_be_chosen(ana, ben, template, start):
+    stranger = ClientFactory.create(coach=ben)
+
+    answer = signed_in(ana).post(url_of(template), sent(start, stranger))
+
+    assert answer.status_code == 422
+    assert not stranger.blocks.exists()
+
+
+@pytest.mark.parametrize("days", [-1, 0])
+def test_the_first_day_is_not_in_the_past(ana, cleo, template, days):
+    start = timezone.localdate() + timedelta(days=days)
+
+    answer = signed_in(ana).post(url_of(template), sent(start, cleo))
+
+    assert (answer.status_code == 422) == (days < 0)
+    assert cleo.blocks.exists() == (days == 0)
+
+
+def test_nobody_chosen_is_told(ana, template, start):
+    answer = signed_in(ana).post(url_of(template), {"starts_on": start.isoformat()})
+
+    assert "Choose one client or more." in answer.content.decode()
+
+
+def test_a_running_block_is_told(ana, cleo, template, start):
+    published_block(cleo, start - timedelta(days=7), "beginner-full-body")
+
+    look = signed_in(ana).get(url_of(template), sent(start, cleo)).context["page"].looks[0]
+
+    assert any("is still planned then" in note for note in look.notes)
+
+
+def test_a_block_is_copied_to_its_own_client_week_by_week_with_its_loads(ana, cleo, start):
+    set_equipment(
+        client=cleo,
+        items=[
+            {"kind": "dumbbells", "pieces": [10, 12, 14]},
+            {"kind": "bands", "pieces": [8]},
+        ],
+    )
+    cleo.minutes = 75
+    cleo.save()
+    block = published_block(cleo, start, "dumbbells-short")
+    row = Prescription.objects.filter(
+        pair__planned_session__week__block=block, exercise__key="floor-press"
+    ).order_by("pair__planned_session__on")[1]
+    row.load_kg, row.targets = 12, [6, 6, 6, 6, 7]
+    row.save()
+    later = start + timedelta(weeks=8)
+
+    signed_in(ana).post(reverse("blocks:copy-block", args=[block.pk]), sent(later, cleo))
+
+    copied = cleo.blocks.latest("number")
+    before, after = snapshot_of(block), snapshot_of(copied)
+    plain = [
+        (line["name"], line["targets"], line["load_kg"], line["tempo"], line["rir"])
+        for _, line in lines_of(before)
+    ]
+    assert copied.starts_on == later
+    assert plain == [
+        (line["name"], line["targets"], line["load_kg"], line["tempo"], line["rir"])
+        for _, line in lines_of(after)
+    ]
+    assert [
+        date.fromisoformat(s["on"]) + timedelta(weeks=8)
+        for w in before["weeks"]
+        for s in w["sessions"]
+    ] == [date.fromisoformat(s["on"]) for w in after["weeks"] for s in w["sessions"]]
+    assert copied.changes_from_template == []
+
+
+def test_a_block_copied_to_another_client_fits_that_one_and_leaves_loads_open(
+    ana, cleo, drew, start
+):
+    set_equipment(client=cleo, items=[{"kind": "dumbbells", "pieces": [10, 12]}])
+    block = published_block(cleo, start, "dumbbells-short")
+    Prescription.objects.filter(pair__planned_session__week__block=block).update(load_kg=12)
+    add_joint_limit(client=drew, stress="grip", action="avoid", since=start - timedelta(days=30))
+
+    signed_in(ana).post(reverse("blocks:copy-block", args=[block.pk]), sent(start, drew))
+
+    copied = drew.blocks.get()
+    used = {line["exercise"] for _, line in lines_of(snapshot_of(copied))}
+    rows = Exercise.objects.filter(pk__in=used)
+    assert {kind for row in rows for kind in row.equipment} <= {"rings"}
+    assert not any("grip" in row.joint_stresses for row in rows)
+    assert {line["load_kg"] for _, line in lines_of(snapshot_of(copied))} == {0}
+    assert any("needs dumbbells" in one["sentence"] for one in copied.changes_from_template)
