@@ -12,7 +12,6 @@ from coaching.blocks.models import (
     KeptEdit,
     Prescription,
 )
-from coaching.blocks.queries import templates_for
 from coaching.library.models import Exercise
 
 
@@ -54,7 +53,8 @@ def kept_edit_of_coach(user: User, kept_id: int) -> KeptEdit:
 
 def template_for_coach(user: User, template_id: int) -> BlockTemplate:
     """A shared template or one of the coach's own that is offered."""
-    found = templates_for(coach_or_404(user)).filter(pk=template_id).first()
+    offered = BlockTemplate.objects.offered_to(coach_or_404(user))
+    found = offered.filter(pk=template_id).first()
     if found is None:
         raise Http404("You have no such template.")
     return found

@@ -13,6 +13,14 @@ from coaching.library.models import Exercise
 from coaching.rules.plan import Level, Part, WeekKind
 
 
+class TemplateQuerySet(models.QuerySet["BlockTemplate"]):
+    """Words that narrow down templates."""
+
+    def offered_to(self, coach: User) -> "TemplateQuerySet":
+        """The shared templates and the coach's own, without those removed."""
+        return self.filter(Q(coach__isnull=True) | Q(coach=coach), removed_at__isnull=True)
+
+
 class BlockTemplate(models.Model):
     """A block to copy from; without a coach it belongs to the shared ones.
 
@@ -31,6 +39,8 @@ class BlockTemplate(models.Model):
     minutes = models.PositiveSmallIntegerField()
     plan = models.JSONField()
     removed_at = models.DateTimeField(null=True, blank=True)
+
+    objects = TemplateQuerySet.as_manager()
 
     class Meta:
         ordering: ClassVar = ["minutes", "name"]

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from django.db.models import Prefetch, Q, QuerySet
+from django.db.models import Prefetch, QuerySet
 
 from clients.models import Client, User
 from coaching.blocks.models import Block, BlockTemplate, Pair, PlannedSession, Prescription, Week
@@ -34,9 +34,7 @@ def published_sessions(
 
 def templates_for(coach: User) -> QuerySet[BlockTemplate]:
     """The shared templates and the coach's own, without those removed."""
-    return BlockTemplate.objects.filter(
-        Q(coach__isnull=True) | Q(coach=coach), removed_at__isnull=True
-    )
+    return BlockTemplate.objects.offered_to(coach)
 
 
 def goal_keys(client: Client) -> frozenset[str]:
