@@ -13,7 +13,7 @@ from coaching.blocks.errors import BlockError
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
-from coaching.blocks.pages_block import SpineRow, spine_rows
+from coaching.blocks.pages_spine import SpineRow, spine_rows
 from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.template_values import week_from_template
 from coaching.rules.joint_limits import Joints
