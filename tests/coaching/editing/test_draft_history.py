@@ -2,6 +2,7 @@
 
 from contextlib import suppress
 from datetime import timedelta
+from random import Random
 
 import pytest
 from django.db import transaction
@@ -12,6 +13,7 @@ from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockEdit, KeptEdit, PlannedSession, Week
 from coaching.blocks.snapshots import snapshot_of
+from tests.coaching.editing.drawn_plans import drawn_act
 from tests.factories.blocks import published_block
 from tests.factories.editor import Editor, changed_elsewhere
 
@@ -20,7 +22,7 @@ pytestmark = pytest.mark.django_db
 STEPS = st.lists(
     st.tuples(
         st.sampled_from(
-            ["change", "move", "undo", "undo", "redo", "publish", "elsewhere", "let go"]
+            ["change", "any", "any", "undo", "undo", "redo", "publish", "elsewhere", "let go"]
         ),
         st.integers(0, 60),
         st.integers(1, 20),
@@ -45,15 +47,14 @@ def block(cleo, today):
 def step(editor, what, place, number):
     """One thing that a coach or the practice does; what is refused changes nothing."""
     lines = editor.lines()
-    place %= len(lines)
     with suppress(BlockError):
         match what:
             case "change":
                 reach = "onward" if number % 2 else "week"
-                editor.change(place, targets=f"{number}-{number}", reach=reach)
-            case "move":
-                session = editor.draft.snapshot["weeks"][-1]["sessions"][0]["uid"]
-                editor.act(act="move-line", line=lines[place], session=session)
+                editor.change(place % len(lines), targets=f"{number}-{number}", reach=reach)
+            case "any":
+                chance = Random(place * 100 + number)  # noqa: S311 - chance, not secrecy
+                editor.act(**drawn_act(chance, editor.draft.snapshot))
             case "undo":
                 editor.undo()
             case "redo":
@@ -64,9 +65,8 @@ def step(editor, what, place, number):
                 editor.publish()
                 editor.look()
             case "elsewhere":
-                rows = len(lines) - 1
                 changed_elsewhere(
-                    editor.block, editor.today, editor.by, place=place % rows, targets=[number]
+                    editor.block, editor.today, editor.by, place=place % 5, targets=[number]
                 )
                 editor.look()
 
