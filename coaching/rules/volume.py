@@ -25,6 +25,7 @@ from coaching.rules.plan import (
     LoadKind,
     Measure,
     Muscle,
+    MuscleShare,
     Part,
     PlannedSession,
     PlannedWeek,
@@ -265,24 +266,51 @@ def expected_week_reps(
 
 
 def _by_muscle(sets: Iterable[WorkingSet], body_weight: float) -> dict[Muscle, MuscleVolume]:
-    total: dict[Muscle, MuscleVolume] = {}
+    total: dict[Muscle, _Sum] = {}
     for one in sets:
-        moved = one.reps * system_load(one.exercise, one.load, body_weight)
+        reps, seconds = one.reps, one.seconds
+        moved = reps * system_load(one.exercise, one.load, body_weight)
         for share in one.exercise.muscles:
-            if share.share <= 0:
-                continue
-            got = MuscleVolume(
-                share.muscle,
-                direct_sets=int(share.is_direct),
-                indirect_sets=int(not share.is_direct),
-                fractional_sets=share.share,
-                direct_reps=one.reps if share.is_direct else 0,
-                fractional_reps=share.share * one.reps,
-                seconds_under_tension=None if one.seconds is None else share.share * one.seconds,
-                volume_load_kg=share.share * moved,
-            )
-            total[share.muscle] = total[share.muscle] + got if share.muscle in total else got
-    return _in_order(total)
+            if share.share > 0:
+                total.setdefault(share.muscle, _Sum()).add(share, reps, seconds, moved)
+    return _in_order({muscle: one.volume(muscle) for muscle, one in total.items()})
+
+
+class _Sum:
+    """What a muscle got so far; written over, because a week has hundreds of sets."""
+
+    __slots__ = ("direct", "direct_reps", "fractional", "indirect", "moved", "reps", "seconds")
+
+    def __init__(self) -> None:
+        self.direct = self.indirect = self.direct_reps = 0
+        self.fractional = self.reps = self.moved = 0.0
+        self.seconds: float | None = 0.0
+
+    def add(self, share: MuscleShare, reps: int, seconds: int | None, moved: float) -> None:
+        """One set more."""
+        weight = share.share
+        if share.is_direct:
+            self.direct += 1
+            self.direct_reps += reps
+        else:
+            self.indirect += 1
+        self.fractional += weight
+        self.reps += weight * reps
+        self.seconds = _sum_known(self.seconds, None if seconds is None else weight * seconds)
+        self.moved += weight * moved
+
+    def volume(self, muscle: Muscle) -> MuscleVolume:
+        """All of it."""
+        return MuscleVolume(
+            muscle,
+            self.direct,
+            self.indirect,
+            self.fractional,
+            self.direct_reps,
+            self.reps,
+            self.seconds,
+            self.moved,
+        )
 
 
 def _totals(sets: Iterable[WorkingSet], body_weight: float) -> SessionTotals:
