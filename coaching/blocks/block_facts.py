@@ -13,7 +13,8 @@ from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.plan_figures import WeekFigures, plan_figures
 from coaching.blocks.snapshots import Snapshot, lines_of
-from coaching.library.queries import exercise_values
+from coaching.library.models import Exercise
+from coaching.library.queries import known_exercises
 from coaching.rules import plan
 from coaching.rules.joint_limits import Joints
 
@@ -61,7 +62,8 @@ def block_facts(
     used = {line["exercise"] for one in plans for _, line in lines_of(one)}
     known = exercises or {}
     if not used <= known.keys():
-        known = exercise_values(used)
+        rows = known_exercises(Exercise.objects.filter(pk__in=used))
+        known = {pk: one.value for pk, one in rows.items()}
     return BlockFacts(
         block=block,
         coach=coach,
@@ -69,7 +71,7 @@ def block_facts(
         draft=draft,
         exercises=known,
         joints=joints_of(block.client),
-        last=last_block_of(block),
+        last=last_block_of(block, anew=before is None),
         before=before,
     )
 

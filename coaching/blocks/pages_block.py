@@ -70,7 +70,7 @@ class BlockPage:
         """The last day of the block as it is edited."""
         return self.tabs[-1].ends_on
 
-    @property
+    @cached_property
     def here(self) -> str:
         """Where the week that is shown can be opened again."""
         return f"{reverse('blocks:block', args=[self.block.pk])}?week={self.week.number}"
