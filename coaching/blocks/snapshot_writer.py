@@ -30,6 +30,8 @@ def write_snapshot(*, block: Block, snapshot: Snapshot, today: date) -> None:
     weeks = _weeks_for(block, snapshot, [row.pk for row in stale.values()])
     for starts_on, sessions in asked.items():
         _write_sessions(weeks[starts_on], sessions, stale)
+    for week in snapshot["weeks"]:
+        _order_days(weeks[week["starts_on"]], week["sessions"])
     _number_weeks(block, wanted=set(weeks))
 
 
@@ -107,6 +109,22 @@ def _write_sessions(
         [row for row in rows if str(row.uid) in have], ["week", "name", "on", "position", "locked"]
     )
     _create_pairs(rows, sessions)
+
+
+def _order_days(week: Week, sessions: Sequence[SessionData]) -> None:
+    """Sessions of one day in the order of the snapshot; no query where no day holds two."""
+    if len({data["on"] for data in sessions}) == len(sessions):
+        return
+    place = {data["uid"]: index for index, data in enumerate(sessions)}
+    rows = list(week.planned_sessions.order_by("on", "position"))
+    ordered = sorted(rows, key=lambda row: (row.on, place.get(str(row.uid), -1)))
+    if ordered == rows:
+        return
+    # Places beyond those taken, as no two may ever be the same.
+    first = max(row.position for row in rows) + 1
+    for position, row in enumerate(ordered, start=first):
+        row.position = position
+    PlannedSession.objects.bulk_update(ordered, ["position"])
 
 
 def _placed(row: PlannedSession | None, data: SessionData, week: Week) -> PlannedSession:
