@@ -89,7 +89,7 @@ class NextLine:
         """What becomes of it and why, in a few words."""
         if self.is_own:
             return self.choice.why
-        says_why = self.is_marked or self.changes or self.choice.why == "no log"
+        says_why = self.is_marked or self.changes or self.choice.why in {"no log", "asked already"}
         return f"{self.outcome}: {self.choice.why}" if says_why else self.outcome
 
     @property

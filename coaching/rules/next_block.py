@@ -235,14 +235,17 @@ def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
         line.asked.targets,
         line.asked.load,
     )
+    already = same and target.step is Step.STEP_UP
+    kept = Outcome.KEEP if same else outcome
+    why = "hurt" if target.rule == PAIN_RULE else _WHY[kept]
     return LineChoice(
-        outcome=Outcome.KEEP if same else outcome,
+        outcome=kept,
         exercise=to,
         targets=target.targets,
         load=target.load,
         tempo=line.asked.tempo,
-        why="hurt" if target.rule == PAIN_RULE else _WHY[Outcome.KEEP if same else outcome],
-        sentence=without_ahead(target.sentence),
+        why="asked already" if already else why,
+        sentence=without_ahead(target.sentence) + (words.ALREADY if already else ""),
         rule=target.rule,
         evidence=(*target.evidence, *_trend_evidence(line)),
         source_key=target.source_key,

@@ -7,6 +7,7 @@ from coaching.rules.next_block_numbers import ALIKE_SHARE, BLOCKS_ALIKE_MOST, HU
 from coaching.rules.numbers import PAIN_LIMIT
 
 NO_LOG = "No log of {name} in this block: kept as planned."
+ALREADY = " The last block asks that already."
 KEPT = "{name} stays as it was."
 WISHED = "{to} in the place of {name}: your choice, {reason}."
 FORBIDDEN = "{name} cannot stay: it {why}. {to} in its place: {reason}."

@@ -111,6 +111,19 @@ def test_what_was_achieved_goes_one_step_up_the_stair():
     assert found.evidence
 
 
+def test_a_step_that_the_plan_asks_already_is_kept_and_says_so():
+    met = done(MET, MONDAY)
+    up = make_prescription(PULL_UP, (8, 7, 7, 7, 7))
+    target = next_target(
+        make_prescription(PULL_UP), (met,), loads=(0.0,), harder=None, easier=None, body_weight=70.0
+    )
+
+    found = choice_of(LastBlock(asked=up, exposures=(met,), target=target))
+
+    assert (found.outcome, found.targets) == (Outcome.KEEP, (8, 7, 7, 7, 7))
+    assert found.sentence.endswith("The last block asks that already.")
+
+
 def test_a_target_missed_twice_steps_back_and_stays_the_same_exercise():
     found = choice_of(line(days(MISSED, MISSED)))
 
