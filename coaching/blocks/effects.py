@@ -7,6 +7,7 @@ beside the usual week.
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from urllib.parse import urlencode
 
 from coaching.blocks import charts
 from coaching.blocks.plan_figures import SessionFigures, week_figures
@@ -43,9 +44,9 @@ class Remedy:
     act: Mapping[str, str]
 
     @property
-    def fields(self) -> tuple[tuple[str, str], ...]:
-        """The act as names and values of a form."""
-        return tuple(self.act.items())
+    def sent(self) -> str:
+        """The act as the value of one button."""
+        return urlencode(self.act)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,11 @@ class PlacedFinding:
     sessions: tuple[str, ...] = ()
     remedies: tuple[Remedy, ...] = ()
     is_new: bool = False
+
+    @property
+    def buttons(self) -> tuple[tuple[str, str], ...]:
+        """What each remedy is called, and what its button sends."""
+        return tuple((one.words, one.sent) for one in self.remedies)
 
     @property
     def where(self) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from django.contrib import messages
 from django.db import transaction
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_POST
@@ -43,7 +43,7 @@ LATER = "This page is older than the plan. Load it again."
 def edit(request: SignedInRequest, block_id: int) -> HttpResponse:
     """Put one act to the working copy."""
     found = block_of_coach(request.user, block_id)
-    raw = {name: request.POST[name] for name in request.POST if name not in _OF_THE_PAGE}
+    raw = _act_sent(request)
     today = found.client.local_date(timezone.now())
     return _answered(
         request,
@@ -52,6 +52,12 @@ def edit(request: SignedInRequest, block_id: int) -> HttpResponse:
             block=found, raw=raw, revision=revision, today=today, by=request.user
         ),
     )
+
+
+def _act_sent(request: SignedInRequest) -> dict[str, str]:
+    """The act's own fields; a remedy has them all in the value of its button."""
+    sent = QueryDict(request.POST["remedy"]) if "remedy" in request.POST else request.POST
+    return {name: sent[name] for name in sent if name not in _OF_THE_PAGE}
 
 
 @require_POST

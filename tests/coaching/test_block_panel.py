@@ -1,0 +1,94 @@
+"""The panel beside the plan: what an edit did is told, and a finding can be settled in one act."""
+
+from datetime import timedelta
+from html import unescape
+from re import findall, search
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from coaching.blocks.editing.draft_services import draft_of
+from tests.conftest import signed_in
+from tests.factories.blocks import published_block
+
+PART = {"HX-Request": "true"}
+
+
+@pytest.fixture
+def today(cleo):
+    return cleo.local_date(timezone.now())
+
+
+@pytest.fixture
+def block(cleo, today):
+    return published_block(cleo, today + timedelta(days=30))
+
+
+@pytest.fixture
+def coach(ana):
+    return signed_in(ana)
+
+
+def post(coach, block, today, **sent):
+    url = reverse("blocks:edit-block", args=[block.pk])
+    revision = draft_of(block, today).revision
+    answer = coach.post(url, {"revision": revision, "shown": "1", **sent}, headers=PART)
+    assert answer.status_code == 200
+    return unescape(answer.content.decode())
+
+
+def pushing_line(block, today):
+    """The first exercise of the block that pushes, as the page shows it on the left."""
+    session = draft_of(block, today).snapshot["weeks"][0]["sessions"][0]
+    return session["pairs"][0]["lines"][0]
+
+
+def test_an_edit_answers_with_what_it_did(coach, block, today):
+    line = pushing_line(block, today)
+
+    part = post(
+        coach, block, today, act="nudge-line", line=line["uid"], field="sets", by="1", reach="week"
+    )
+
+    reps = line["targets"][-1]
+    told = search(r"Your change:</strong>\s*(.+?)\s*<", part)
+    assert told is not None
+    assert f"week +{reps} reps" in told[1]
+    assert "<ins>+1</ins>" in part
+
+
+def test_a_finding_that_the_edit_brought_is_new_and_its_remedy_settles_it(coach, block, today):
+    line = pushing_line(block, today)
+    nudge = {"act": "nudge-line", "line": line["uid"], "field": "sets", "reach": "week"}
+    leaning = post(coach, block, today, **nudge, by="1")
+
+    remedies = findall(r'name="remedy"\s+value="([^"]+)"', leaning)
+    level = post(coach, block, today, remedy=remedies[0])
+
+    assert "New:</strong>" in leaning
+    assert "The session has more" in leaning
+    assert "Settled: The session has more" in level
+
+
+def test_without_an_edit_nothing_is_told_to_have_changed(coach, block):
+    page = coach.get(reverse("blocks:block", args=[block.pk])).content.decode()
+
+    assert "Your change" not in page
+    assert "<ins>" not in page
+    assert "Sets per muscle over the weeks" in page
+
+
+def test_the_log_is_read_when_it_is_looked_at_and_not_at_every_edit(coach, block, today):
+    line = pushing_line(block, today)
+    url = reverse("sessions:block-done", args=[block.pk])
+
+    page = coach.get(reverse("blocks:block", args=[block.pk])).content.decode()
+    part = post(
+        coach, block, today, act="nudge-line", line=line["uid"], field="reps", by="1", reach="week"
+    )
+
+    for text in (page, part):
+        assert f'hx-get="{url}"' in text
+        assert 'id="effects-done-part"' in text
+        assert "hx-preserve" in text
