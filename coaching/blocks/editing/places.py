@@ -221,23 +221,6 @@ def line_in(week: WeekData, place: LinePlace) -> Line | None:
     return same[place.nth] if place.nth < len(same) else None
 
 
-def strip_places(snapshot: Snapshot) -> dict[str, LinePlace]:
-    """The place of every line of a plan; lines of one place stand over each other in the weeks."""
-    places: dict[str, LinePlace] = {}
-    for week in snapshot["weeks"]:
-        sessions: dict[str, int] = {}
-        for session in week["sessions"]:
-            nth_session = sessions.get(session["name"], 0)
-            sessions[session["name"]] = nth_session + 1
-            seen: dict[tuple[int, str], int] = {}
-            for pair, line in lines_in(session):
-                what = (line["exercise"], pair["part"])
-                nth = seen.get(what, 0)
-                seen[what] = nth + 1
-                places[line["uid"]] = LinePlace((session["name"], nth_session), *what, nth)
-    return places
-
-
 def same_places(week: WeekData, other: WeekData, uids: Sequence[str]) -> dict[str, str]:
     """For each line or session of a week the uid of the same place in another; some may lack."""
     found: dict[str, str] = {}

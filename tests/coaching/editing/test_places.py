@@ -1,16 +1,15 @@
 """The same place in every week."""
 
-from coaching.blocks.editing.places import same_places, strip_places
+from coaching.blocks.editing.places import line_place, same_places
 from tests.coaching.editing.plans import act, block
 
 
-def test_lines_of_one_place_stand_over_each_other():
-    plan = block()
+def test_a_place_is_told_in_words_that_hold_in_every_week():
+    first, *_, last = block()["weeks"]
 
-    places = strip_places(plan)
-
-    assert places["w1-push"] == places["w4-push"]
-    assert len(set(places.values())) == 7
+    assert line_place(first, "w1-push") == line_place(last, "w4-push")
+    assert line_place(first, "w1-push") != line_place(first, "w1-pull")
+    assert line_place(first, "w4-push") is None
 
 
 def test_the_same_exercise_twice_in_a_part_is_told_apart_by_its_turn():
@@ -26,5 +25,16 @@ def test_the_same_exercise_twice_in_a_part_is_told_apart_by_its_turn():
         "w1-push": "w2-push",
         "w1-b": "w2-b",
     }
-    places = strip_places(plan.snapshot)
-    assert places[added[0]] == places[added[3]] != places["w1-push"]
+
+
+def test_the_second_session_of_a_name_is_another_place():
+    plan = act(
+        block(), "copy-session", session="w1-b", week="2025-03-03", on="2025-03-08", reach="onward"
+    ).snapshot
+    first, second = plan["weeks"][:2]
+    copies = [week["sessions"][2]["uid"] for week in (first, second)]
+
+    assert same_places(first, second, [copies[0], "w1-b"]) == {
+        copies[0]: copies[1],
+        "w1-b": "w2-b",
+    }
