@@ -98,7 +98,8 @@ class _Fit:
         limits = self.means.limits
         why = why_not(asked, limits, self.means.kinds, self.means.overrides)
         if why:
-            return next(self.replacements(asked, taken), None), why
+            best = next(self.replacements(asked, taken), None)
+            return best or next(self._akin(asked, taken), None), why
         regressed = [str(limit) for limit in regressed_by(asked, limits)]
         if regressed:
             found = self.replacements(asked, taken)
@@ -112,6 +113,22 @@ class _Fit:
         means = self.means
         found = replacements(asked, means.candidates, means.limits, means.kinds, means.overrides)
         yield from sorted(found, key=lambda one: one.key in taken)
+
+    def _akin(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:
+        """Where nothing trains the same main mover: the same pattern, so that the balance stays.
+
+        It shares a muscle with what was asked, as a row does with a pull-up.
+        """
+        means = self.means
+        muscles = {share.muscle for share in asked.muscles}
+        found = instead_of(asked, means.candidates, means.limits, means.kinds, means.overrides)
+        alike = [
+            one
+            for one in found
+            if one.multi_joint is asked.multi_joint
+            and not muscles.isdisjoint(share.muscle for share in one.muscles)
+        ]
+        yield from sorted(alike, key=lambda one: one.key in taken)
 
     def _with_own_load(
         self, line: TemplateLine, exercise: Exercise

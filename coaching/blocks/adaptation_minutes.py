@@ -9,7 +9,7 @@ from coaching.blocks.adaptation_values import ClientMeans, LineChange
 from coaching.blocks.shared_templates import TemplateSession
 from coaching.blocks.template_values import session_value
 from coaching.rules.plan import Exercise, PlannedSession
-from coaching.rules.shorter_session import shorter_session
+from coaching.rules.shorter_session import Cut, shorter_session
 
 
 def on_time(
@@ -30,17 +30,25 @@ def on_time(
     before, after = shorter.minutes
     why = f"{session.name} would take {before} min of {budget}"
     for cut in shorter.cuts:
-        names = " and ".join(cut.names)
-        what = (
-            f"{names}: {cut.after} sets instead of {cut.before}"
-            if cut.after
-            else f"{names} left out"
-        )
+        if not cut.after:
+            names = _forget_swaps(session.name, cut, changes)
+            what = f"{names} left out"
+        else:
+            names = " and ".join(cut.names)
+            what = f"{names}: {cut.after} sets instead of {cut.before}"
         changes.append(LineChange(session.name, cut.letter, names, names, why, what))
     if not shorter.fits:
         rest = f"it still takes {after} min, and primary work is not cut further"
         changes.append(LineChange(session.name, "", "", "", rest, f"{session.name} is too long"))
     return _with_targets_of(session, shorter.session)
+
+
+def _forget_swaps(session: str, cut: Cut, changes: list[LineChange]) -> str:
+    """Drop what was said of a pair that is left out after all; its names as the template has them."""
+    about = [one for one in changes if (one.session, one.letter) == (session, cut.letter)]
+    changes[:] = [one for one in changes if one not in about]
+    asked = {one.given: one.asked for one in about}
+    return " and ".join(asked.get(name, name) for name in cut.names)
 
 
 def _with_targets_of(session: TemplateSession, shorter: PlannedSession) -> TemplateSession:

@@ -119,7 +119,8 @@ def _card(
     if template.level != client.level:
         notes.append(f"made for {template.level}, {client.name} is {client.level}")
     if template.minutes > client.minutes:
-        notes.append(f"takes {template.minutes} min, {client.name} has {client.minutes}")
+        has = f"{client.name} has {client.minutes}"
+        notes.append(f"takes {template.minutes} min as it is, {has}: sessions are made shorter")
     return TemplateCard(
         pk=template.pk,
         name=template.name,

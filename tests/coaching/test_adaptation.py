@@ -25,11 +25,12 @@ from coaching.rules.plan import (
     Measure,
     Muscle,
     Part,
+    Pattern,
     WeekKind,
 )
 from coaching.rules.session_clock import fits, session_minutes
 from coaching.rules.session_order import findings_for
-from tests.rules.examples import make_exercise
+from tests.rules.examples import make_exercise, make_pull_up
 
 OVERHEAD = JointStress.SHOULDER_OVERHEAD
 FLOOR = make_exercise("push-up", ladder="push-up", rung=3)
@@ -99,6 +100,18 @@ def test_what_trains_another_main_mover_is_no_replacement():
     assert found.left_out == 1
     assert found.plan.sessions == ()
     assert "is left out: needs dip bars" in found.changes[0].sentence
+
+
+def test_where_nothing_trains_the_main_mover_a_row_stands_in_for_a_pull_up():
+    pull = make_pull_up()
+    row = make_exercise("row", Pattern.PULL, muscles={Muscle.UPPER_BACK: 1.0, Muscle.LATS: 0.5})
+    curl = make_exercise("curl", Pattern.PULL, muscles={Muscle.BICEPS: 1.0}, multi_joint=False)
+    library = {one.key: one for one in (pull, row, curl)}
+
+    found = adapted(template(pull), library, ClientMeans([curl, row]))
+
+    assert keys(found) == ["row"]
+    assert found.changes[0].sentence == "Row instead of Pull up: needs pull-up bar."
 
 
 def test_what_the_session_has_already_is_taken_last():
@@ -188,6 +201,16 @@ def test_a_session_that_is_too_long_is_made_shorter_with_the_reason():
     assert found.changes[0].what == "Kneeling push up left out"
     assert found.changes[0].why.startswith("Monday would take ")
     assert found.left_out == 0
+
+
+def test_what_is_left_out_for_time_is_named_as_the_template_has_it_and_not_swapped_first():
+    first, second = template(FLOOR, DIP).sessions[0].pairs
+    pairs = (first, replace(second, part=Part.ISOLATION))
+    plan = TemplatePlan((WeekKind.BUILD,), (TemplateSession("Monday", 0, pairs),))
+
+    found = fit(plan, [FLOOR, KNEES], minutes=16)
+
+    assert [change.what for change in found.changes] == ["Dip left out"]
 
 
 @pytest.mark.parametrize("minutes", [45, 60, 75])

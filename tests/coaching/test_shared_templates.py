@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from coaching.blocks.block_findings import ClientFacts, block_findings
+from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.shared_templates import (
     TEMPLATES,
     SharedTemplate,
@@ -25,6 +27,7 @@ from coaching.library.toml_fields import CatalogueError
 from coaching.rules import balance_findings, muscle_spacing
 from coaching.rules.balance import is_even, planned_week_balance
 from coaching.rules.deload import light_week
+from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import (
     Level,
     Measure,
@@ -128,6 +131,29 @@ def test_a_week_is_even_in_every_plane_and_joint_action(template: SharedTemplate
 
     assert [finding.sentence for finding in found] == []
     assert [plane for plane in balance.by_plane if not is_even(plane)] == []
+
+
+@pytest.mark.parametrize("template", EVERY, ids=per_template)
+def test_nothing_is_found_in_any_week_of_a_block_made_from_a_template(template: SharedTemplate):
+    usual = week_of(template)
+    weeks = []
+    for number, kind in enumerate(template.week_kinds, start=1):
+        later = timedelta(weeks=number - 1)
+        one = replace(
+            usual,
+            number=number,
+            kind=kind,
+            starts_on=usual.starts_on + later,
+            sessions=tuple(replace(s, on=s.on + later) for s in usual.sessions),
+        )
+        if kind is WeekKind.DELOAD:
+            one = replace(light_week(usual, starts_on=one.starts_on).week, number=number, kind=kind)
+        weeks.append(week_figures(one))
+    facts = ClientFacts(template.level, template.minutes, Joints(), usual.starts_on)
+
+    found = block_findings(weeks, facts)
+
+    assert [one.finding.sentence for week in found for one in week] == []
 
 
 @pytest.mark.parametrize("template", EVERY, ids=per_template)

@@ -1,0 +1,62 @@
+"""From the list of templates to drafts for several clients, and from a block to a template."""
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+from playwright.sync_api import expect
+
+from clients.services import set_equipment
+from tests.browser.conftest import PHONE, click_and_settle
+from tests.factories.blocks import published_block
+from tests.factories.clients import ClientFactory
+
+
+@pytest.fixture
+def drew(ana):
+    client = ClientFactory.create(coach=ana, name="Drew Salas", minutes=45)
+    set_equipment(client=client, items=[{"kind": "rings", "pieces": []}])
+    return client
+
+
+def test_a_template_is_looked_at_for_two_clients_and_made_for_one(open_page, ana, cleo, drew):
+    page = open_page(ana, reverse("blocks:templates"))
+    page.get_by_role("link", name="Use for clients: Rings at home").click()
+    page.get_by_role("checkbox", name="Cleo Brandt").check()
+    page.get_by_role("checkbox", name="Drew Salas").check()
+    click_and_settle(page, page.get_by_role("button", name="Look at each client"))
+
+    look = page.get_by_role("region", name="Drew Salas", exact=True)
+    expect(look.get_by_text("of 45 min").first).to_be_visible()
+    expect(look.get_by_text("would take").first).to_be_visible()
+    page.get_by_role("checkbox", name="Make a draft for Cleo Brandt").uncheck()
+    page.get_by_role("button", name="Make the drafts").click()
+
+    expect(page.get_by_text("The draft for Drew Salas is made")).to_be_visible()
+    assert drew.blocks.count() == 1
+    assert not cleo.blocks.exists()
+
+
+def test_a_block_becomes_a_template_that_is_removed_and_brought_back(open_page, ana, cleo):
+    block = published_block(cleo, cleo.local_date(timezone.now()), "beginner-full-body")
+    page = open_page(ana, reverse("blocks:block", args=[block.pk]))
+    page.get_by_role("link", name="Save as template").click()
+    page.get_by_label("Name").fill("Three short days")
+    page.get_by_label("For whom, and what for").fill("For busy weeks.")
+    page.get_by_role("button", name="Save template").click()
+
+    page.get_by_role("button", name="Remove Three short days").click()
+    page.get_by_role("button", name="Bring back Three short days").click()
+
+    expect(page.get_by_role("link", name="Use for clients: Three short days")).to_be_visible()
+
+
+def test_a_look_is_read_on_a_phone_without_sideways_scrolling(open_page, ana, cleo, drew):
+    template = reverse("blocks:templates")
+    page = open_page(ana, template, viewport=PHONE)
+    page.get_by_role("link", name="Use for clients: Rings at home").click()
+    page.get_by_role("checkbox", name="Drew Salas").check()
+    click_and_settle(page, page.get_by_role("button", name="Look at each client"))
+
+    wide = page.evaluate("document.documentElement.scrollWidth")
+
+    assert wide <= page.evaluate("document.documentElement.clientWidth")
