@@ -16,11 +16,13 @@ from coaching.blocks.shared_templates import (
 )
 from coaching.blocks.template_values import week_from_template
 from coaching.library.shared_catalogue import read_shared_catalogue
+from coaching.rules.balance import planned_week_balance
 from coaching.rules.joint_limits import JointLimit, LimitAction, blocked_by
 from coaching.rules.loads import EquipmentItem, can_do
 from coaching.rules.plan import (
     EquipmentKind,
     JointStress,
+    Level,
     LoadKind,
     Measure,
     Muscle,
@@ -228,6 +230,32 @@ def test_every_shared_template_fits_into_the_minutes_of_most_clients(shared, min
     assert [s.name for s in week.sessions if not fits(session_minutes(s), minutes)] == []
     assert [s.name for s in week.sessions if findings_for(s)] == []
     assert (found.changes == ()) == (minutes >= shared.minutes)
+
+
+KITS = {
+    "nothing": [],
+    "rings": [EquipmentKind.RINGS],
+    "bars": [EquipmentKind.PULL_UP_BAR, EquipmentKind.DIP_BARS],
+    "dumbbells": [EquipmentKind.DUMBBELLS, EquipmentKind.BENCH],
+}
+
+
+@pytest.mark.parametrize("kit", KITS)
+@pytest.mark.parametrize("shared", read_shared_templates(), ids=lambda one: one.key)
+def test_a_week_made_to_fit_still_pushes_as_much_as_it_pulls(shared, kit):
+    levels = list(Level)
+    catalogue = read_shared_catalogue()
+    library = {one.exercise.key: one.exercise for one in catalogue}
+    highest = levels.index(shared.level)
+    suited = [one.exercise for one in catalogue if levels.index(one.level) <= highest]
+    own = [EquipmentItem(kind) for kind in KITS[kit]]
+    plan = TemplatePlan(shared.week_kinds, shared.sessions)
+
+    found = adapted(plan, library, ClientMeans(suited, equipment=own, minutes=60))
+
+    balance = planned_week_balance(week_from_template(found.plan, library, date(2026, 3, 9)))
+    assert balance.push_sets == balance.pull_sets > 0
+    assert found.left_out == 0
 
 
 def test_repetitions_become_seconds_and_come_back():
