@@ -144,7 +144,7 @@ def test_a_swap_to_a_hold_is_in_seconds_and_in_its_own_tempo():
     edited = act(block(), "swap-line", line="w1-curl", exercise=str(HANG))
 
     line = line_of(edited.snapshot, "w1-curl")
-    # Four seconds of a hold stand for one repetition (common practice, no source).
+    # Four seconds of a hold stand for one repetition: a choice of the house.
     assert (line["targets"], line["tempo"], line["load_kg"]) == ([40] * 3, "2-0-1-0", 0)
 
 

@@ -4,6 +4,7 @@ from hypothesis import given, settings
 
 from coaching.blocks.editing.acts import apply_act
 from coaching.blocks.editing.merge import merge
+from coaching.blocks.snapshots import WeekData, with_light_week
 from tests.coaching.editing.drawn_plans import all_lines, drawn_act, drawn_plan
 from tests.coaching.editing.plans import HANG, block, line_of, setting, shape
 from tests.coaching.editing.test_acts_always import BY_CHANCE, check_well_formed, tried
@@ -82,6 +83,35 @@ def test_a_light_week_put_in_and_a_value_of_a_later_week_go_together():
     assert merged.snapshot["weeks"][3]["sessions"][0]["on"] == "2025-03-24"
     assert line_of(merged.snapshot, "w3-push")["targets"] == [7] * 5
     assert merged.clashes == ()
+
+
+def test_a_light_week_that_cuts_a_week_takes_a_later_change_along():
+    base = block("build", "build", "build")
+    light: WeekData = {"starts_on": "2025-03-12", "kind": "deload", "sessions": []}
+    theirs = with_light_week(base, light)
+    mine = after(
+        base,
+        change("w2-dip", targets="5 × 7"),
+        change("w2-push", targets="5 × 8"),
+        change("w3-push", targets="5 × 9"),
+    )
+
+    merged = merge(base, theirs, mine)
+
+    assert merged.clashes == ()
+    assert [(w["starts_on"], w["kind"]) for w in merged.snapshot["weeks"]] == [
+        ("2025-03-03", "build"),
+        ("2025-03-10", "build"),
+        ("2025-03-12", "deload"),
+        ("2025-03-19", "build"),
+        ("2025-03-24", "build"),
+    ]
+    days = {s["uid"]: s["on"] for week in merged.snapshot["weeks"] for s in week["sessions"]}
+    assert (days["w2-a"], days["w2-b"], days["w3-a"]) == ("2025-03-10", "2025-03-20", "2025-03-24")
+    targets = [
+        line_of(merged.snapshot, uid)["targets"][0] for uid in ("w2-dip", "w2-push", "w3-push")
+    ]
+    assert targets == [7, 8, 9]
 
 
 def test_weeks_changed_by_both_keep_mine():
