@@ -39,7 +39,7 @@ def test_a_line_chosen_by_keyboard_is_shown_kept_on_reload_and_made(open_page, a
 
     page.get_by_role("button", name="Make the draft").press("Enter")
 
-    expect(page.get_by_text("draft").first).to_be_visible()
+    expect(page.get_by_text("Block 2 is a draft")).to_be_visible()
     made = cleo.blocks.get(published_at__isnull=True)
     planned = Prescription.objects.filter(pair__planned_session__week__block=made)
     assert planned.filter(exercise__name=other).exists()
