@@ -86,7 +86,6 @@ class MuscleRow:
     """One muscle over the weeks, and what it got in the block before."""
 
     label: str
-    usual: str
     cells: tuple[SetsCell, ...]
     last_block: str
 
@@ -162,7 +161,7 @@ def block_effects(
         last: The client's block before this one.
     """
     week = weeks[chosen - 1]
-    lines = _lines(week, facts)
+    lines = _judged(week, facts.level)
     was = _counterparts(weeks, before)
     found = block_findings(weeks, facts, chosen=chosen)
     findings, settled = found[chosen - 1], tuple[str, ...]()
@@ -187,10 +186,6 @@ def block_effects(
     )
 
 
-def _lines(week: WeekFigures, facts: ClientFacts) -> tuple[VolumeLine, ...]:
-    return _judged(week, facts.level)
-
-
 @lru_cache(maxsize=KEPT_WEEKS)
 def _judged(week: WeekFigures, level: Level) -> tuple[VolumeLine, ...]:
     return tuple(judge_volume(week.volume, None, level=level, kind=week.week.kind))
@@ -198,7 +193,7 @@ def _judged(week: WeekFigures, level: Level) -> tuple[VolumeLine, ...]:
 
 @lru_cache(maxsize=KEPT_WEEKS)
 def _told(week: WeekFigures, facts: ClientFacts) -> WeekEffects:
-    return _week_effects(week, _lines(week, facts), facts, ())
+    return _week_effects(week, _judged(week, facts.level), facts, ())
 
 
 def _week_effects(
@@ -324,20 +319,28 @@ def _rows(
     last: LastBlock | None,
 ) -> tuple[MuscleRow, ...]:
     planned = {muscle for week in weeks for muscle in week.volume}
-    by_week = [{line.muscle: line for line in _lines(week, facts)} for week in weeks]
     earlier = was or (None,) * len(weeks)
-    rows = []
-    for muscle in (one for one in Muscle if one in planned):
-        cells = tuple(
-            _cell(week, then, lines.get(muscle), muscle, chosen)
-            for week, then, lines in zip(weeks, earlier, by_week, strict=True)
+    columns = [
+        _cells(week, then, facts.level, is_chosen=week.week.number == chosen)
+        for week, then in zip(weeks, earlier, strict=True)
+    ]
+    return tuple(
+        MuscleRow(
+            label=muscle.value,
+            cells=tuple(column[muscle] for column in columns),
+            last_block=charts.sets_text(last.sets.get(muscle, 0.0)) if last else "",
         )
-        usual = next(
-            (t for lines in by_week if muscle in lines and (t := _usual(lines[muscle]))), ""
-        )
-        before = charts.sets_text(last.sets.get(muscle, 0.0)) if last else ""
-        rows.append(MuscleRow(muscle.value, usual, cells, before))
-    return tuple(rows)
+        for muscle in Muscle
+        if muscle in planned
+    )
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _cells(
+    week: WeekFigures, then: WeekFigures | None, level: Level, *, is_chosen: bool
+) -> Mapping[Muscle, SetsCell]:
+    lines = {line.muscle: line for line in _judged(week, level)}
+    return {muscle: _cell(week, then, lines.get(muscle), muscle, is_chosen) for muscle in Muscle}
 
 
 def _cell(
@@ -345,12 +348,12 @@ def _cell(
     then: WeekFigures | None,
     line: VolumeLine | None,
     muscle: Muscle,
-    chosen: int,
+    is_chosen: bool,  # noqa: FBT001 - one of two looks
 ) -> SetsCell:
     by = 0.0 if then is None or then is week else _sets(week, muscle) - _sets(then, muscle)
     words = (
         "is-light" if week.week.kind is WeekKind.DELOAD else "",
-        "is-chosen" if week.week.number == chosen else "",
+        "is-chosen" if is_chosen else "",
         "is-outside" if line and charts.is_outside(line) else "",
         "is-changed" if by else "",
     )
@@ -359,10 +362,6 @@ def _cell(
         look=" ".join(word for word in words if word),
         changed=charts.signed(by) if by else "",
     )
-
-
-def _usual(line: VolumeLine) -> str:
-    return charts.range_text(line)
 
 
 def _detail(
