@@ -27,7 +27,7 @@ def add_panel(
     after, query, pattern = (sent.get(name, "").strip() for name in ("after", "q", "pattern"))
     found = sorted(
         _found(facts, session, query, pattern),
-        key=lambda one: (one.why_not != "", one.reason.startswith("in the session"), one.name),
+        key=lambda one: (one.why_not != "", one.comes_later, one.name),
     )
     near = _near(session, after)
     return AddPanel(
@@ -77,9 +77,15 @@ def _found(
         value = exercise_value(row)
         if not _answers(value, query, pattern):
             continue
-        reason = _reason(row, value, highest=highest, is_there=row.pk in there)
-        not_now = why_not(value, limits, kinds, overrides)
-        yield FoundExercise(row.pk, row.name, row.pattern, reason, not_now)
+        is_there, is_hard = row.pk in there, _LEVELS.index(row.level) > highest
+        yield FoundExercise(
+            pk=row.pk,
+            name=row.name,
+            pattern=row.pattern,
+            reason=_reason(row, value, is_hard=is_hard, is_there=is_there),
+            why_not=why_not(value, limits, kinds, overrides),
+            comes_later=is_there or is_hard,
+        )
 
 
 def _answers(value: plan.Exercise, query: str, pattern: str) -> bool:
@@ -91,11 +97,11 @@ def _answers(value: plan.Exercise, query: str, pattern: str) -> bool:
     return all(word in text for word in words)
 
 
-def _reason(row: Exercise, value: plan.Exercise, *, highest: int, is_there: bool) -> str:
+def _reason(row: Exercise, value: plan.Exercise, *, is_hard: bool, is_there: bool) -> str:
     movers = ", ".join(share.muscle.value for share in value.muscles if share.is_direct)
-    words = [f"trains {movers}" if movers else ""]
-    if is_there:
-        words.insert(0, "in the session already")
-    if _LEVELS.index(row.level) > highest:
-        words.append(f"for the level {row.level}")
+    words = (
+        "in the session already" if is_there else "",
+        f"trains {movers}" if movers else "",
+        f"for the level {row.level}" if is_hard else "",
+    )
     return ", ".join(word for word in words if word)

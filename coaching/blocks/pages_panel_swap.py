@@ -120,7 +120,10 @@ class _Effects:
         return self._said(edited, exercises)
 
     def _said(self, edited: Edited, exercises: Mapping[int, plan.Exercise]) -> str:
-        return edit_sentence(self.before, self._week(edited.snapshot, exercises))
+        after = self._week(edited.snapshot, exercises)
+        same = edit_sentence(self.before, self.before)
+        said = edit_sentence(self.before, after)
+        return "" if said == same else said
 
     def _week(self, snapshot: Snapshot, exercises: Mapping[int, plan.Exercise]) -> WeekEffects:
         figures = plan_figures(snapshot, exercises)

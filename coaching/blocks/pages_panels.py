@@ -120,6 +120,7 @@ class FoundExercise(NamedTuple):
     pattern: str
     reason: str
     why_not: str
+    comes_later: bool
 
 
 @dataclass(frozen=True)

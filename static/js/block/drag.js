@@ -39,6 +39,7 @@ export class Drag {
   #spot = null;
 
   constructor(root, send) {
+    this.root = root;
     root.addEventListener("dragstart", (event) => this.#start(event));
     root.addEventListener("dragover", (event) => this.#over(event));
     root.addEventListener("dragleave", (event) => {
@@ -54,6 +55,7 @@ export class Drag {
     event.dataTransfer.effectAllowed = "move";
     event.dataTransfer.setData("text/plain", this.#what.element.dataset.name ?? "");
     this.#what.element.classList.add("is-dragged");
+    this.root.classList.add("is-dragging");
   }
 
   #over(event) {
@@ -81,6 +83,7 @@ export class Drag {
 
   #end() {
     this.#what?.element.classList.remove("is-dragged");
+    this.root.classList.remove("is-dragging");
     this.#what = null;
     this.#mark(null);
   }

@@ -191,6 +191,7 @@ class BlockEditor extends HTMLElement {
 
   async #open(url, { host, put }) {
     for (const other of this.querySelectorAll(".block-panel")) if (other !== host) other.remove();
+    this.#mark(host.matches("li"));
     put();
     await htmx.ajax("GET", url, { source: this, target: host, swap: "innerHTML" });
     this.#reaches(reach);
@@ -200,7 +201,14 @@ class BlockEditor extends HTMLElement {
     host.scrollIntoView({ block: "nearest" });
   }
 
+  /* The cell whose panel is open. */
+  #mark(isOpen) {
+    for (const one of this.querySelectorAll(".is-open")) one.classList.remove("is-open");
+    if (isOpen) this.#stop?.classList.add("is-open");
+  }
+
   #leave() {
+    this.#mark(false);
     this.querySelector("[data-panel]")?.closest(".block-panel")?.remove();
     const stop = this.#stop ?? this.querySelector('a[data-at][tabindex="0"]');
     stop?.focus();

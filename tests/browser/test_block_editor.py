@@ -1,0 +1,220 @@
+"""The block's page by keyboard alone, and with the mouse: every change in its place."""
+
+import re
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+from playwright.sync_api import Locator, Page, expect
+
+from coaching.blocks.editing.draft_services import draft_of
+from coaching.blocks.models import Block, PlannedSession
+from coaching.blocks.snapshots import SessionData, snapshot_of
+from tests.browser.conftest import DESK, PHONE
+from tests.factories.blocks import published_block
+
+
+@pytest.fixture
+def today(cleo):
+    return cleo.local_date(timezone.now())
+
+
+@pytest.fixture
+def block(cleo, today) -> Block:
+    """A published block whose sessions are all to come; the first of them is today's."""
+    made = published_block(cleo, today, "beginner-full-body")
+    first = PlannedSession.objects.filter(week__block=made).order_by("on")[0]
+    PlannedSession.objects.filter(pk=first.pk).update(on=today)
+    return made
+
+
+@pytest.fixture
+def desk(open_page, ana, block) -> Page:
+    url = reverse("blocks:block", args=[block.pk])
+    page: Page = open_page(ana, f"{url}?week=1", viewport=DESK)
+    return page
+
+
+def first_session(block: Block) -> SessionData:
+    today = block.client.local_date(timezone.now())
+    return draft_of(block, today).snapshot["weeks"][0]["sessions"][0]
+
+
+def order_of(block: Block) -> list[list[str]]:
+    return [[line["name"] for line in pair["lines"]] for pair in first_session(block)["pairs"]]
+
+
+def said(page: Page) -> Locator:
+    return page.locator("[data-says]")
+
+
+def settled(page: Page, words: str | re.Pattern[str]) -> None:
+    expect(said(page)).to_contain_text(words)
+
+
+def lines_on(page: Page) -> Locator:
+    return page.locator(".block-line .spine-name a")
+
+
+def rows_of(page: Page) -> Locator:
+    return page.locator(".block-session").first.locator(".spine-row[data-letter]")
+
+
+def names_in(block: Block) -> set[str]:
+    return {one for pair in order_of(block) for one in pair}
+
+
+def test_a_cell_is_changed_and_its_letter_moved_by_keyboard_alone(desk, block):
+    before = order_of(block)
+
+    # One stop for the whole plan; along the strip of weeks by arrows.
+    lines_on(desk).first.focus()
+    desk.keyboard.press("ArrowRight")
+    desk.keyboard.press("ArrowRight")
+    expect(desk.locator("a.strip-cell:focus")).to_contain_text("Week 2")
+    desk.keyboard.press("ArrowLeft")
+
+    # Enter opens the cell in its place, Enter saves, and the focus is where it was.
+    desk.keyboard.press("Enter")
+    expect(desk.get_by_label("Targets")).to_be_focused()
+    desk.keyboard.type("6-6-5")
+    desk.keyboard.press("Enter")
+    settled(desk, "6-6-5")
+    expect(desk.locator("a.strip-cell:focus")).to_contain_text("6-6-5")
+    desk.keyboard.press("+")
+    settled(desk, "6-6-5-5")
+
+    desk.keyboard.press("Alt+ArrowDown")
+    expect(rows_of(desk).nth(1)).to_contain_text(before[0][0])
+    expect(desk.locator(".strip-cell:focus")).to_have_count(1)
+    assert order_of(block)[:2] == [before[1], before[0]]
+
+    # Out of its pair and into it again.
+    desk.keyboard.press("p")
+    expect(rows_of(desk)).to_have_count(len(before) + 1)
+    desk.keyboard.press("p")
+    expect(rows_of(desk)).to_have_count(len(before))
+    assert {frozenset(pair) for pair in order_of(block)} == {frozenset(pair) for pair in before}
+
+
+def test_a_swap_is_undone_and_done_again_and_the_client_sees_only_what_is_published(
+    desk, open_page, block, cleo
+):
+    seen_by_client = snapshot_of(block)
+    lines_on(desk).first.focus()
+    desk.keyboard.press("+")
+    settled(desk, "→")
+
+    # The best replacement has the focus, Enter takes it.
+    desk.keyboard.press("s")
+    choice = desk.locator(".block-choice").first
+    expect(choice).to_be_focused()
+    name = choice.locator("strong").inner_text()
+    desk.keyboard.press("Enter")
+    settled(desk, name)
+
+    desk.keyboard.press("z")
+    settled(desk, "Undid")
+    desk.keyboard.press("z")
+    expect(desk.get_by_role("button", name=re.compile("^Undo"))).to_be_disabled()
+    desk.keyboard.press("y")
+    settled(desk, "Done again")
+    desk.keyboard.press("y")
+    settled(desk, name)
+    assert name in names_in(block)
+
+    assert snapshot_of(block) == seen_by_client
+    phone = open_page(cleo.user, reverse("sessions:today"), viewport=PHONE)
+    expect(phone.get_by_text(name, exact=True)).to_have_count(0)
+    desk.keyboard.press("b")
+    expect(desk.get_by_label("Why")).to_be_focused()
+    desk.keyboard.type("Felt easy all week.")
+    desk.keyboard.press("Enter")
+    expect(desk.get_by_text("sees it on the phone now")).to_be_visible()
+    assert block.versions.order_by("-number")[0].why == "Felt easy all week."
+    phone.reload()
+    expect(phone.get_by_text(name, exact=True).first).to_be_visible()
+
+
+def test_what_cannot_be_done_is_said_and_esc_leaves(desk, block, troubles):
+    before = order_of(block)
+    lines_on(desk).first.focus()
+    desk.keyboard.press("e")
+    targets = desk.get_by_label("Targets")
+    targets.fill("many")
+    with desk.expect_response(lambda answer: answer.status == 422):
+        targets.press("Enter")
+    expect(desk.get_by_text("is not targets; write them like")).to_be_visible()
+    expect(desk.get_by_label("Targets")).to_have_value("many")
+
+    # The browser writes every refusal down; this one was meant.
+    troubles.clear()
+    desk.keyboard.press("Escape")
+
+    expect(desk.locator("[data-panel]")).to_have_count(0)
+    expect(desk.locator("a[data-at]:focus")).to_have_count(1)
+    assert order_of(block) == before
+
+
+def drag(page: Page, what: Locator, onto: Locator, share: float) -> None:
+    """Take something with the mouse and let it go over something else, at a share of its height."""
+    start, end = what.bounding_box(), onto.bounding_box()
+    assert start is not None
+    assert end is not None
+    page.mouse.move(start["x"] + start["width"] / 2, start["y"] + start["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(start["x"] + start["width"] / 2, start["y"] + start["height"], steps=3)
+    page.mouse.move(end["x"] + end["width"] / 2, end["y"] + end["height"] * share, steps=5)
+    page.mouse.up()
+
+
+def test_an_exercise_is_dragged_within_a_session_and_into_another(desk, block):
+    desk.set_viewport_size({"width": 1440, "height": 1800})
+    before = order_of(block)
+    rows = rows_of(desk)
+
+    drag(desk, rows.nth(0).locator(".spine-axis"), rows.nth(1), 0.9)
+    expect(rows.nth(1)).to_contain_text(before[0][0])
+    assert order_of(block)[:2] == [before[1], before[0]]
+
+    second = desk.locator(".block-session").nth(1)
+    name = rows.nth(0).locator(".block-line").first.locator(".spine-name a")
+    moved = name.inner_text()
+    drag(desk, name, second.locator(".card-head"), 0.5)
+    expect(second.locator(".spine-name a").last).to_have_text(moved)
+    assert moved not in {one for pair in order_of(block) for one in pair}
+
+
+def test_every_control_has_a_name_and_every_key_stands_in_the_list(desk):
+    lines_on(desk).first.focus()
+    desk.keyboard.press("?")
+    listed = desk.locator("key-list tbody tr")
+    expect(listed.filter(has_text="swap for another exercise")).to_be_visible()
+    expect(listed.filter(has_text="move the exercise or its pair")).to_be_visible()
+    desk.keyboard.press("Escape")
+
+    lines_on(desk).first.click()
+    expect(desk.get_by_label("Targets")).to_be_visible()
+    nameless = desk.locator("block-editor").evaluate(
+        """(root) => [...root.querySelectorAll('a, button, input:not([type=hidden]), select, summary')]
+            .filter((one) => one.checkVisibility())
+            .filter((one) => {
+                const labels = [...(one.labels ?? [])].map((label) => label.textContent).join('');
+                return !(one.ariaLabel || one.textContent.trim() || labels.trim());
+            }).map((one) => one.outerHTML)"""
+    )
+    assert nameless == []
+    assert desk.locator("[data-at]").count() > desk.locator("[data-at][tabindex='0']").count() == 1
+
+
+def test_on_a_phone_the_block_is_read_without_scrolling_sideways(open_page, ana, block):
+    url = reverse("blocks:block", args=[block.pk])
+    page: Page = open_page(ana, url, viewport=PHONE, has_touch=True, is_mobile=True)
+
+    expect(lines_on(page).first).to_be_visible()
+    over = page.evaluate(
+        "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    )
+    assert over == 0
+    lines_on(page).first.tap()
+    expect(page.get_by_label("Targets")).to_be_visible()
