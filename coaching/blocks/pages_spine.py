@@ -93,7 +93,8 @@ def _spine_row(
         right = cells[0]
     else:
         centre = cells[0]
-    rest = pair_rest_text(pair)
+    # The number and its unit stay on one line in the narrow column.
+    rest = pair_rest_text(pair).replace(" s", "\u00a0s").replace(" min", "\u00a0min")
     return SpineRow(pair.letter, pair.part.value, rest, left, right, centre, is_locked)
 
 

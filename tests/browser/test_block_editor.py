@@ -136,6 +136,18 @@ def test_a_swap_is_undone_and_done_again_and_the_client_sees_only_what_is_publis
     expect(phone.get_by_text(name, exact=True).first).to_be_visible()
 
 
+def test_a_key_pressed_three_times_quickly_makes_three_edits_and_no_conflict(desk, block):
+    sets = len(first_session(block)["pairs"][0]["lines"][0]["targets"])
+    lines_on(desk).first.focus()
+
+    for _ in range(3):
+        desk.keyboard.press("+")
+
+    expect(desk.get_by_text("3 changes not published yet")).to_be_visible()
+    assert len(first_session(block)["pairs"][0]["lines"][0]["targets"]) == sets + 3
+    expect(desk.get_by_text("Changed in two places")).to_have_count(0)
+
+
 def test_what_cannot_be_done_is_said_and_esc_leaves(desk, block, troubles):
     before = order_of(block)
     lines_on(desk).first.focus()

@@ -85,9 +85,7 @@ def override_line(request: SignedInRequest, block_id: int, uid: str) -> HttpResp
     form = KeepForm(request.POST, auto_id="override_%s")
     if form.is_valid():
         try:
-            with transaction.atomic():
-                done = _overridden(request, found, uid, form)
-            return _edited(request, found, done)
+            return _overridden(request, found, uid, form)
         except BlockError as error:
             form.add_error(None, str(error))
     facts = facts_of(request, found)
@@ -97,19 +95,28 @@ def override_line(request: SignedInRequest, block_id: int, uid: str) -> HttpResp
     return _panel_again(request, panel)
 
 
-def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm) -> DraftEdited:
+def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm) -> HttpResponse:
     """Record the override and put the exercise in; neither without the other."""
     name, why = form.cleaned_data["name"], form.cleaned_data["why"]
     row = exercises_of(request.user).filter(name__iexact=name.strip()).first()
     if row is None:
         message = f"“{name}” is no exercise of your library; write its full name."
         raise BlockError(message)
-    today = found.client.local_date(timezone.now())
-    override_limit(client=found.client, exercise=row, name=name, why=why, on=today, by=request.user)
+    by, today = request.user, found.client.local_date(timezone.now())
     reach = request.POST.get("reach", "")
     raw = {"act": "swap-line", "line": uid, "exercise": str(row.pk), "reach": reach}
-    revision = _revision(request)
-    return edit_block(block=found, raw=raw, revision=revision, today=today, by=request.user)
+
+    def act(revision: int) -> DraftEdited:
+        return edit_block(block=found, raw=raw, revision=revision, today=today, by=by)
+
+    try:
+        with transaction.atomic():
+            override_limit(client=found.client, exercise=row, name=name, why=why, on=today, by=by)
+            done = act(_revision(request))
+    except Stale:
+        # What was kept of the act went back with the override: it is kept once more.
+        return _answered(request, found, act)
+    return _edited(request, found, done)
 
 
 def _step(
