@@ -62,10 +62,11 @@ def detail_text(prescription: Prescription) -> str:
 
 
 def unchanging_text(prescription: Prescription) -> str:
-    """What usually stays from week to week: 3-0-1-0 · RIR 2."""
+    """What usually stays from week to week: 3-0-1-0 · RIR 2 · load to be found."""
     rir = "" if prescription.rir is None else f" · RIR {prescription.rir}"
     side = " · each side" if prescription.exercise.laterality is Laterality.UNILATERAL else ""
-    return f"{prescription.tempo}{rir}{side}"
+    missing = "" if prescription.load else load_text(0.0, prescription.exercise)
+    return f"{prescription.tempo}{rir}{side}{f' · {missing}' if missing else ''}"
 
 
 def pair_rest_text(pair: Pair) -> str:

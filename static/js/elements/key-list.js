@@ -23,7 +23,7 @@ const wordsOf = (element) =>
 function commands() {
   const found = new Map();
   for (const element of document.querySelectorAll("key-commands [data-key]")) {
-    const isThere = element.checkVisibility() && !element.disabled;
+    const isThere = (element.checkVisibility() || element.closest("[data-lists-keys]")) && !element.disabled;
     if (isThere && !found.has(element.dataset.key)) found.set(element.dataset.key, wordsOf(element));
   }
   return found;
