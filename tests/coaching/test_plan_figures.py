@@ -76,7 +76,7 @@ def test_a_week_is_the_sum_of_its_sessions(planned):
 @given(weeks, st.randoms(use_true_random=False))
 @settings(max_examples=50, deadline=None)
 def test_moving_exercises_between_sessions_keeps_the_week(planned, chance):
-    moved = [[] for _ in planned]
+    moved: list[list[object]] = [[] for _ in planned]
     for given_lines in planned:
         for line in given_lines:
             chance.choice(moved).append(line)
