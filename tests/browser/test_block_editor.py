@@ -145,6 +145,12 @@ def test_a_key_pressed_three_times_quickly_makes_three_edits_and_no_conflict(des
 
     expect(desk.get_by_text("3 changes not published yet")).to_be_visible()
     assert len(first_session(block)["pairs"][0]["lines"][0]["targets"]) == sets + 3
+
+    for _ in range(3):
+        desk.keyboard.press("z")
+
+    expect(desk.get_by_text("Cleo Brandt sees this plan")).to_be_visible()
+    assert len(first_session(block)["pairs"][0]["lines"][0]["targets"]) == sets
     expect(desk.get_by_text("Changed in two places")).to_have_count(0)
 
 

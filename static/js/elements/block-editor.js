@@ -23,6 +23,7 @@ class BlockEditor extends HTMLElement {
     this.addEventListener("keydown", this.#onKeyInside);
     this.addEventListener("change", this.#onChange);
     this.addEventListener("htmx:configRequest", this.#onConfig);
+    this.addEventListener("submit", this.#onSubmit, { capture: true });
     document.addEventListener("keydown", this.#onKey);
     document.addEventListener("block:edited", this.#onEdited);
     new Drag(this, (act) => this.#send(act));
@@ -151,10 +152,22 @@ class BlockEditor extends HTMLElement {
 
   /* One after the other, each on top of what the one before it made. */
   #send(act) {
+    this.#post(this.dataset.editUrl, { reach, ...act });
+  }
+
+  #post(url, values) {
     this.#sending = this.#sending
-      .then(() => htmx.ajax("POST", this.dataset.editUrl, { source: this, swap: "none", values: { reach, ...act } }))
+      .then(() => htmx.ajax("POST", url, { source: this, swap: "none", values }))
       .catch(() => {});
   }
+
+  /* Undo and redo wait their turn too: their buttons are made anew by every edit. */
+  #onSubmit = (event) => {
+    if (!event.target.matches("[data-step]")) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.#post(event.target.action, {});
+  };
 
   #says(text, isShown = false) {
     this.querySelector("[data-says]").textContent = text;
