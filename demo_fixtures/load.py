@@ -11,8 +11,9 @@ from django.db import connection, transaction
 
 from clients.models import Client, Role, User
 from clients.services import make_sign_in_link, record_body_weight
+from coaching.blocks.editing.draft_services import publish_changes
 from coaching.blocks.models import Block, BlockTemplate, BlockVersion
-from coaching.blocks.services import create_block, create_block_from_template, publish_block
+from coaching.blocks.services import create_block, create_block_from_template
 from coaching.blocks.shared_templates import read_shared_templates
 from coaching.blocks.snapshots import SessionData, Snapshot, week_data
 from coaching.library.models import Exercise
@@ -88,7 +89,9 @@ def _train(
     for name, weeks in training.blocks:
         snapshot: Snapshot = {"weeks": [week_data(week, rows) for week in weeks]}
         block = create_block(client=client, name=name, snapshot=snapshot)
-        version = publish_block(block=block, by=coach, why="Agreed at the start of the block")
+        version = publish_changes(
+            block=block, by=coach, today=today, why="Agreed at the start of the block"
+        )
         _date_back(version, trainee.today)
     sessions = _history(client, training, trainee, rows)
     record_history(client=client, sessions=sessions)

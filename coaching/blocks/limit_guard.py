@@ -4,7 +4,7 @@ Whatever writes a plan passes here: a swap, a step to another rung, an undo, a l
 publishing of a draft. What stands in the plan already stays, is shown, and is asked about.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from clients.models import Client
@@ -14,6 +14,7 @@ from coaching.blocks.models import Block, Prescription
 from coaching.blocks.snapshots import Line, SessionData, Snapshot, lines_of
 from coaching.library.queries import exercise_values
 from coaching.rules.joint_limits import Joints, LimitAction
+from coaching.rules.plan import Exercise
 
 
 def refuse_avoided(
@@ -26,21 +27,34 @@ def refuse_avoided(
     """
     joints = joints_of(block.client)
     if any(limit.action is LimitAction.AVOID for limit in joints.limits):
-        refuse_lines(block.client, joints, _coming(block, snapshot, today, all_of_it=all_of_it))
+        if all_of_it:
+            refuse_lines(block.client, joints, list(lines_of(snapshot, since=today)))
+        else:
+            _refuse_coming(block, joints, snapshot, today)
 
 
 def refuse_lines(client: Client, joints: Joints, lines: Sequence[tuple[SessionData, Line]]) -> None:
     """Raise BlockError when one of the lines loads what the client must avoid; 2 queries."""
     values = exercise_values({line["exercise"] for _, line in lines})
+    _refuse(client, joints, [(values[line["exercise"]], _day(one), None) for one, line in lines])
+
+
+def _refuse(
+    client: Client, joints: Joints, planned: Iterable[tuple[Exercise, date, date | None]]
+) -> None:
+    """Refuse exercises on days on which they load what is avoided, and did not on the day before.
+
+    The second day is the one on which an exercise stood already, none where it is new.
+    """
     found: dict[str, list[str]] = {}
-    for session, line in lines:
-        exercise = values[line["exercise"]]
-        for limit in joints.blocking(exercise, date.fromisoformat(session["on"])):
+    for exercise, on, stood_on in planned:
+        stood = joints.blocking(exercise, stood_on) if stood_on else ()
+        for limit in joints.blocking(exercise, on):
             words = found.setdefault(exercise.name, [])
-            if str(limit) not in words:
+            if limit not in stood and str(limit) not in words:
                 words.append(str(limit))
-    if found:
-        told = "; ".join(f"{name} loads {', '.join(words)}" for name, words in found.items())
+    told = "; ".join(f"{name} loads {', '.join(words)}" for name, words in found.items() if words)
+    if told:
         message = (
             f"{told}, which {client.name} avoids. Put another exercise in its place, "
             "or override the limit by name first."
@@ -48,13 +62,22 @@ def refuse_lines(client: Client, joints: Joints, lines: Sequence[tuple[SessionDa
         raise BlockError(message)
 
 
-def _coming(
-    block: Block, snapshot: Snapshot, today: date, *, all_of_it: bool
-) -> list[tuple[SessionData, Line]]:
-    """The lines from today on that are to be judged."""
-    lines = list(lines_of(snapshot, since=today))
-    if all_of_it:
-        return lines
-    planned = Prescription.objects.filter(pair__planned_session__week__block=block)
-    there = {(str(uid), pk) for uid, pk in planned.values_list("uid", "exercise_id")}
-    return [(s, line) for s, line in lines if (line["uid"], line["exercise"]) not in there]
+def _refuse_coming(block: Block, joints: Joints, snapshot: Snapshot, today: date) -> None:
+    """Judge the lines from today on that are new in the rows' plan, or stand on another day."""
+    rows = Prescription.objects.filter(pair__planned_session__week__block=block)
+    stood = {
+        (str(uid), exercise): on
+        for uid, exercise, on in rows.values_list("uid", "exercise", "pair__planned_session__on")
+    }
+    lines = [(line, _day(one)) for one, line in lines_of(snapshot, since=today)]
+    anew = [
+        (line["exercise"], on, stood.get((line["uid"], line["exercise"])))
+        for line, on in lines
+        if stood.get((line["uid"], line["exercise"])) != on
+    ]
+    values = exercise_values({exercise for exercise, _, _ in anew})
+    _refuse(block.client, joints, [(values[key], on, was) for key, on, was in anew])
+
+
+def _day(session: SessionData) -> date:
+    return date.fromisoformat(session["on"])

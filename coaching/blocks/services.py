@@ -6,7 +6,6 @@ from datetime import date
 
 from django.db import transaction
 from django.db.models import Max
-from django.utils import timezone
 
 from clients.models import Client, User
 from coaching.blocks.adaptation import adapted
@@ -116,23 +115,6 @@ def _lighten_deload_weeks(block: Block, *, today: date) -> None:
         made = light_week(usual, starts_on=row.starts_on)
         snapshot["weeks"][index] = light_week_data(snapshot["weeks"][index - 1], made.week)
     write_snapshot(block=block, snapshot=snapshot, today=today)
-
-
-@transaction.atomic
-def publish_block(*, block: Block, by: User, why: str = "") -> BlockVersion:
-    """Let the client see the block; from now on every change is a version.
-
-    Raises BlockError when it is published already, or when a session to come holds what the
-    client must avoid: a limit may have been written down after the draft was made.
-    """
-    if block.published_at is not None:
-        message = "This block is already published."
-        raise BlockError(message)
-    today = block.client.local_date(timezone.now())
-    refuse_avoided(block=block, snapshot=snapshot_of(block), today=today, all_of_it=True)
-    block.published_at = timezone.now()
-    block.save(update_fields=["published_at"])
-    return keep_version(block, by=by, what="Published", why=why)
 
 
 @transaction.atomic

@@ -132,7 +132,8 @@ def _p95(times: list[float]) -> float:
 
 def _block(client: Any) -> Any:
     """A published block of the size that is asked for, starting next Monday."""
-    from coaching.blocks.services import create_block, publish_block  # noqa: PLC0415
+    from coaching.blocks.editing.draft_services import publish_changes  # noqa: PLC0415
+    from coaching.blocks.services import create_block  # noqa: PLC0415
     from coaching.library.queries import exercises_by_key  # noqa: PLC0415
 
     rows = exercises_by_key(client.coach)
@@ -140,7 +141,7 @@ def _block(client: Any) -> Any:
     monday = today + timedelta(days=7 - today.weekday() + 350)
     weeks = [_week(monday + timedelta(weeks=n), rows, light=n == WEEKS - 1) for n in range(WEEKS)]
     block = create_block(client=client, name="Large", snapshot={"weeks": weeks})  # type: ignore[typeddict-item]
-    publish_block(block=block, by=client.coach)
+    publish_changes(block=block, by=client.coach, today=block.starts_on)
     return block
 
 

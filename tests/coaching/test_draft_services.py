@@ -1,15 +1,17 @@
 """The working copy of a block: edited, taken back, published, and kept when two windows meet."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
+from clients.models import JointLimit
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.editing.plan_services import go_back, let_go, put_on_top, use_instead
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockTemplate, KeptEdit, PlannedSession
 from coaching.blocks.services import create_block_from_template, undo_version
 from coaching.blocks.snapshots import snapshot_of
+from coaching.library.queries import exercise_values
 from tests.factories.blocks import published_block
 from tests.factories.editor import Editor, changed_elsewhere, targets_of
 
@@ -332,3 +334,51 @@ def test_an_edit_takes_the_same_few_queries_however_much_was_edited(
             editor.change(targets=f"{reps}-{reps}")
     with django_assert_num_queries(3):
         editor.look()
+
+
+def test_what_clashed_is_no_longer_told_once_the_changes_are_let_go(block, editor, today, ana):
+    editor.change(targets="4-4")
+    changed_elsewhere(block, today, ana, targets=[9, 9], place=0)
+    assert editor.look().clashes
+
+    editor.discard()
+
+    assert editor.look().clashes == ()
+    assert editor.change(1, targets="5-5").draft.clashes == ()
+
+
+def test_an_edit_of_a_draft_that_nobody_has_seen_outlives_its_day(cleo, ana, today):
+    template = BlockTemplate.objects.get(coach=None, key="beginner-full-body")
+    block = create_block_from_template(client=cleo, template=template, starts_on=today, by=ana)
+    editor = Editor(block, today, ana)
+    uid = editor.lines()[0]
+    editor.change(targets="3-3-3")
+
+    later = Editor(block, today + timedelta(days=1), ana)
+    assert targets_of(later.draft.snapshot, uid) == [3, 3, 3]
+    later.publish()
+
+    assert targets_of(snapshot_of(block), uid) == [3, 3, 3]
+
+
+def test_unlocking_an_exercise_of_a_locked_session_unlocks_the_session(editor):
+    session = editor.draft.snapshot["weeks"][1]["sessions"][0]
+    editor.act(act="lock", session=session["uid"])
+
+    done = editor.act(act="unlock", line=session["pairs"][0]["lines"][0]["uid"])
+
+    assert "locked" not in done.draft.snapshot["weeks"][1]["sessions"][0]
+
+
+def test_a_session_moved_to_a_day_on_which_it_is_avoided_is_not_published(
+    block, editor, cleo, today
+):
+    session = editor.draft.snapshot["weeks"][1]["sessions"][-1]
+    used = {line["exercise"] for pair in session["pairs"] for line in pair["lines"]}
+    stress = next(s for one in exercise_values(used).values() for s in one.joint_stresses)
+    on = date.fromisoformat(session["on"])
+    JointLimit.objects.create(client=cleo, stress=stress, action="avoid", since=today, until=on)
+    editor.act(act="move-session", session=session["uid"], on=str(on - timedelta(days=1)))
+
+    with pytest.raises(BlockError, match=rf"loads {stress}"):
+        editor.publish()

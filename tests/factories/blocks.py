@@ -2,9 +2,12 @@
 
 from datetime import date
 
+from django.utils import timezone
+
 from clients.models import Client
+from coaching.blocks.editing.draft_services import publish_changes
 from coaching.blocks.models import Block, BlockTemplate
-from coaching.blocks.services import create_block_from_template, publish_block
+from coaching.blocks.services import create_block_from_template
 
 
 def published_block(client: Client, starts_on: date, template: str = "") -> Block:
@@ -14,5 +17,5 @@ def published_block(client: Client, starts_on: date, template: str = "") -> Bloc
     block = create_block_from_template(
         client=client, template=chosen, starts_on=starts_on, by=client.coach
     )
-    publish_block(block=block, by=client.coach)
+    publish_changes(block=block, by=client.coach, today=client.local_date(timezone.now()))
     return block

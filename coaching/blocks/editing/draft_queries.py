@@ -88,15 +88,23 @@ def begun_sessions(block: Block) -> frozenset[str]:
     return frozenset(str(uid) for uid in rows.values_list("uid", flat=True))
 
 
-def plan_now(row: BlockDraft, begun: frozenset[str], today: date) -> Snapshot:
+def fixed_before(block: Block, today: date) -> date:
+    """The day before which a plan stays as published: none where nobody has seen it yet."""
+    return today if block.published_at is not None else date.min
+
+
+def plan_now(row: BlockDraft, begun: frozenset[str], fixed_before: date) -> Snapshot:
     """The plan of a working copy, with past and begun sessions as they are published."""
-    return settled(row.snapshot, row.base, today=today, begun=begun)
+    return settled(row.snapshot, row.base, today=fixed_before, begun=begun)
 
 
-def draft_value(row: BlockDraft, begun: frozenset[str], today: date) -> Draft:
+def draft_value(row: BlockDraft, begun: frozenset[str], fixed_before: date) -> Draft:
     """The working copy as a page needs it; 1 query, 1 more where an edit was kept."""
     draft = Draft(
-        snapshot=plan_now(row, begun, today), base=row.base, revision=row.revision, begun=begun
+        snapshot=plan_now(row, begun, fixed_before),
+        base=row.base,
+        revision=row.revision,
+        begun=begun,
     )
     kept = kept_lines(row.block_id) if getattr(row, "has_kept", True) else ()
     return replace(with_edits(draft, row), kept=kept)
@@ -123,7 +131,8 @@ def with_edits(draft: Draft, row: BlockDraft) -> Draft:
             lines.append(EditLine(what, by or NOBODY, at, is_published))
         if place <= row.place and revision > row.published_revision:
             clashes += told
-    return replace(draft, undo=undo, redo=redo, unpublished=tuple(lines), clashes=tuple(clashes))
+    told = tuple(clashes) if draft.is_changed else ()
+    return replace(draft, undo=undo, redo=redo, unpublished=tuple(lines), clashes=told)
 
 
 def edit_line(edit: BlockEdit) -> EditLine:

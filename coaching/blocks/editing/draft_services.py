@@ -66,7 +66,7 @@ def draft_of(block: Block, today: date) -> Draft:
 
     What was published meanwhile by another way is merged in first, as an edit of its own.
     """
-    return opened(block, today).value(today)
+    return opened(block, today).value()
 
 
 def edit_block(
@@ -92,7 +92,7 @@ def edited_now(now: Opened, raw: Mapping[str, str], today: date, by: User) -> Dr
     refuse_brought_in(client, raw, edited)
     row = working_copy.made(now)
     working_copy.appended(row, edited.snapshot, act=raw, what=edited.what, by=by)
-    draft = draft_value(row, now.begun, today)
+    draft = draft_value(row, now.begun, now.fixed_before)
     return DraftEdited(draft, now.plan, edited, setting.exercises)
 
 
@@ -140,13 +140,13 @@ def _step(block: Block, revision: int, today: date, by: User, *, back: bool) -> 
                 raise BlockError(message)
             edit = working_copy.stepped(now.row, back=back, by=by)
             what = f"{'Undid' if back else 'Done again'}: {edit.what}"
-            return after(now, now.row, what, today)
+            return after(now, now.row, what)
     raise stale(now, revision)
 
 
-def after(now: Opened, row: BlockDraft, what: str, today: date) -> DraftEdited:
+def after(now: Opened, row: BlockDraft, what: str) -> DraftEdited:
     """What has become of a working copy that was open."""
-    draft = draft_value(row, now.begun, today)
+    draft = draft_value(row, now.begun, now.fixed_before)
     touched = changed_sessions(now.plan, draft.snapshot)
     return DraftEdited(draft, now.plan, Edited(draft.snapshot, what, touched), {})
 
@@ -168,8 +168,10 @@ def discard_changes(*, block: Block, revision: int, today: date, by: User) -> Dr
             what = f"Let go: {_told(now.base, now.plan)}"
             act = {"act": "discard-changes"}
             working_copy.appended(now.row, now.base, act=act, what=what, by=by)
+            now.row.published_revision = now.row.revision
+            working_copy.save(now.row)
             working_copy.mark_published(now.row)
-            return after(now, now.row, what, today)
+            return after(now, now.row, what)
     raise stale(now, revision)
 
 
@@ -192,7 +194,8 @@ def publish_changes(
     _refuse_unfit(now, today, first=first)
     what = "Published" if first else _told(now.base, now.plan)[:LONGEST_WHAT]
     if now.plan != now.base:
-        write_snapshot(block=block, snapshot=now.plan, today=today)
+        # Nothing of a plan that nobody has seen is past yet.
+        write_snapshot(block=block, snapshot=now.plan, today=now.fixed_before)
     _mark_block(block, now.plan, first=first)
     try:
         with transaction.atomic():
@@ -201,7 +204,7 @@ def publish_changes(
         message = "This block was published in another window at the same moment. Look at it first."
         raise BlockError(message) from error
     if now.row is not None:
-        _based_on(now, now.row, version, today)
+        _based_on(now, now.row, version)
     return version
 
 
@@ -230,10 +233,10 @@ def _mark_block(block: Block, plan: Snapshot, *, first: bool) -> None:
     block.save(update_fields=["starts_on", "published_at"])
 
 
-def _based_on(now: Opened, row: BlockDraft, version: BlockVersion, today: date) -> None:
+def _based_on(now: Opened, row: BlockDraft, version: BlockVersion) -> None:
     """After publishing, the list of edits goes on from the plan as it stands in the rows."""
     row.base, row.based_on = version.snapshot, version
-    if plan_now(row, now.begun, today) != version.snapshot:
+    if plan_now(row, now.begun, now.fixed_before) != version.snapshot:
         act, what = {"act": "published"}, "As it stands since it was published"
         working_copy.appended(row, version.snapshot, act=act, what=what, by=version.by)
     row.published_revision = row.revision

@@ -37,7 +37,7 @@ def use_instead(*, kept: KeptEdit, revision: int, today: date, by: User) -> Draf
         if now.revision == revision:
             _decided(kept, INSTEAD)
             act = {"act": "use-instead", "kept": str(kept.pk)}
-            return _put(now, kept.plan, act, f"Used instead: {kept.what}", today, by)
+            return _put(now, kept.plan, act, f"Used instead: {kept.what}", by)
     raise stale(now, revision)
 
 
@@ -54,20 +54,18 @@ def go_back(*, version: BlockVersion, revision: int, today: date, by: User) -> D
         if now.revision == revision:
             act = {"act": "go-back", "version": str(version.number)}
             what = f"Back to version {version.number}: {version.what}"
-            return _put(now, version.snapshot, act, what, today, by)
+            return _put(now, version.snapshot, act, what, by)
     raise stale(now, revision)
 
 
-def _put(
-    now: Opened, plan: Snapshot, act: dict[str, str], what: str, today: date, by: User
-) -> DraftEdited:
-    wanted = settled(plan, now.base, today=today, begun=now.begun)
+def _put(now: Opened, plan: Snapshot, act: dict[str, str], what: str, by: User) -> DraftEdited:
+    wanted = settled(plan, now.base, today=now.fixed_before, begun=now.begun)
     if wanted == now.plan:
         message = "The plan is like that already; nothing is changed."
         raise BlockError(message)
     row = made(now)
     appended(row, wanted, act=act, what=what, by=by)
-    return after(now, row, what, today)
+    return after(now, row, what)
 
 
 def _decided(kept: KeptEdit, decision: str) -> None:

@@ -186,7 +186,11 @@ def lock(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
 
 
 def unlock(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
-    """A pair or a session that may be changed again."""
+    """A pair or a session that may be changed again; of a locked session it is the session."""
+    if line := raw.get("line", "").strip():
+        session, _, _ = line_at(snapshot, find_line(snapshot, line))
+        if session.get("locked"):
+            raw = {**raw, "line": "", "session": session["uid"]}
     return _locked(snapshot, raw, setting, to=False)
 
 

@@ -14,6 +14,7 @@ from coaching.blocks.editing.draft_queries import (
     begun_sessions,
     draft_row,
     draft_value,
+    fixed_before,
     plan_now,
 )
 from coaching.blocks.editing.merge import merge
@@ -37,12 +38,13 @@ class Opened:
     revision: int
     begun: frozenset[str]
     based_on: int | None
+    fixed_before: date
 
-    def value(self, today: date) -> Draft:
+    def value(self) -> Draft:
         """The working copy as a page needs it."""
         if self.row is None:
             return Draft(self.plan, self.base, self.revision, self.begun)
-        return draft_value(self.row, self.begun, today)
+        return draft_value(self.row, self.begun, self.fixed_before)
 
 
 def opened(block: Block, today: date, *, locked: bool = False) -> Opened:
@@ -52,16 +54,16 @@ def opened(block: Block, today: date, *, locked: bool = False) -> Opened:
         # Whoever makes the first edit holds the block; another window finds its row then.
         Block.objects.select_for_update().get(pk=block.pk)
         row = draft_row(block, locked=True)
-    begun = begun_sessions(block)
+    begun, fixed = begun_sessions(block), fixed_before(block, today)
     if row is None:
         newest = block.versions.order_by("-number").values_list("pk", "number").first()
         pk, number = newest or (None, 0)
         plan = snapshot_of(block)
-        return Opened(block, None, plan, plan, number, begun, pk)
+        return Opened(block, None, plan, plan, number, begun, pk, fixed)
     if _newest(row) != row.based_on_id:
-        row = _brought_up_to_date(block, row, begun, today)
-    plan = plan_now(row, begun, today)
-    return Opened(block, row, plan, row.base, row.revision, begun, row.based_on_id)
+        row = _brought_up_to_date(block, row, begun, fixed)
+    plan = plan_now(row, begun, fixed)
+    return Opened(block, row, plan, row.base, row.revision, begun, row.based_on_id, fixed)
 
 
 def _newest(row: BlockDraft) -> int | None:
@@ -71,7 +73,7 @@ def _newest(row: BlockDraft) -> int | None:
 
 @transaction.atomic
 def _brought_up_to_date(
-    block: Block, row: BlockDraft, begun: frozenset[str], today: date
+    block: Block, row: BlockDraft, begun: frozenset[str], fixed: date
 ) -> BlockDraft:
     """Merge what was published meanwhile by another way, as an edit that says so."""
     row = draft_row(block, locked=True) or row
@@ -86,7 +88,7 @@ def _brought_up_to_date(
     newest = meanwhile[-1]
     # A version of a plan that was never published tells first how it stood before.
     told = [one.what for one in meanwhile if one.snapshot != row.base] or [newest.what]
-    mine = settled(row.snapshot, row.base, today=today, begun=begun)
+    mine = settled(row.snapshot, row.base, today=fixed, begun=begun)
     merged = merge(row.base, newest.snapshot, mine)
     row.base, row.based_on = newest.snapshot, newest
     if merged.snapshot == row.snapshot and not merged.clashes:
