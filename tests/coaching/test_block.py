@@ -41,11 +41,11 @@ def open_page(coach, block, query="?week=1"):
     return signed_in(coach).get(reverse("blocks:block", args=[block.pk]) + query)
 
 
-def act(coach, block, name="edit-block", *, shown="1", revision=None, headers=None, **fields):
+def act(coach, block, to="edit-block", *, shown="1", revision=None, headers=None, **fields):
     """Post an act as the page does."""
     today = block.client.local_date(timezone.now())
     known = draft_of(block, today).revision if revision is None else revision
-    url = reverse(f"blocks:{name}", args=[block.pk])
+    url = reverse(f"blocks:{to}", args=[block.pk])
     sent = {"revision": known, "shown": shown, **fields}
     return signed_in(coach).post(url, sent, headers=PART if headers is None else headers)
 
@@ -296,6 +296,50 @@ def test_a_line_that_is_gone_has_no_panel(ana, block, line):
 
     assert signed_in(ana).get(url, headers=PART).status_code == 404
     assert open_page(ana, block, "?line=no-such-line").status_code == 200
+
+
+def acts_of(panel):
+    """Every act that a panel offers, with the fields that its form sends."""
+    known = {
+        "line": getattr(panel, "line", ""),
+        "session": getattr(panel, "session_uid", ""),
+        "week": getattr(panel, "week_starts", ""),
+    }
+    base = {name: value for name, value in known.items() if value}
+    for one in panel.acts:
+        yield {**base, "act": one.act, **dict(one.fields)}
+    for one in getattr(panel, "choices", ()):
+        yield {**base, "act": one.act, one.field: one.options[0][0]}
+    for one in getattr(panel, "forms", ()):
+        named = {f.name: f.value or (f.options[0][0] if f.options else "x") for f in one.fields}
+        yield {**base, "act": one.act, **named}
+
+
+@pytest.mark.parametrize("query", ["line={line}", "session={session}", "change=week"])
+def test_every_act_of_a_panel_sends_all_that_the_act_needs(ana, block, line, query):
+    session = line.pair.planned_session.uid
+    query = "?week=2&" + query.format(line=line.uid, session=session)
+    offered = list(acts_of(open_page(ana, block, query).context["page"].panel))
+
+    assert offered
+    for sent in offered:
+        answer = act(ana, block, **sent)
+        assert answer.status_code in {200, 422}
+        assert "not known here" not in answer.text, sent
+        assert "nothing was sent" not in answer.text, sent
+        if answer.status_code == 200:
+            act(ana, block, "undo-edit")
+
+
+def test_unpublished_changes_are_let_go_in_one_act_that_can_be_undone(ana, block, line):
+    before = plan_of(block)
+    change(ana, block, line, targets="9-9")
+    changed = plan_of(block)
+
+    act(ana, block, "discard-changes")
+    assert plan_of(block) == before
+    act(ana, block, "undo-edit")
+    assert plan_of(block) == changed
 
 
 def swaps_of(coach, block, line):
