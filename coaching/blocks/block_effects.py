@@ -22,6 +22,7 @@ from coaching.blocks.effects import (
     WeekEffects,
     edit_sentence,
     session_effect,
+    volume_sentences,
 )
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
 from coaching.rules.balance import ActionBalance, Balance
@@ -136,6 +137,11 @@ class BlockEffects:
     def longest(self) -> SessionEffect | None:
         """The session of the week that takes longest."""
         return max(self.week.sessions, key=lambda one: one.minutes, default=None)
+
+    @property
+    def outside(self) -> tuple[str, ...]:
+        """The muscles of the week outside their range, each in a sentence."""
+        return tuple(volume_sentences(self.week))
 
     @property
     def elsewhere(self) -> tuple[WeekColumn, ...]:

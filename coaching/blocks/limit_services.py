@@ -12,7 +12,7 @@ from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, BlockVersion, JointLimitOverride
-from coaching.blocks.services import change_block
+from coaching.blocks.services import change_block, hold_block
 from coaching.blocks.snapshots import (
     Line,
     PairData,
@@ -106,6 +106,7 @@ def replace_in_plan(
         tempo = fields["tempo"] if given.measure is not asked.measure else line["tempo"]
         return cast("Line", {**line, **fields, "targets": list(targets), "tempo": tempo})
 
+    hold_block(block)
     before = snapshot_of(block)
     snapshot = with_lines_changed(
         before,
@@ -128,6 +129,7 @@ def leave_out_of_plan(*, block: Block, exercise: Exercise, today: date, by: User
 
     Raises BlockError when it is in none of them, or when nothing would be left to train.
     """
+    hold_block(block)
     before = snapshot_of(block)
     snapshot = without_exercise(before, exercise.pk, since=today)
     if snapshot == before:

@@ -10,6 +10,7 @@ from clients.models import Client
 from clients.queries import screening_answers
 from coaching.blocks.block_effects import BlockEffects
 from coaching.blocks.block_facts import BlockFacts, effects_of
+from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_queries import Draft
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import standing_overrides
@@ -80,10 +81,15 @@ class BlockPage:
         """The same, for parts that lead back here."""
         return self.here
 
+    @cached_property
+    def to_publish(self) -> tuple[str, ...]:
+        """What the client does not see yet: how the plan differs, however it was edited."""
+        return in_words(differences(self.draft.base, self.draft.snapshot))
+
     @property
     def unpublished(self) -> int:
         """How many changes the client does not see yet."""
-        return len(self.draft.unpublished) if self.draft.is_changed else 0
+        return len(self.to_publish)
 
     @property
     def can_publish(self) -> bool:

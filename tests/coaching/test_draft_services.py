@@ -1,17 +1,19 @@
 """The working copy of a block: edited, taken back, published, and kept when two windows meet."""
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
+from django.urls import reverse
 
 from clients.models import JointLimit
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.editing.plan_services import go_back, let_go, put_on_top, use_instead
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockTemplate, KeptEdit, PlannedSession
-from coaching.blocks.services import create_block_from_template, undo_version
+from coaching.blocks.services import create_block_from_template, discard_draft, undo_version
 from coaching.blocks.snapshots import snapshot_of
 from coaching.library.queries import exercise_values
+from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.editor import Editor, changed_elsewhere, targets_of
 
@@ -382,3 +384,33 @@ def test_a_session_moved_to_a_day_on_which_it_is_avoided_is_not_published(
 
     with pytest.raises(BlockError, match=rf"loads {stress}"):
         editor.publish()
+
+
+def test_a_page_from_before_the_publishing_discards_nothing_and_publishes_nothing_again(
+    cleo, ana, today
+):
+    template = BlockTemplate.objects.get(coach=None, key="beginner-full-body")
+    block = create_block_from_template(client=cleo, template=template, starts_on=today, by=ana)
+    other = Block.objects.get(pk=block.pk)
+    Editor(other, today, ana).publish()
+
+    with pytest.raises(BlockError, match="published block cannot be discarded"):
+        discard_draft(block=block)
+    with pytest.raises(BlockError, match="nothing to publish"):
+        Editor(block, today, ana).publish()
+
+    assert other.versions.count() == 1
+
+
+def test_the_dialog_names_what_differs_and_not_each_edit(block, editor, ana, today, monkeypatch):
+    noon = datetime.combine(today, time(12), UTC)
+    monkeypatch.setattr("django.utils.timezone.now", lambda: noon)
+    for reps in ("4-4", "5-5", "6-6"):
+        editor.change(targets=reps)
+    editor.change(1, targets="7-7")
+    editor.undo()
+
+    page = signed_in(ana).get(reverse("blocks:block", args=[block.pk])).context["page"]
+
+    assert page.unpublished == 1
+    assert "→ 2 × 6" in page.to_publish[0]

@@ -9,12 +9,13 @@ from django.utils import timezone
 
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.errors import BlockError
-from coaching.blocks.models import BlockEdit, BlockVersion, KeptEdit
+from coaching.blocks.models import Block, BlockEdit, BlockVersion, KeptEdit, Prescription
+from coaching.blocks.services import TargetChange, change_targets
 from coaching.blocks.snapshots import snapshot_of
 from tests.conftest import load_shared
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
-from tests.factories.editor import Editor
+from tests.factories.editor import Editor, targets_of
 
 pytestmark = pytest.mark.django_db(transaction=True)
 WINDOWS = 4
@@ -82,3 +83,25 @@ def test_a_plan_that_is_published_several_times_at_once_is_one_version(windows):
     assert len(refused) == WINDOWS - 1
     (version,) = BlockVersion.objects.filter(number=2)
     assert snapshot_of(windows[0].block) == version.snapshot == windows[0].look().snapshot
+
+
+def test_a_decision_at_the_moment_of_publishing_is_not_written_over(windows):
+    editor, block = windows[0], windows[0].block
+    mine, theirs = editor.lines()[0], editor.lines()[1]
+    editor.change(targets="4-4")
+    planned = Prescription.objects.select_related("pair").get(uid=theirs)
+    decision = TargetChange(planned.exercise_id, planned.pair.part, (9, 9, 9), 0)
+
+    def decide():
+        own = Block.objects.get(pk=block.pk)
+        change_targets(
+            block=own, changes=[decision], today=editor.today, by=editor.by, what="Decided"
+        )
+
+    assert all_at_once([editor.publish, decide]) == []
+
+    plan = editor.look().snapshot
+    assert targets_of(snapshot_of(block), theirs) == [9, 9, 9]
+    assert targets_of(plan, theirs) == [9, 9, 9]
+    assert targets_of(plan, mine) == [4, 4]
+    assert editor.draft.clashes == ()

@@ -28,7 +28,7 @@ from coaching.blocks.editing.working_copy import Opened, opened
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_guard import refuse_avoided
 from coaching.blocks.models import Block, BlockDraft, BlockVersion, KeptEdit
-from coaching.blocks.services import check_length, keep_version, next_block_met
+from coaching.blocks.services import check_length, hold_block, keep_version, next_block_met
 from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.blocks.snapshots import Snapshot
 from coaching.rules.plan import Exercise
@@ -184,6 +184,7 @@ def publish_changes(
     Raises BlockError when nothing is changed, when the plan brings in what the client must
     avoid or runs into the next block, and Stale when it was changed since ``revision``.
     """
+    hold_block(block)
     now = opened(block, today, locked=True)
     if revision is not None and revision != now.revision:
         raise stale(now, revision)
