@@ -54,6 +54,8 @@ class ClientLook:
     cautions: tuple[Caution, ...]
     sessions: tuple[SessionLook, ...]
     refused: str = ""
+    is_taken: bool = False
+    """Whether another block is planned on those days: then the tick is the coach's to set."""
 
 
 @dataclass(frozen=True)
@@ -116,15 +118,17 @@ def _look(source: Source, client: Client, library: Library, starts_on: date) -> 
     means = means_of(client, library.rows.values(), starts_on, joints=joints)
     fitted = source.fit(client, means, library)
     week = week_from_template(fitted.first_week, library.values, starts_on)
+    running = _running(client, starts_on)
     nothing = "Nothing of it fits this client; choose another." if not week.sessions else ""
     return ClientLook(
         client=client,
         changes=fitted.sentences,
         findings=_findings(week, client, joints),
-        notes=_notes(source, client, starts_on),
+        notes=(*(f"{one}, is still planned then" for one in running), *_notes(source, client)),
         cautions=open_cautions(client, starts_on),
         sessions=_sessions(week, client, joints),
         refused=nothing,
+        is_taken=bool(running),
     )
 
 
@@ -156,14 +160,18 @@ def _findings(week: PlannedWeek, client: Client, joints: Joints) -> tuple[str, .
     return tuple(one.finding.sentence for one in found[0])
 
 
-def _notes(source: Source, client: Client, starts_on: date) -> tuple[str, ...]:
-    """What a coach should know before saying yes."""
-    running = [
-        block
-        for block in client.blocks.filter(published_at__isnull=False).prefetch_related("weeks")
+def _running(client: Client, starts_on: date) -> list[str]:
+    """The published blocks that still plan something on that day or later."""
+    blocks = client.blocks.filter(published_at__isnull=False).prefetch_related("weeks")
+    return [
+        f"Block {block.number}, {block.name}"
+        for block in blocks
         if any(week.starts_on + timedelta(days=6) >= starts_on for week in block.weeks.all())
     ]
-    notes = [f"Block {block.number}, {block.name}, is still planned then" for block in running]
-    if source.level not in {"", client.level}:
-        notes.append(f"Made for {source.level}, {client.name} is {client.level}")
-    return tuple(notes)
+
+
+def _notes(source: Source, client: Client) -> tuple[str, ...]:
+    """What a coach should know before saying yes."""
+    if source.level in {"", client.level}:
+        return ()
+    return (f"Made for {source.level}, {client.name} is {client.level}",)

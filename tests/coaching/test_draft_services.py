@@ -414,3 +414,15 @@ def test_the_dialog_names_what_differs_and_not_each_edit(block, editor, ana, tod
 
     assert page.unpublished == 1
     assert "→ 2 × 6" in page.to_publish[0]
+
+
+def test_two_blocks_on_the_same_days_are_not_both_published(block, cleo, ana, today):
+    template = BlockTemplate.objects.get(coach=None, key="beginner-full-body")
+    other = create_block_from_template(
+        client=cleo, template=template, starts_on=today + timedelta(days=7), by=ana
+    )
+
+    with pytest.raises(BlockError, match=r"Block 1 still plans \d+ sessions on these days"):
+        Editor(other, today, ana).publish()
+
+    assert Block.objects.get(pk=other.pk).published_at is None

@@ -27,7 +27,7 @@ from coaching.blocks.editing.settling import changed_sessions
 from coaching.blocks.editing.working_copy import Opened, opened
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_guard import refuse_avoided
-from coaching.blocks.models import Block, BlockDraft, BlockVersion, KeptEdit
+from coaching.blocks.models import Block, BlockDraft, BlockVersion, KeptEdit, PlannedSession
 from coaching.blocks.services import check_length, hold_block, keep_version, next_block_met
 from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.blocks.snapshots import Snapshot
@@ -213,12 +213,32 @@ def _refuse_unfit(now: Opened, today: date, *, first: bool) -> None:
     block, plan = now.block, now.plan
     check_length(plan)
     refuse_avoided(block=block, snapshot=plan, today=today, all_of_it=first)
+    if first:
+        _refuse_double(block, plan, today)
     longer = _last_day(plan) > _last_day(now.base)
     met = next_block_met(block, plan, since=today) if longer else None
     if met is not None:
         message = (
             f"This block would run into block {met.number}, which starts on "
             f"{met.starts_on:%-d %b}. Take a week out, or start that block later."
+        )
+        raise BlockError(message)
+
+
+def _refuse_double(block: Block, plan: Snapshot, today: date) -> None:
+    """Refuse a first publishing on days for which the client has another plan; 1 query."""
+    days = [one["on"] for week in plan["weeks"] for one in week["sessions"]]
+    span = (max(min(days, default=""), today.isoformat()), max(days, default=""))
+    planned = PlannedSession.objects.filter(week__block__client=block.client_id, on__range=span)
+    others = planned.filter(week__block__published_at__isnull=False).exclude(week__block=block)
+    there = list(others.order_by("on").values_list("week__block__number", "on"))
+    if there:
+        number, first = there[0]
+        message = (
+            f"Block {number} still plans {len(there)} "
+            f"session{'' if len(there) == 1 else 's'} on these days, from {first:%-d %b} on; "
+            f"{block.client.name} would have both on the phone. Take those weeks out of "
+            f"block {number} first, or make this block start after it."
         )
         raise BlockError(message)
 

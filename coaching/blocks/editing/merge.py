@@ -110,12 +110,12 @@ def _pair(pair: PairData) -> _Pair:
     return _Pair(pair["letter"], pair["part"], pair.get("locked", False), lines)
 
 
+# Repetitions are meant at their load: neither is taken from one plan and the other from another.
 _FIELDS = {
-    "targets": "targets were",
-    "load_kg": "load was",
-    "tempo": "tempo was",
-    "rest_s": "rest was",
-    "rir": "RIR was",
+    ("targets", "load_kg"): "targets and load were",
+    ("tempo",): "tempo was",
+    ("rest_s",): "rest was",
+    ("rir",): "RIR was",
 }
 
 
@@ -294,15 +294,12 @@ class _Merge:
             words = f"{name}: it was changed by both; yours is kept"
             self.clashes.append(self._words(owner, words))
             return mine
-        merged = dict(mine)
-        for key, were in _FIELDS.items():
-            words = f"{name}: its {were} changed by both; yours kept ({said_values(theirs, mine)})"
-            merged[key] = self._choose(
-                base.get(key),
-                theirs.get(key),
-                mine.get(key),
-                partial(self._words, owner, words),
-            )
+        merged: dict[str, object] = dict(mine)
+        for keys, were in _FIELDS.items():
+            was, asked, wanted = ({k: one.get(k) for k in keys} for one in (base, theirs, mine))
+            kept = said_values(theirs, cast("Line", {**theirs, **wanted}))
+            words = f"{name}: its {were} changed by both; yours kept ({kept})"
+            merged |= self._choose(was, asked, wanted, partial(self._words, owner, words))
         return cast("Line", merged)
 
     def _tell_taken_out(self, sessions: Mapping[str, _Session], held: Mapping[str, str]) -> None:

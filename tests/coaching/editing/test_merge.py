@@ -45,9 +45,23 @@ def test_one_field_changed_by_both_keeps_mine_and_says_so():
     line = line_of(merged.snapshot, "w1-push")
     assert (line["targets"], line["rest_s"]) == ([7] * 5, 60)
     assert merged.clashes == (
-        "Upper A on 3 Mar: Push up: its targets were changed by both; yours kept "
-        "(5 × 8 → 5 × 7, rest 60 s → 2 min).",
+        "Upper A on 3 Mar: Push up: its targets and load were changed by both; yours kept "
+        "(5 × 8 → 5 × 7).",
     )
+
+
+def test_repetitions_of_one_plan_never_meet_the_load_of_the_other():
+    base = block()
+
+    merged = merge(
+        base,
+        after(base, change("w1-push", targets="3 × 8", load_kg="2.5")),
+        after(base, change("w1-push", targets="10-10-9-9")),
+    )
+
+    line = line_of(merged.snapshot, "w1-push")
+    assert (line["targets"], line["load_kg"]) == ([10, 10, 9, 9], 0)
+    assert "2.5 kg" in merged.clashes[0]
 
 
 def test_a_changed_value_and_a_moved_exercise_go_together():
