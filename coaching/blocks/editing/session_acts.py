@@ -91,22 +91,22 @@ def remove_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited
 def copy_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """A session once more, in any week; the copy is open even where the first is locked.
 
-    A light week that is reached on the way gets ``DELOAD_SHARE`` of its sets.
+    Of a usual session a light week gets ``DELOAD_SHARE`` of the sets.
     """
     uid, on = text_of(raw, "session", "Session"), day_of(raw, "on", "Day")
     at, reach = _week_for(snapshot, raw, on), reach_of(raw)
     source, session = find_session(snapshot, uid)
     first = snapshot["weeks"][at]
-    usual = is_light(snapshot["weeks"][source]) is is_light(first)
+    usual = not is_light(snapshot["weeks"][source])
     offset = on - date.fromisoformat(first["starts_on"])
     new = str(uuid4())
 
     def change(week: WeekData, _here: Mapping[str, str]) -> WeekData:
         copy = fresh(session, _day_in(snapshot, week, offset, setting))
+        if usual and is_light(week):
+            copy = _fewer_sets(copy)
         if week is first:
             copy["uid"] = new
-        elif usual and is_light(week) and not is_light(first):
-            copy = _fewer_sets(copy)
         return {**week, "sessions": by_day([*week["sessions"], copy])}
 
     said = f"{session['name']} copied to {on:%A}"

@@ -100,6 +100,14 @@ def test_a_session_copied_into_later_weeks_is_short_in_light_ones():
     assert sets == [[5, 4], [5, 4], [5, 4], [2, 2]]
 
 
+def test_a_usual_session_copied_into_a_light_week_is_light_there():
+    edited = act(block(), "copy-session", session="w1-b", week="2025-03-24", on="2025-03-29")
+
+    (copy,) = (s for s in edited.snapshot["weeks"][3]["sessions"] if s["uid"] == edited.focus)
+    # 40 % of the usual work in a light week: 2 of 5 and of 4 sets (common practice, no source).
+    assert [len(pair["lines"][0]["targets"]) for pair in copy["pairs"]] == [2, 2]
+
+
 def test_the_second_session_of_a_name_is_found_again_in_later_weeks():
     plan = act(
         block(), "copy-session", session="w1-b", week="2025-03-03", on="2025-03-08", reach="onward"
