@@ -14,6 +14,7 @@ from coaching.blocks.editing.line_acts import said_values
 from coaching.blocks.editing.pair_acts import lettered
 from coaching.blocks.editing.same_weeks import same_weeks
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
+from coaching.rules.plan import WeekKind
 
 T = TypeVar("T")
 
@@ -230,6 +231,11 @@ class _Merge:
         if week not in self.theirs.weeks and week in weeks:
             return mine
         if not self._changed(self.mine, uid):
+            return None
+        if self.theirs.kinds.get(week) == WeekKind.DELOAD != self.base.kinds.get(week):
+            # Beside the light session it would be trained twice.
+            words = "they put a light week in its place, you changed it; the light week is kept"
+            self.clashes.append(self._words(uid, words))
             return None
         self.clashes.append(self._words(uid, "they took it out, you changed it; it stays"))
         return mine

@@ -1,9 +1,12 @@
 """Two plans made from the same one, put together."""
 
+from datetime import date
+
 from hypothesis import given, settings
 
 from coaching.blocks.editing.acts import apply_act
 from coaching.blocks.editing.merge import merge
+from coaching.blocks.editing.session_acts import fresh
 from coaching.blocks.snapshots import WeekData, with_light_week
 from tests.coaching.editing.drawn_plans import all_lines, drawn_act, drawn_plan
 from tests.coaching.editing.plans import HANG, block, line_of, setting, shape
@@ -77,6 +80,22 @@ def test_a_changed_value_and_a_moved_exercise_go_together():
     assert shape(merged.snapshot, "w1-b") == "A dip, B row, C push"
     assert line_of(merged.snapshot, "w1-push")["targets"] == [7] * 5
     assert merged.clashes == ()
+
+
+def test_a_light_week_in_the_place_of_one_that_i_changed_stands_alone():
+    base = block("build", "build", "build")
+    mine = after(base, {"act": "change-line", "line": "w1-push", "rest_s": "60", "reach": "onward"})
+    theirs = after(base, {"act": "lighten-week", "week": "2025-03-10"})
+    # As a light week from the review does it: the sessions come anew.
+    theirs["weeks"][1]["sessions"] = [
+        fresh(one, date.fromisoformat(one["on"])) for one in theirs["weeks"][1]["sessions"]
+    ]
+
+    merged = merge(base, theirs, mine)
+
+    assert merged.snapshot["weeks"][1] == theirs["weeks"][1]
+    assert merged.snapshot["weeks"][2] == mine["weeks"][2]
+    assert any("the light week is kept" in words for words in merged.clashes)
 
 
 def test_a_light_week_put_in_and_a_value_of_a_later_week_go_together():
