@@ -15,6 +15,10 @@ from coaching.rules.muscle_spacing import Close, SessionLoad, close_sessions
 from coaching.rules.plan import Part, Pattern, PlannedSession, Prescription
 from coaching.rules.session_clock import fits
 
+_OF_A_SESSION = {
+    session_order.EMPTY_RULE: ("Take {} out", "remove-session"),
+    session_order.PAIR_RULE: ("Pair {} by plane", "fix-pairing"),
+}
 _FEWEST_LEFT = 2
 _CAN_GIVE = (Part.ISOLATION, Part.SUPPLEMENTARY)
 
@@ -43,11 +47,8 @@ def for_session(finding: Finding, figures: SessionFigures, room: Room) -> Remedy
         return None
     if finding.rule == session_order.BALANCE_RULE:
         return _level(figures, room)
-    if finding.rule == session_order.PAIR_RULE:
-        words = f"Pair {session.name} by plane"
-        return Remedy(words, _act("fix-pairing", session=session.key))
-    words = f"Put {session.name} in order"
-    return Remedy(words, _act("arrange-session", session=session.key))
+    words, act = _OF_A_SESSION.get(finding.rule, ("Put {} in order", "arrange-session"))
+    return Remedy(words.format(session.name), _act(act, session=session.key))
 
 
 def for_spacing(

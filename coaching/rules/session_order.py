@@ -33,6 +33,7 @@ COORDINATION_RULE = "Inside a part, what is hardest to coordinate comes first."
 PAIR_RULE = (
     "Push and pull are paired one to one: horizontal with horizontal, vertical with vertical."
 )
+EMPTY_RULE = "A session that is planned asks for something: the client opens it on that day."
 BALANCE_RULE = "Every session has as many pushing sets as pulling sets."
 
 _LIMBS = frozenset({Pattern.PUSH, Pattern.PULL, Pattern.LEGS})
@@ -44,12 +45,24 @@ def findings_for(session: PlannedSession) -> tuple[Finding, ...]:
     Empty for a session that keeps all of the order. Only order and pairing are looked
     at; volume, minutes and joints are judged elsewhere.
     """
+    if not session.pairs:
+        return (_empty(session),)
     return (
         *_parts_out_of_order(session.pairs),
         *_single_joint_too_early(session.pairs),
         *_inside_a_part(session.pairs),
         *_badly_paired(session.pairs),
         *_lopsided(session),
+    )
+
+
+def _empty(session: PlannedSession) -> Finding:
+    return Finding(
+        kind=FindingKind.SESSION_ORDER,
+        sentence=f"{session.name} holds no exercise: add some, or take the session out.",
+        evidence=(Evidence("Exercises", "0"),),
+        rule=EMPTY_RULE,
+        source_key="common-practice",
     )
 
 

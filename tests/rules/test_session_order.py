@@ -95,3 +95,9 @@ def test_legs_and_core_are_paired_freely():
     plank = make_exercise("plank", Pattern.CORE, plane=Plane.NONE)
 
     assert rules_of(both(Part.PRIMARY, squat, plank)) == []
+
+
+def test_a_session_without_an_exercise_is_told():
+    (found,) = findings_for(make_session(name="Upper A"))
+
+    assert found.sentence == "Upper A holds no exercise: add some, or take the session out."
