@@ -2,13 +2,12 @@
 
 from collections.abc import Collection
 from datetime import date
-from typing import Any
 
 from django import forms
 from django.http import QueryDict
 
+from coaching.blocks.editing.notation import checked_targets
 from coaching.blocks.errors import BlockError
-from coaching.blocks.prescription_checks import check_prescription
 from coaching.rules.plan import LoadKind
 from sessions.decided import Kept, is_open
 from sessions.entries import MOMENTS
@@ -89,7 +88,7 @@ def _as_sent(data: QueryDict, proposal: Proposal, choices: ExerciseChoices) -> P
     one = _act_sent(data, proposal, choices, act) if act else proposal
     if act != Act.SWAP and data.get(f"rung-{key}", "") != one.rung and not _is_plain(data, key):
         raise ValueError(CHANGED)
-    targets = read_targets(data.get(f"targets-{key}", ""))
+    targets = _read_targets(data.get(f"targets-{key}", ""), one)
     load = _read_load(data.get(f"load-{key}"), one)
     if _is_plain(data, key) and data.get(f"was-{key}") == data.get(f"targets-{key}"):
         # Without scripts the numbers do not follow the act: those of the act hold.
@@ -132,27 +131,10 @@ def day_sent(data: QueryDict, days: Collection[date]) -> date | None:
     return found
 
 
-def read_targets(text: str) -> tuple[int, ...]:
-    """Targets as coaches write them: 8-7-7-7-7, or 5x7 for the same in every set.
-
-    >>> read_targets("8-7-7"), read_targets("3 × 8")
-    ((8, 7, 7), (8, 8, 8))
-    """
-    plain = text.strip().lower().replace("×", "x")
-    try:
-        if "x" in plain:
-            sets, _, amount = plain.partition("x")
-            targets = (int(amount),) * min(int(sets), 99)
-        else:
-            targets = tuple(
-                int(n) for n in plain.replace(",", "-").replace(" ", "-").split("-") if n
-            )
-    except ValueError:
-        message = f"“{text}” are no targets; write one number a set, such as 8-7-7-7-7."
-        raise ValueError(message) from None
-    fields: dict[str, Any] = {"targets": targets}
-    check_prescription(fields)
-    return targets
+def _read_targets(text: str, proposal: Proposal) -> tuple[int, ...]:
+    goal = proposal.to or proposal.exercise
+    sets = len(proposal.target.targets)
+    return tuple(checked_targets(text, measure=goal.measure, sets=sets))
 
 
 def _read_load(text: str | None, proposal: Proposal) -> float:

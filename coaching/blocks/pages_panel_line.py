@@ -8,10 +8,13 @@ from django.urls import reverse
 
 from clients.queries import equipment_of
 from coaching.blocks.block_facts import BlockFacts
+from coaching.blocks.editing.notation import examples_of
 from coaching.blocks.editing.places import find_line, line_at
+from coaching.blocks.errors import BlockError, FieldsError
 from coaching.blocks.pages_block_weeks import LOGGED, PAST, session_state
 from coaching.blocks.pages_panels import ActButton, Choice, Field, LinePanel, typed
 from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData
+from coaching.blocks.words import rest_text, short_targets
 from coaching.rules import plan
 from coaching.rules.joint_limits import limit_finding
 from coaching.rules.loads import available_loads
@@ -22,13 +25,12 @@ WHY_FIXED = {
     "locked": "This session is locked; unlock it first.",
 }
 _LABELS = (
-    ("targets", "Targets", "5 × 7, or 8-7-7-7-7", ""),
-    ("load_kg", "Load, kg", "", "decimal"),
-    ("tempo", "Tempo", "", ""),
-    ("rest_s", "Rest, s", "", "numeric"),
-    ("rir", "RIR", "", "numeric"),
+    ("targets", "Targets", ""),
+    ("load_kg", "Load, kg", "decimal"),
+    ("tempo", "Tempo", ""),
+    ("rest_s", "Rest", ""),
+    ("rir", "RIR", "numeric"),
 )
-_NAMED = {"Load": "load_kg", "Tempo": "tempo", "Rest": "rest_s", "RIR": "rir"}
 
 
 class Found(NamedTuple):
@@ -65,9 +67,10 @@ def line_panel(
     shown: int,
     *,
     raw: Mapping[str, str] | None = None,
-    error: str = "",
+    error: BlockError | None = None,
 ) -> LinePanel:
     """One exercise to change; 1 query. ``raw`` and ``error`` are an act that was refused."""
+    wrong = error.by_field if isinstance(error, FieldsError) else {}
     found = found_line(facts, uid)
     exercise = facts.exercises[found.line["exercise"]]
     loads = available_loads(exercise, equipment_of(facts.client))
@@ -79,7 +82,7 @@ def line_panel(
         place=uid,
         **urls,
         kind="line",
-        error=error,
+        error=str(error) if error and not wrong else "",
         reach=typed(raw, "reach", ""),
         line=uid,
         name=found.line["name"],
@@ -87,7 +90,7 @@ def line_panel(
         session=found.session["name"],
         fixed=_why_fixed(state, found.pair),
         is_past=state in {LOGGED, PAST},
-        fields=_fields(found.line, loads, raw, error),
+        fields=_fields(found.line, exercise, loads, raw, wrong),
         loads=loads,
         limits=_limits(facts, exercise, found.session),
         acts=tuple(_acts(found)),
@@ -106,34 +109,35 @@ def _why_fixed(state: str, pair: PairData) -> str:
 
 
 def _fields(
-    line: Line, loads: tuple[float, ...], raw: Mapping[str, str] | None, error: str
+    line: Line,
+    exercise: plan.Exercise,
+    loads: tuple[float, ...],
+    raw: Mapping[str, str] | None,
+    wrong: Mapping[str, str],
 ) -> tuple[Field, ...]:
+    """What is planned, written as the cell shows it; what was refused, as it was typed."""
+    unit = " s" if exercise.measure is plan.Measure.SECONDS else ""
     planned = {
-        "targets": "-".join(str(target) for target in line["targets"]),
+        "targets": f"{short_targets(line['targets'])}{unit}",
         "load_kg": f"{line['load_kg']:g}",
         "tempo": line["tempo"],
-        "rest_s": str(line["rest_s"]),
+        "rest_s": rest_text(line["rest_s"]),
         "rir": "" if line["rir"] is None else str(line["rir"]),
     }
-    wrong = next((name for word, name in _NAMED.items() if error.startswith(word)), "targets")
+    helped = {"targets": ", or ".join(examples_of(exercise.measure))}
     takes_load = loads != (0.0,) or line["load_kg"]
     return tuple(
         Field(
             name,
             label,
             typed(raw, name, planned[name]),
-            help_text,
+            helped.get(name, ""),
             keys,
-            (),
-            _wrong(name, wrong, error),
+            error=wrong.get(name, ""),
         )
-        for name, label, help_text, keys in _LABELS
+        for name, label, keys in _LABELS
         if name != "load_kg" or takes_load
     )
-
-
-def _wrong(name: str, wrong: str, error: str) -> bool:
-    return bool(error) and name == wrong
 
 
 def _limits(facts: BlockFacts, exercise: plan.Exercise, session: SessionData) -> tuple[str, ...]:

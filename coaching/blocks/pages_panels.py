@@ -17,7 +17,7 @@ class Field(NamedTuple):
     help: str = ""
     keys: str = ""
     options: Sequence[tuple[str, str]] = ()
-    is_wrong: bool = False
+    error: str = ""
 
 
 class ActButton(NamedTuple):
@@ -84,6 +84,11 @@ class LinePanel(Panel):
     swap_page: str = ""
     add_url: str = ""
     add_page: str = ""
+
+    @property
+    def first_wrong(self) -> str:
+        """The first field that was typed wrong; each says why."""
+        return next((one.name for one in self.fields if one.error), "")
 
 
 class SwapChoice(NamedTuple):

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from coaching.blocks.block_facts import BlockFacts
+from coaching.blocks.errors import BlockError
 from coaching.blocks.pages_block_weeks import chosen_number
 from coaching.blocks.pages_panel_add import add_panel
 from coaching.blocks.pages_panel_line import line_panel
@@ -33,11 +34,14 @@ def panel_asked(facts: BlockFacts, sent: _Sent, number: int | None) -> Panel | N
     return made[change]("") if change in {"week", "add-session"} else None
 
 
-def panel_refused(facts: BlockFacts, raw: _Sent, kind: str, shown: int, error: str) -> Panel | None:
+def panel_refused(
+    facts: BlockFacts, raw: _Sent, kind: str, shown: int, refused: BlockError
+) -> Panel | None:
     """The panel that an act came from, with what was typed and what was wrong with it."""
+    error = str(refused)
     line, session, week = (raw.get(name, "") for name in ("line", "session", "week"))
     made: Mapping[str, Callable[[], Panel]] = {
-        "line": lambda: line_panel(facts, line, shown, raw=raw, error=error),
+        "line": lambda: line_panel(facts, line, shown, raw=raw, error=refused),
         "swap": lambda: swap_panel(facts, line, shown, error=error),
         "add": lambda: add_panel(facts, session, shown, raw, error=error),
         "session": lambda: session_panel(facts, session, shown, raw=raw, error=error),

@@ -560,6 +560,13 @@ TEMPO_FAST_SECONDS = Number(
     NumberKind.CONVENTION,
     "common-practice",
 )
+TEMPO_LONGEST_COUNT = Number(
+    10,
+    "s",
+    "The longest count of a tempo that can be prescribed; what is held longer is a hold",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 PLACE_SETS_FEWEST = Number(
     3,
     "sets",

@@ -92,3 +92,32 @@ def test_the_log_is_read_when_it_is_looked_at_and_not_at_every_edit(coach, block
         assert f'hx-get="{url}"' in text
         assert 'id="effects-done-part"' in text
         assert "hx-preserve" in text
+
+
+def test_each_wrong_field_says_so_at_its_place_and_keeps_what_was_typed(coach, block, today):
+    line = pushing_line(block, today)
+    sent = {"targets": "8-", "tempo": "slow", "rest_s": "2 min", "rir": "11"}
+    raw = {"act": "change-line", "panel": "line", "line": line["uid"], "reach": "week", **sent}
+    url = reverse("blocks:edit-block", args=[block.pk])
+    revision = draft_of(block, today).revision
+
+    answer = coach.post(url, {"revision": revision, "shown": "1", **raw}, headers=PART)
+
+    part = unescape(answer.content.decode())
+    assert answer.status_code == 422
+    assert findall(r'id="panel-wrong-(\w+)"', part) == ["targets", "tempo", "rir"]
+    assert part.count("aria-invalid") == 3
+    assert part.count("autofocus") == 1
+    assert 'value="8-"' in part
+    assert "data-refused" in part
+
+
+def test_the_panel_shows_values_as_the_cell_does(coach, block, today):
+    line = pushing_line(block, today)
+    post(coach, block, today, act="change-line", line=line["uid"], targets="3 × 9", rest_s="2:00")
+
+    part = coach.get(reverse("blocks:edit-line", args=[block.pk, line["uid"]]), headers=PART)
+
+    text = unescape(part.content.decode())
+    assert 'value="3 × 9"' in text
+    assert 'value="2 min"' in text

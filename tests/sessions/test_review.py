@@ -13,7 +13,6 @@ from coaching.blocks.models import PlannedSession
 from sessions.models import Decision, LoggedSet, WeekReview
 from sessions.pages_review import read_roster, review_list, review_week
 from sessions.queries import week_start
-from sessions.review_forms import read_targets
 from sessions.roster_reading import forget_readings
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
@@ -242,13 +241,6 @@ def test_a_client_meets_no_review(cleo, trained, last_week):
 
     assert coach.get(reverse("sessions:review")).status_code == 404
     assert coach.get(at("review-client", last_week, cleo.pk)).status_code == 404
-
-
-@pytest.mark.parametrize(
-    ("text", "targets"), [("8-7-7", (8, 7, 7)), ("3x8", (8, 8, 8)), (" 8, 7 ,6 ", (8, 7, 6))]
-)
-def test_targets_are_read_as_coaches_write_them(text, targets):
-    assert read_targets(text) == targets
 
 
 def test_an_overreaching_client_leads_to_how_watchful_the_review_is(ana, cleo, coach, today):

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import cast
 
 from coaching.blocks.adaptation import converted_targets
+from coaching.blocks.editing.notation import is_one_number, line_values
 from coaching.blocks.editing.places import (
     Edited,
     EditSetting,
@@ -23,7 +24,6 @@ from coaching.blocks.editing.values import (
     REST_STEP,
     LineValues,
     Raw,
-    line_values,
     reach_of,
     row_of,
     step_of,
@@ -45,19 +45,29 @@ def change_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     uid, reach = text_of(raw, "line", "Exercise"), reach_of(raw)
     at = find_line(snapshot, uid)
     session, _, line = line_at(snapshot, at)
-    given = line_values(raw)
+    given = line_values(raw, line, setting.exercise(line["exercise"]))
     values = cast("LineValues", {k: v for k, v in given.items() if v != line[k]})  # type: ignore[literal-required]
     if not values:
         raise BlockError(NOTHING)
-    if values.get("load_kg") and setting.exercise(line["exercise"]).load_kind is LoadKind.NONE:
-        message = f"Load: {line['name']} takes none; leave it empty, or swap the exercise."
-        raise BlockError(message)
+    each_own = "targets" in values and is_one_number(raw["targets"])
 
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
-        return _changed(week, here[uid], values, setting)
+        own = _own_number(week, here[uid], values) if each_own else values
+        return _changed(week, here[uid], own, setting)
 
     said = f"{line['name']} {said_values(line, {**line, **values})}, {session['name']}"
     return spread(snapshot, at.week, reach, [uid], change, said=said, focus=uid, values_only=True)
+
+
+def _line_in(week: WeekData, uid: str) -> Line:
+    holder, _ = holder_of(week, uid)
+    return next(line for _, line in lines_in(holder) if line["uid"] == uid)
+
+
+def _own_number(week: WeekData, uid: str, values: LineValues) -> LineValues:
+    """One number for all sets: a week keeps as many sets as it has."""
+    sets = len(_line_in(week, uid)["targets"])
+    return {**values, "targets": values["targets"][:1] * sets}
 
 
 def _changed(week: WeekData, uid: str, values: LineValues, setting: EditSetting) -> WeekData:
@@ -99,8 +109,7 @@ def nudge_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     after: Line = {**line, **step(line, by, setting)}
 
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
-        holder, _ = holder_of(week, here[uid])
-        own = next(one for _, one in lines_in(holder) if one["uid"] == here[uid])
+        own = _line_in(week, here[uid])
         return _changed(week, here[uid], step(own, by, setting), setting)
 
     said = f"{line['name']} {said_values(line, after)}, {session['name']}"

@@ -1,14 +1,12 @@
 """What an act is written in, read with care: each error names the field and the remedy."""
 
-import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import date
 from enum import StrEnum
-from math import isfinite
-from typing import TypedDict, cast
+from typing import TypedDict
 
 from coaching.blocks.errors import BlockError
-from coaching.rules.plan import Part, Tempo, WeekKind
+from coaching.rules.plan import Part, WeekKind
 
 Raw = Mapping[str, str]
 """An act as a page posts it and as it is kept: words only."""
@@ -23,9 +21,6 @@ LONGEST_NAME = 80
 MOST_WEEKS = 8
 _LONGEST_TEXT = 200
 _MOST_DIGITS = 9
-
-_SHORT = re.compile(r"^(\d{1,2})\s*[x×]\s*(\d{1,3})$")
-_LOAD = re.compile(r"^\+?(\d{1,6}(?:[.,]\d{1,6})?)(?:\s*kg)?$")
 
 
 class Reach(StrEnum):
@@ -134,64 +129,3 @@ def name_of(raw: Raw) -> str:
         message = f"Name: {len(name)} characters are too many; write at most {LONGEST_NAME}."
         raise BlockError(message)
     return name
-
-
-def line_values(raw: Raw) -> LineValues:
-    """The values that an act gives a line, those that are named in it and no other."""
-    readers: Mapping[str, Callable[[str], object]] = {
-        "targets": checked_targets,
-        "load_kg": _load,
-        "tempo": _tempo,
-        "rest_s": lambda text: whole(text, "Rest in seconds", 0, LONGEST_REST),
-        "rir": lambda text: whole(text, "RIR", 0, MOST_RIR) if text.strip() else None,
-    }
-    return cast("LineValues", {key: read(raw[key]) for key, read in readers.items() if key in raw})
-
-
-def read_targets(text: str) -> list[int]:
-    """Targets set by set, written 8-7-7-7-7, 8 7 7 7 7, or 5 × 7.
-
-    Raises BlockError that shows both ways of writing them.
-
-    >>> read_targets("8-7-7"), read_targets("3 x 10")
-    ([8, 7, 7], [10, 10, 10])
-    """
-    short = _SHORT.match(text.strip())
-    if short:
-        return [int(short.group(2))] * int(short.group(1))
-    parts = [part for part in re.split(r"[\s,;–-]+", text) if part]
-    digits = all(p.isascii() and p.isdigit() and len(p) <= _MOST_DIGITS for p in parts)
-    if not parts or not digits:
-        message = f"“{text.strip()}” is not targets; write them like 8-7-7-7-7 or 5 × 7."
-        raise BlockError(message)
-    return [int(part) for part in parts]
-
-
-def checked_targets(text: str) -> list[int]:
-    """Targets that a session can hold."""
-    targets = read_targets(text[:_LONGEST_TEXT])
-    if not 1 <= len(targets) <= MOST_SETS:
-        message = f"Sets: {len(targets)} is not between 1 and {MOST_SETS}."
-        raise BlockError(message)
-    if not all(1 <= target <= LONGEST_SET for target in targets):
-        message = f"Targets: each set needs a number from 1 to {LONGEST_SET}."
-        raise BlockError(message)
-    return targets
-
-
-def _load(text: str) -> float:
-    if not text.strip():
-        return 0.0
-    found = _LOAD.match(text.strip())
-    load = round(float(found.group(1).replace(",", ".")), 2) if found else float("nan")
-    if not isfinite(load) or load > HEAVIEST:
-        message = f"Load: “{text[:_LONGEST_TEXT]}” is no load from 0 to {HEAVIEST} kg."
-        raise BlockError(message)
-    return load
-
-
-def _tempo(text: str) -> str:
-    try:
-        return str(Tempo.parse(text[:_LONGEST_TEXT]))
-    except ValueError as error:
-        raise BlockError(str(error)) from error

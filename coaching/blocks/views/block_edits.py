@@ -144,7 +144,7 @@ def _answered(
         answer.headers["HX-Retarget"], answer.headers["HX-Reswap"] = "#block-workspace", "outerHTML"
         return answer
     except BlockError as error:
-        return _refused(request, found, str(error))
+        return _refused(request, found, error)
 
 
 def _revision(request: SignedInRequest) -> int:
@@ -192,7 +192,7 @@ def _told(answer: EditAnswer) -> str:
     return json.dumps({"block:edited": {**said, "skipped": list(answer.skipped)}})
 
 
-def _refused(request: SignedInRequest, found: Block, error: str) -> HttpResponse:
+def _refused(request: SignedInRequest, found: Block, error: BlockError) -> HttpResponse:
     """The panel again with what was typed, where the act came from one; else the sentence."""
     facts = facts_of(request, found)
     shown = shown_of(request)
@@ -201,9 +201,9 @@ def _refused(request: SignedInRequest, found: Block, error: str) -> HttpResponse
         kind = request.POST.get("panel", "")
         panel = panel_refused(facts, request.POST, kind, shown or 1, error)
     except BlockError as gone:
-        error = str(gone)
+        error = gone
     if panel is None:
-        messages.error(request, error)
+        messages.error(request, str(error))
     if not wants_part(request):
         return workspace(request, facts, shown, panel=panel, status=422)
     if panel is None:

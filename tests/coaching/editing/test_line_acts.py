@@ -78,8 +78,12 @@ def test_the_given_plan_stays_as_it_is():
         ({"load_kg": "heavy"}, "Load: “heavy” is no load from 0 to 999 kg."),
         ({"load_kg": "1000"}, "Load: “1000” is no load from 0 to 999 kg."),
         ({"tempo": "slow"}, "Tempo “slow” is not four counts such as 3-0-1-0 or 3-1-X-0."),
-        ({"rest_s": "901"}, "Rest in seconds: 901 is not between 0 and 900."),
-        ({"rest_s": ""}, "Rest in seconds: “” is no whole number; write 0 to 900."),
+        (
+            {"tempo": "99-0-1-0"},
+            "Tempo: 99-0-1-0 has a count over 10 s; write counts from 0 to 10.",
+        ),
+        ({"rest_s": "901"}, "Rest: 901 s is not between 0 and 900 s."),
+        ({"rest_s": ""}, "Rest: “” is no rest; write it like 90 s, 2 min or 2:30."),
         ({"rir": "11"}, "RIR: 11 is not between 0 and 10."),
         ({"targets": "5 × 6"}, "Nothing differs from the plan; change a value"),
         ({}, "Nothing differs from the plan"),
@@ -230,7 +234,8 @@ def test_a_step_that_cannot_be_is_refused(uid, field, by, message):
 
 
 def test_steps_end_where_a_session_can_hold_no_more():
-    least = act(block(), "change-line", line="w1-push", targets="1", rest_s="0", rir="0").snapshot
+    raw = {"line": "w1-push", "targets": "1 × 1", "rest_s": "0", "rir": "0"}
+    least = act(block(), "change-line", **raw).snapshot
     most = act(block(), "change-line", line="w1-push", targets="12 × 600").snapshot
 
     for plan, field, by in [
