@@ -9,6 +9,7 @@ from coaching.blocks.effects import SessionEffect
 from coaching.blocks.pages_block_strip import StripCell
 from coaching.blocks.pages_spine import SpineRow, spine_rows
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData
+from coaching.blocks.words import week_kind_text
 from coaching.rules import plan
 from coaching.rules.joint_limits import Joints
 
@@ -72,7 +73,7 @@ def _tab(column: WeekColumn, today: date) -> WeekTab:
     ends_on = column.starts_on + timedelta(days=6)
     return WeekTab(
         number=column.number,
-        kind=column.kind,
+        kind=week_kind_text(column.kind),
         starts_on=column.starts_on,
         ends_on=ends_on,
         is_chosen=column.is_chosen,

@@ -4,11 +4,14 @@ from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
 
 from coaching.blocks.block_facts import BlockFacts
+from coaching.blocks.editing.acts import EditSetting, apply_act
 from coaching.blocks.editing.places import find_session, find_week
+from coaching.blocks.errors import BlockError
 from coaching.blocks.pages_block_weeks import LOGGED, PAST, session_state
 from coaching.blocks.pages_panel_line import WHY_FIXED, urls_of
 from coaching.blocks.pages_panels import ActButton, Field, PlaceForm, PlacePanel, typed
 from coaching.blocks.snapshots import SessionData, WeekData
+from coaching.blocks.words import week_kind_text
 from coaching.rules import plan
 
 _TEMPLATE = "blocks/block/_panel_place.html"
@@ -86,9 +89,20 @@ def week_panel(
         error=error,
         title=f"Week {index + 1}",
         week_starts=starts_on,
-        acts=tuple(_week_acts(week)),
+        acts=tuple(one for one in _week_acts(week) if _can_be(facts, starts_on, one)),
         forms=tuple(_week_forms(weeks, index, raw)),
     )
+
+
+def _can_be(facts: BlockFacts, starts_on: str, act: ActButton) -> bool:
+    """Whether the act would be done; one that would be refused is not offered."""
+    setting = EditSetting(facts.today, facts.draft.begun, facts.exercises)
+    raw = {"act": act.act, "week": starts_on, **dict(act.fields)}
+    try:
+        apply_act(facts.draft.snapshot, raw, setting)
+    except BlockError:
+        return False
+    return True
 
 
 def _week_acts(week: WeekData) -> Iterator[ActButton]:
@@ -96,23 +110,31 @@ def _week_acts(week: WeekData) -> Iterator[ActButton]:
         yield ActButton("move-light-week", "One week earlier", (("by", "-1"),), reaches=False)
         yield ActButton("move-light-week", "One week later", (("by", "1"),), reaches=False)
     else:
-        yield ActButton("lighten-week", "Make it a light week", reaches=False)
+        yield ActButton("lighten-week", "Make it a light week, with fewer sets", reaches=False)
     before = (("before", week["starts_on"]),)
     yield ActButton("insert-light-week", "Put a light week before it", before, reaches=False)
     yield ActButton("remove-week", "Remove the week", reaches=False)
 
 
 def _week_forms(weeks: list[WeekData], index: int, raw: _Raw) -> Iterator[PlaceForm]:
-    named = [(week["starts_on"], f"week {n}, {week['kind']}") for n, week in enumerate(weeks, 1)]
+    named = [
+        (week["starts_on"], f"week {n}, {week_kind_text(week['kind'])}")
+        for n, week in enumerate(weeks, 1)
+    ]
     here = weeks[index]["starts_on"]
-    after = Field("after", "Copy it to after", typed(raw, "after", here), options=named)
+    after = Field("after", "Put a copy after", typed(raw, "after", here), options=named)
     yield PlaceForm("copy-week", "Copy", (after,))
     others = [one for one in named if one[0] != here]
     if others:
         source = Field("from", "Replace it with", typed(raw, "from", others[0][0]), options=others)
         yield PlaceForm("replace-week", "Replace", (source,))
-    kinds = [(kind.value, kind.value) for kind in plan.WeekKind]
-    kind = Field("kind", "Kind", typed(raw, "kind", weeks[index]["kind"]), options=kinds)
+    kinds = [(kind.value, f"{week_kind_text(kind)} week") for kind in plan.WeekKind]
+    kind = Field(
+        "kind",
+        "Count it as, its sets as they are",
+        typed(raw, "kind", weeks[index]["kind"]),
+        options=kinds,
+    )
     yield PlaceForm("set-week-kind", "Set", (kind,))
 
 

@@ -2,7 +2,15 @@
 
 from collections.abc import Sequence
 
-from coaching.rules.plan import Exercise, Laterality, LoadKind, Measure, Pair, Prescription
+from coaching.rules.plan import (
+    Exercise,
+    Laterality,
+    LoadKind,
+    Measure,
+    Pair,
+    Prescription,
+    WeekKind,
+)
 
 
 def targets_text(targets: tuple[int, ...], exercise: Exercise) -> str:
@@ -47,6 +55,15 @@ def rest_text(seconds: int) -> str:
     if seconds >= 120 and seconds % 60 == 0:
         return f"{seconds // 60} min"
     return f"{seconds} s"
+
+
+def week_kind_text(kind: str) -> str:
+    """What a week is for, as coaches say it: build, light or test.
+
+    >>> week_kind_text("deload"), week_kind_text("build")
+    ('light', 'build')
+    """
+    return "light" if kind == WeekKind.DELOAD else str(kind)
 
 
 def detail_text(prescription: Prescription) -> str:

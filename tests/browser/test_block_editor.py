@@ -174,6 +174,29 @@ def test_what_cannot_be_done_is_said_and_esc_leaves(desk, block, troubles):
     assert order_of(block) == before
 
 
+def test_what_was_typed_is_saved_before_another_exercise_opens_and_stays_when_refused(
+    desk, block, troubles
+):
+    lines_on(desk).first.focus()
+    desk.keyboard.press("e")
+    desk.get_by_label("Targets").fill("4 x 9")
+    lines_on(desk).nth(1).click()
+    settled(desk, "4 × 9")
+    expect(desk.locator("[data-panel]")).to_have_count(1)
+    assert first_session(block)["pairs"][0]["lines"][0]["targets"] == [9] * 4
+
+    desk.get_by_label("Targets").fill("8-")
+    with desk.expect_response(lambda answer: answer.status == 422):
+        lines_on(desk).first.click()
+    expect(desk.get_by_text("breaks off; write every set")).to_be_visible()
+    expect(desk.get_by_label("Targets")).to_have_value("8-")
+    troubles.clear()
+
+    desk.keyboard.press("Escape")
+    desk.keyboard.press("w")
+    expect(desk.get_by_label("Put a copy after")).to_be_focused()
+
+
 def drag(page: Page, what: Locator, onto: Locator, share: float) -> None:
     """Take something with the mouse and let it go over something else, at a share of its height."""
     start, end = what.bounding_box(), onto.bounding_box()

@@ -121,3 +121,19 @@ def test_the_panel_shows_values_as_the_cell_does(coach, block, today):
     text = unescape(part.content.decode())
     assert 'value="3 × 9"' in text
     assert 'value="2 min"' in text
+
+
+def test_a_week_offers_only_what_can_be_done_with_it_and_speaks_of_light_weeks(coach, block, today):
+    weeks = draft_of(block, today).snapshot["weeks"]
+
+    def panel(week):
+        url = reverse("blocks:edit-week", args=[block.pk, week["starts_on"]])
+        return unescape(coach.get(url, headers=PART).content.decode())
+
+    first, second = panel(weeks[0]), panel(weeks[1])
+
+    assert "Put a light week before it" not in first
+    assert "Put a light week before it" in second
+    assert "Put a copy after" in first
+    assert "deload<" not in first
+    assert "light week</option>" in first

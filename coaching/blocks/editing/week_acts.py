@@ -19,6 +19,7 @@ from coaching.blocks.editing.session_acts import end_of, fresh
 from coaching.blocks.editing.values import MOST_WEEKS, Raw, kind_of, step_of, text_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import Snapshot, WeekData, light_week_data, moved, week_as_value
+from coaching.blocks.words import week_kind_text
 from coaching.rules.deload import light_week
 from coaching.rules.plan import WeekKind
 
@@ -39,7 +40,7 @@ def replace_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     at = find_week(snapshot, text_of(raw, "week", "Week"))
     source = find_week(snapshot, text_of(raw, "from", "From week"))
     if at == source:
-        message = "From week: a week is not replaced by itself; choose another."
+        message = "A week is not replaced by itself; choose another."
         raise BlockError(message)
     week = snapshot["weeks"][at]
     _refuse_begun(week, at, setting)
@@ -58,7 +59,7 @@ def remove_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     at = find_week(snapshot, text_of(raw, "week", "Week"))
     weeks = snapshot["weeks"]
     if len(weeks) == 1:
-        message = "Week: a block keeps one week at the least; change this one instead."
+        message = "A block keeps one week at the least; change this one instead."
         raise BlockError(message)
     _refuse_begun(weeks[at], at, setting)
     for session in weeks[at]["sessions"]:
@@ -76,12 +77,14 @@ def set_week_kind(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     at, kind = find_week(snapshot, text_of(raw, "week", "Week")), kind_of(raw)
     week = snapshot["weeks"][at]
     if week["kind"] == kind:
-        message = f"Kind of week: week {at + 1} is a {kind} week already; choose another."
+        message = f"Week {at + 1} is a {week_kind_text(kind)} week already; choose another."
         raise BlockError(message)
     _refuse_begun(week, at, setting)
     plan = _with_week(snapshot, at, {**week, "kind": kind.value})
     return Edited(
-        plan, f"Week {at + 1} is a {kind} week, its sets as they were", focus=_first(week)
+        plan,
+        f"Week {at + 1} is a {week_kind_text(kind)} week, its sets as they were",
+        focus=_first(week),
     )
 
 
@@ -99,7 +102,7 @@ def insert_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edi
     )
     if usual is None:
         message = (
-            "Before week: a light week is made from the build week before it, and there is none; "
+            "A light week is made from a build week before it, and there is none; "
             "choose a later place."
         )
         raise BlockError(message)
@@ -115,7 +118,7 @@ def lighten_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     at = find_week(snapshot, text_of(raw, "week", "Week"))
     week = snapshot["weeks"][at]
     if week["kind"] == WeekKind.DELOAD or not _lines(week):
-        message = f"Week: week {at + 1} has nothing to make lighter; choose a build week."
+        message = f"Week {at + 1} has nothing to make lighter; choose a build week."
         raise BlockError(message)
     _refuse_begun(week, at, setting)
     for session in week["sessions"]:
@@ -130,7 +133,7 @@ def move_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edite
     at, by = find_week(snapshot, text_of(raw, "week", "Week")), step_of(raw)
     weeks = snapshot["weeks"]
     if weeks[at]["kind"] != WeekKind.DELOAD:
-        message = f"Week: week {at + 1} is no light week; choose one that is."
+        message = f"Week {at + 1} is no light week; choose one that is."
         raise BlockError(message)
     first = min(at, at + by)
     if first < 0 or first + 1 >= len(weeks):
@@ -190,7 +193,7 @@ def _put_in(snapshot: Snapshot, at: int, week: WeekData, setting: EditSetting) -
         message = f"A block holds at most {MOST_WEEKS} weeks; take one out first."
         raise BlockError(message)
     if date.fromisoformat(week["starts_on"]) < setting.today:
-        message = "Week: this place is past already; choose a later one."
+        message = "This place is past already; choose a later one."
         raise BlockError(message)
     alone: Snapshot = {"weeks": [week]}
     later = _moved_weeks(snapshot, at, -(-_length(alone, week) // 7), setting)

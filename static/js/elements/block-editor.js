@@ -4,6 +4,7 @@
 import { Drag } from "../block/drag.js";
 import { lockOrUnlock, moveAlone, moveLetter, pairOrPart, turnPair } from "../block/moves.js";
 import { isName, lineOf, rowOf, sessionOf, stopBeside, stopFor } from "../block/places.js";
+import { saved, typedForm } from "../block/typed.js";
 import { say } from "../say.js";
 import { isTyping, keysAreOff } from "./typing.js";
 
@@ -26,6 +27,7 @@ class BlockEditor extends HTMLElement {
     this.addEventListener("submit", this.#onSubmit, { capture: true });
     document.addEventListener("keydown", this.#onKey);
     document.addEventListener("block:edited", this.#onEdited);
+    window.addEventListener("beforeunload", this.#onUnload);
     new Drag(this, (act) => this.#send(act));
     this.#dress();
   }
@@ -33,6 +35,17 @@ class BlockEditor extends HTMLElement {
   disconnectedCallback() {
     document.removeEventListener("keydown", this.#onKey);
     document.removeEventListener("block:edited", this.#onEdited);
+    window.removeEventListener("beforeunload", this.#onUnload);
+  }
+
+  #onUnload = (event) => {
+    if (typedForm(this)) event.preventDefault();
+  };
+
+  /* Do something once what was typed is saved; not at all when it was refused. */
+  async #onceSaved(go) {
+    const form = typedForm(this);
+    if (!form || (await saved(form))) go();
   }
 
   get #dock() {
@@ -104,16 +117,26 @@ class BlockEditor extends HTMLElement {
     const button = event.target.closest("[data-does], [data-act]");
     if (stop) {
       event.preventDefault();
-      this.#takeInHand(stop);
-      this.#openLine(stop);
+      const uid = stop.dataset.at;
+      const onName = isName(stop);
+      this.#onceSaved(() => this.#openAt(uid, onName));
     } else if (part) {
       event.preventDefault();
-      this.#open(part.dataset.part, this.#hostFor(part));
+      this.#onceSaved(() => this.#open(part.dataset.part, this.#hostFor(part)));
     } else if (event.target.closest("[data-leaves]")) {
       event.preventDefault();
       this.#leave();
-    } else if (button) this.#does(button);
+    } else if (button?.dataset.does === "reach") this.#does(button);
+    else if (button) this.#onceSaved(() => this.#does(button));
   };
+
+  /* The cell may have been made anew since it was chosen. */
+  #openAt(uid, onName) {
+    const stop = stopFor(this, uid, onName);
+    if (!stop) return;
+    this.#takeInHand(stop);
+    this.#openLine(stop);
+  }
 
   #does(button) {
     const { act, field, by, does } = button.dataset;
@@ -152,7 +175,7 @@ class BlockEditor extends HTMLElement {
 
   /* One after the other, each on top of what the one before it made. */
   #send(act) {
-    this.#post(this.dataset.editUrl, { reach, ...act });
+    this.#onceSaved(() => this.#post(this.dataset.editUrl, { reach, ...act }));
   }
 
   #post(url, values) {
@@ -163,10 +186,13 @@ class BlockEditor extends HTMLElement {
 
   /* Undo and redo wait their turn too: their buttons are made anew by every edit. */
   #onSubmit = (event) => {
-    if (!event.target.matches("[data-step]")) return;
+    const form = event.target;
+    const waits = typedForm(this) && !form.matches("[data-typed]") && form.matches("[hx-swap=none]");
+    if (!form.matches("[data-step]") && !waits) return;
     event.preventDefault();
     event.stopPropagation();
-    this.#post(event.target.action, {});
+    const values = form.matches("[data-step]") ? {} : Object.fromEntries(new FormData(form, event.submitter));
+    this.#onceSaved(() => this.#post(form.action, values));
   };
 
   #says(text, isShown = false) {
@@ -195,7 +221,8 @@ class BlockEditor extends HTMLElement {
 
   #hostFor(link) {
     const open = link.closest(".block-panel");
-    if (open) return { host: open, put: () => {} };
+    if (open?.isConnected) return { host: open, put: () => {} };
+    if (open && this.#stop) return this.#hostBelow(this.#stop);
     const host = document.createElement("div");
     host.className = "block-panel";
     const head = link.closest(".card-head") ?? this.querySelector("#block-weeks");
@@ -208,7 +235,11 @@ class BlockEditor extends HTMLElement {
     put();
     await htmx.ajax("GET", url, { source: this, target: host, swap: "innerHTML" });
     this.#reaches(reach);
-    const first = host.querySelector("[autofocus]") ?? host.querySelector("input:not([type=hidden]), button, select, a");
+    const first =
+      host.querySelector("[autofocus]") ??
+      host.querySelector("input:not([type=hidden]), select") ??
+      host.querySelector("button, a:not([data-leaves])") ??
+      host.querySelector("a");
     first?.focus();
     if (first?.matches("input")) first.select();
     host.scrollIntoView({ block: "nearest" });

@@ -60,7 +60,7 @@ def test_a_week_is_taken_out_and_later_ones_move_up():
 
 
 def test_the_last_week_left_stays():
-    with pytest.raises(BlockError, match="a block keeps one week at the least"):
+    with pytest.raises(BlockError, match="A block keeps one week at the least"):
         act(block("build"), "remove-week", week=WEEKS[0])
 
 
@@ -71,7 +71,7 @@ def test_a_week_changes_its_kind_and_keeps_its_sets():
 
     assert edited.snapshot["weeks"][2] == {**plan["weeks"][2], "kind": "test"}
     assert edited.touched == {"w3-a", "w3-b"}
-    with pytest.raises(BlockError, match="week 3 is a test week already"):
+    with pytest.raises(BlockError, match="Week 3 is a test week already"):
         act(edited.snapshot, "set-week-kind", week=WEEKS[2], kind="test")
     with pytest.raises(BlockError, match="Kind of week: “easy” is none; choose one of build"):
         act(plan, "set-week-kind", week=WEEKS[2], kind="easy")
@@ -94,7 +94,7 @@ def test_a_light_week_is_made_from_the_build_week_before_it(before):
 
 
 def test_a_light_week_needs_a_build_week_before_it():
-    with pytest.raises(BlockError, match="made from the build week before it, and there is none"):
+    with pytest.raises(BlockError, match="made from a build week before it, and there is none"):
         act(block(), "insert-light-week", before=WEEKS[0])
 
 
@@ -105,7 +105,7 @@ def test_a_week_is_made_light_in_its_place():
 
     assert outline(edited.snapshot)[1] == (WEEKS[1], "deload")
     assert work(edited.snapshot["weeks"][1]) < work(plan["weeks"][1]) / 2
-    with pytest.raises(BlockError, match="week 2 has nothing to make lighter"):
+    with pytest.raises(BlockError, match="Week 2 has nothing to make lighter"):
         act(edited.snapshot, "lighten-week", week=WEEKS[1])
 
 
@@ -127,7 +127,7 @@ def test_a_light_week_moves_and_the_other_takes_its_place():
     ("name", "fields", "message"),
     [
         ("move-light-week", {"week": WEEKS[3], "by": "1"}, "is the last week already"),
-        ("move-light-week", {"week": WEEKS[0], "by": "1"}, "week 1 is no light week"),
+        ("move-light-week", {"week": WEEKS[0], "by": "1"}, "Week 1 is no light week"),
         ("replace-week", {"week": WEEKS[0], "from_": WEEKS[0]}, "is not replaced by itself"),
         ("remove-week", {"week": "2026-01-01"}, "This week is no longer in the plan"),
         ("remove-week", {"week": ""}, "Week: nothing was sent"),
