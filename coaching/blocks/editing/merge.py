@@ -37,7 +37,7 @@ class _Pair:
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """When a session is: in which week, how many days after its start."""
+    """When a session is: in which week, how many days after the usual first day of a week."""
 
     week: str
     days: int
@@ -58,13 +58,23 @@ class _Session:
 
 @dataclass
 class _Plan:
-    """A plan taken apart; a week goes by a key that is the same in all three plans."""
+    """A plan taken apart; a week goes by a key that is the same in all three plans.
 
+    ``since`` is the first day of the plan that all three come from.
+    """
+
+    since: str
     weeks: dict[str, str] = field(default_factory=dict)
     kinds: dict[str, str] = field(default_factory=dict)
     sessions: dict[str, _Session] = field(default_factory=dict)
     lines: dict[str, Line] = field(default_factory=dict)
     homes: dict[str, str] = field(default_factory=dict)
+
+    def first_day(self, starts_on: str) -> date:
+        """The usual first day of a week, from which days count also where its start is cut off."""
+        start = date.fromisoformat(starts_on)
+        since = date.fromisoformat(self.since or starts_on)
+        return start - (start - since) % timedelta(weeks=1)
 
 
 def merge(base: Snapshot, theirs: Snapshot, mine: Snapshot) -> Merged:
@@ -87,11 +97,11 @@ def merge(base: Snapshot, theirs: Snapshot, mine: Snapshot) -> Merged:
 
 def _taken_apart(snapshot: Snapshot, base: Snapshot, whose: str) -> _Plan:
     same = same_weeks(base, snapshot)
-    plan = _Plan()
+    plan = _Plan(base["weeks"][0]["starts_on"] if base["weeks"] else "")
     for index, week in enumerate(snapshot["weeks"]):
         key = str(same[index]) if index in same else f"{whose}{index}"
         plan.weeks[key], plan.kinds[key] = week["starts_on"], week["kind"]
-        start = date.fromisoformat(week["starts_on"])
+        start = plan.first_day(week["starts_on"])
         for session in week["sessions"]:
             days = (date.fromisoformat(session["on"]) - start).days
             plan.sessions[session["uid"]] = _Session(
@@ -152,7 +162,7 @@ class _Merge:
         """A clash in a session, named by its name and day in mine, else in theirs."""
         plan = self.mine if uid in self.mine.sessions else self.theirs
         one = plan.sessions[uid]
-        on = date.fromisoformat(plan.weeks[one.place.week]) + timedelta(days=one.place.days)
+        on = plan.first_day(plan.weeks[one.place.week]) + timedelta(days=one.place.days)
         return f"{one.name} on {on:%-d %b}: {words}."
 
     # Weeks.
@@ -162,12 +172,19 @@ class _Merge:
         words = "The weeks of the block were changed by both; yours are kept."
         chosen = self._choose(self.base.weeks, self.theirs.weeks, self.mine.weeks, lambda: words)
         mine = self.mine.sessions
-        needed = {one.place.week for uid, one in mine.items() if self._changed(self.mine, uid)}
+        needed = {one.place.week for uid, one in mine.items() if self._needs_week(uid)}
         if needed <= chosen.keys():
             return chosen
-        # They took out a week in which something of mine was changed.
+        words = "They took out a week in which you changed something; your weeks are kept."
         self.clashes.append(words)
         return self.mine.weeks
+
+    def _needs_week(self, uid: str) -> bool:
+        """Whether a changed session of mine needs its week; else it goes where they put it."""
+        base, theirs = self.base.sessions.get(uid), self.theirs.sessions.get(uid)
+        if base is None or theirs is None:
+            return self._changed(self.mine, uid)
+        return self.mine.sessions[uid].place != base.place
 
     def _kind(self, key: str) -> str:
         base, theirs, mine = (plan.kinds.get(key) for plan in (self.base, self.theirs, self.mine))
@@ -186,7 +203,7 @@ class _Merge:
         lines: Mapping[str, Line],
     ) -> WeekData:
         made = [
-            _session_data(uid, one, starts_on, owners, lines)
+            _session_data(uid, one, self.base.first_day(starts_on), owners, lines)
             for uid, one in sessions.items()
             if one.place.week == key
         ]
@@ -210,6 +227,9 @@ class _Merge:
                 one = replace(one, place=self.mine.sessions[uid].place)
             if one is not None and one.place.week in weeks:
                 merged[uid] = one
+            elif one is not None and one.place.week in self.base.weeks:
+                words = "they added it to a week that you took out; it stays out"
+                self.clashes.append(self._words(uid, words))
         return merged
 
     def _session(self, uid: str, weeks: Mapping[str, str]) -> _Session | None:
@@ -323,11 +343,11 @@ class _Merge:
 def _session_data(
     uid: str,
     one: _Session,
-    starts_on: str,
+    first_day: date,
     owners: Mapping[str, str],
     lines: Mapping[str, Line],
 ) -> SessionData:
-    on = date.fromisoformat(starts_on) + timedelta(days=one.place.days)
+    on = first_day + timedelta(days=one.place.days)
     pairs: list[PairData] = []
     for pair in one.pairs:
         own = [lines[line] for line in pair.lines if owners.get(line) == uid]

@@ -4,6 +4,7 @@ What is locked in a week moves along with it when weeks move: its day of the wee
 asks stay. What is past or begun never moves.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from datetime import date, timedelta
 
@@ -68,8 +69,9 @@ def remove_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     later = _moved_weeks(snapshot, at + 1, -(days // 7), setting)
     what = f"Week {at + 1} taken out"
     left = weeks[at + 1] if at + 1 < len(weeks) else weeks[at - 1]
-    words = "; later weeks move up" if later else ""
-    return Edited({"weeks": [*weeks[:at], *later]}, f"{what}{words}", focus=_first(left))
+    words = "move up" if days >= timedelta(weeks=1).days else "keep their days"
+    what = f"{what}; later weeks {words}" if later else what
+    return Edited({"weeks": [*weeks[:at], *later]}, what, focus=_first(left))
 
 
 def set_week_kind(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
@@ -91,21 +93,12 @@ def set_week_kind(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
 def insert_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """A light week before another one, or at the end when none is named; what follows moves on.
 
-    It is made from the last build week before it.
+    It is made from the last build week before it that is whole.
     """
     named = raw.get("before", "").strip()
     weeks = snapshot["weeks"]
     at = find_week(snapshot, named) if named else len(weeks)
-    usual = next(
-        (i for i in reversed(range(at)) if weeks[i]["kind"] == WeekKind.BUILD and _lines(weeks[i])),
-        None,
-    )
-    if usual is None:
-        message = (
-            "A light week is made from a build week before it, and there is none; "
-            "choose a later place."
-        )
-        raise BlockError(message)
+    usual = _usual_before(snapshot, at)
     start = date.fromisoformat(weeks[at]["starts_on"]) if named else end_of(snapshot, weeks[-1])
     light = _lightened(weeks[usual], usual, start, setting)
     plan = _put_in(snapshot, at, light, setting)
@@ -150,6 +143,33 @@ def move_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edite
     swapped = [moved(two, -before), moved(one, after)]
     plan: Snapshot = {"weeks": [*weeks[:first], *swapped, *weeks[first + 2 :]]}
     return Edited(plan, f"Light week moved to week {at + by + 1}", focus=_first(weeks[at]))
+
+
+def _usual_before(snapshot: Snapshot, at: int) -> int:
+    """The last whole build week before a place; BlockError when there is none."""
+    weeks = snapshot["weeks"]
+    build = [i for i in range(at) if weeks[i]["kind"] == WeekKind.BUILD and _lines(weeks[i])]
+    whole = [i for i in build if _is_whole(snapshot, weeks[i])]
+    if whole:
+        return whole[-1]
+    why = "none of the build weeks before it is whole" if build else "there is none"
+    message = f"A light week is made from a build week before it, and {why}; choose a later place."
+    raise BlockError(message)
+
+
+def _is_whole(snapshot: Snapshot, week: WeekData) -> bool:
+    """Whether no light week cuts it: it lasts whole weeks from the usual first day on.
+
+    The rest of a cut week at the end of the block has no end, so that its length tells nothing.
+    """
+    first_days = Counter(
+        date.fromisoformat(one["starts_on"]).weekday()
+        for one in snapshot["weeks"]
+        if one["kind"] != WeekKind.DELOAD
+    )
+    ((usual, _),) = first_days.most_common(1)
+    starts = date.fromisoformat(week["starts_on"]).weekday()
+    return starts == usual and _length(snapshot, week) % 7 == 0
 
 
 def _length(snapshot: Snapshot, week: WeekData) -> int:

@@ -2,13 +2,14 @@
 
 from datetime import date
 
+import pytest
 from hypothesis import given, settings
 
 from coaching.blocks.editing.acts import apply_act
-from coaching.blocks.editing.merge import merge
+from coaching.blocks.editing.merge import Merged, merge
 from coaching.blocks.editing.session_acts import fresh
 from coaching.blocks.snapshots import WeekData, with_light_week
-from tests.coaching.editing.drawn_plans import all_lines, drawn_act, drawn_plan
+from tests.coaching.editing.drawn_plans import all_lines, all_sessions, drawn_act, drawn_plan
 from tests.coaching.editing.plans import HANG, block, line_of, setting, shape
 from tests.coaching.editing.test_acts_always import BY_CHANCE, check_well_formed, tried
 
@@ -147,6 +148,72 @@ def test_a_light_week_that_cuts_a_week_takes_a_later_change_along():
     assert targets == [7, 8, 9]
 
 
+def cut_block(*kinds):
+    """A block with a light week put into its third week: Upper A before it, Upper B after it."""
+    light: WeekData = {"starts_on": "2025-03-19", "kind": "deload", "sessions": []}
+    whole = block(*kinds or ["build"] * 4)
+    return whole, with_light_week(whole, light)
+
+
+@pytest.mark.parametrize("uid", ["w3-push", "w3-dip", "w4-push"])
+def test_a_light_week_taken_back_goes_though_i_changed_a_value_around_it(uid):
+    whole, cut = cut_block()
+
+    merged = merge(cut, whole, after(cut, change(uid, targets="5 × 7")))
+
+    assert merged == Merged(after(whole, change(uid, targets="5 × 7")), ())
+
+
+def test_a_session_moved_in_the_rest_of_a_cut_week_keeps_its_day_of_the_week():
+    whole, cut = cut_block()
+    more = {"act": "copy-session", "session": "w3-b", "week": "2025-03-26", "on": "2025-03-29"}
+    base, theirs = (
+        after(cut, more),
+        after(whole, {**more, "week": "2025-03-17", "on": "2025-03-22"}),
+    )
+    theirs["weeks"][2]["sessions"][2] = {
+        **base["weeks"][4]["sessions"][1],
+        "on": "2025-03-22",
+    }
+    mine = after(base, {"act": "move-session", "session": "w3-b", "on": "2025-03-28"})
+
+    merged = merge(base, theirs, mine)
+
+    days = {s["uid"]: s["on"] for s in merged.snapshot["weeks"][2]["sessions"]}
+    assert [(w["starts_on"], w["kind"]) for w in merged.snapshot["weeks"]] == [
+        (w["starts_on"], w["kind"]) for w in whole["weeks"]
+    ]
+    assert (days["w3-a"], days["w3-b"]) == ("2025-03-17", "2025-03-21")
+    assert merged.clashes == ()
+
+
+def test_a_light_week_taken_back_stays_where_i_changed_its_own_sessions():
+    whole = block("build", "build", "build")
+    base = after(whole, {"act": "insert-light-week", "before": "2025-03-17"})
+    session = base["weeks"][2]["sessions"][0]
+    mine = after(base, change(session["pairs"][0]["lines"][0]["uid"], targets="2 × 3"))
+
+    merged = merge(base, whole, mine)
+
+    assert merged.snapshot == mine
+    assert merged.clashes[0] == (
+        "They took out a week in which you changed something; your weeks are kept."
+    )
+
+
+def test_what_they_added_to_a_week_that_i_took_out_stays_out_and_is_told():
+    base = block()
+    mine = after(base, {"act": "remove-week", "week": "2025-03-10"})
+    extra = {"act": "add-session", "week": "2025-03-10", "on": "2025-03-15", "name": "Arms"}
+
+    merged = merge(base, after(base, extra), mine)
+
+    assert merged.snapshot == mine
+    assert merged.clashes == (
+        "Arms on 15 Mar: they added it to a week that you took out; it stays out.",
+    )
+
+
 def test_weeks_changed_by_both_keep_mine():
     base = block("build", "build", "build")
     mine = after(base, {"act": "remove-week", "week": "2025-03-10"})
@@ -170,7 +237,9 @@ def test_what_they_took_out_and_i_changed_stays():
         "Upper B on 6 Mar: Dip was moved or taken out by them; your exercises and pairs are kept.",
     )
     assert session_out.clashes == ("Upper B on 6 Mar: they took it out, you changed it; it stays.",)
-    assert week_out.clashes == ("The weeks of the block were changed by both; yours are kept.",)
+    assert week_out.clashes == (
+        "They took out a week in which you changed something; your weeks are kept.",
+    )
 
 
 def test_what_i_took_out_and_they_changed_stays_out():
@@ -239,8 +308,12 @@ def test_merging_keeps_its_laws_and_the_plan_well_formed(rng):
     assert merge(base, base, mine).snapshot == mine
     assert merge(base, theirs, base).snapshot == theirs
     assert merge(base, theirs, theirs).snapshot == theirs
-    merged = merge(base, theirs, mine).snapshot
+    made = merge(base, theirs, mine)
+    merged = made.snapshot
     check_well_formed(merged)
+    # What they added is there, or it is told that something gave way.
+    known = {s["uid"] for s in [*all_sessions(base), *all_sessions(merged)]}
+    assert made.clashes or all(s["uid"] in known for s in all_sessions(theirs))
     # Nothing of mine gets lost: what I changed or added is there as I have it, or was not
     # changed by me.
     was = {line["uid"]: line for line in all_lines(base)}

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 
 from coaching.blocks.errors import BlockError
-from coaching.blocks.snapshots import SessionData, Snapshot
+from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, with_light_week
 from tests.coaching.editing.plans import BANDED, DIP, PULL_UP, act, block, line, pair, shape
 from tests.rules.examples import MONDAY
 
@@ -96,6 +96,65 @@ def test_a_light_week_is_made_from_the_build_week_before_it(before):
 def test_a_light_week_needs_a_build_week_before_it():
     with pytest.raises(BlockError, match="made from a build week before it, and there is none"):
         act(block(), "insert-light-week", before=WEEKS[0])
+
+
+def cut_block(*, before, weeks=4):
+    """A block with a light week put in from a day on: the week of that day is cut in two."""
+    spell: WeekData = {"starts_on": before, "kind": "deload", "sessions": []}
+    return with_light_week(block(*["build"] * weeks), spell)
+
+
+@pytest.mark.parametrize(
+    ("weeks", "before", "usual"),
+    [
+        # 3 Mar whole, 10 Mar cut, 12 Mar light, 19 Mar the rest, 24 and 31 Mar whole.
+        (4, "2025-03-12", 1),
+        (4, "2025-03-19", 1),
+        (4, "2025-03-24", 1),
+        (4, "2025-03-31", 5),
+        (4, "", 6),
+        # 3 Mar whole, 10 Mar cut, 12 Mar light, 19 Mar the rest and the end of the block.
+        (2, "", 1),
+    ],
+)
+def test_a_light_week_is_made_from_a_whole_week_though_one_is_cut(weeks, before, usual):
+    plan = cut_block(before="2025-03-12", weeks=weeks)
+
+    edited = act(plan, "insert-light-week", before=before)
+
+    starts = [week["starts_on"] for week in plan["weeks"]]
+    at = starts.index(before) if before else len(starts)
+    light = edited.snapshot["weeks"][at]
+    assert [s["name"] for s in light["sessions"]] == ["Upper A", "Upper B"]
+    assert edited.what.startswith(f"Light week as week {at + 1}, made from week {usual}")
+
+
+def test_a_light_week_is_not_made_where_every_week_before_it_is_cut():
+    plan = cut_block(before="2025-03-05")
+
+    with pytest.raises(BlockError, match="none of the build weeks before it is whole"):
+        act(plan, "insert-light-week", before="2025-03-17")
+    assert act(plan, "insert-light-week", before="2025-03-24").what.startswith(
+        "Light week as week 5, made from week 4"
+    )
+
+
+def test_weeks_after_the_first_part_of_a_cut_week_are_whole_without_it():
+    plan = act(cut_block(before="2025-03-05"), "remove-week", week="2025-03-03").snapshot
+
+    edited = act(plan, "insert-light-week", before="2025-03-24")
+
+    assert edited.what.startswith("Light week as week 4, made from week 3")
+
+
+@pytest.mark.parametrize("at", [1, 3])
+def test_taking_out_a_part_of_a_week_moves_nothing_and_says_so(at):
+    plan = cut_block(before="2025-03-12")
+
+    edited = act(plan, "remove-week", week=plan["weeks"][at]["starts_on"])
+
+    assert edited.snapshot["weeks"] == [*plan["weeks"][:at], *plan["weeks"][at + 1 :]]
+    assert edited.what == f"Week {at + 1} taken out; later weeks keep their days"
 
 
 def test_a_week_is_made_light_in_its_place():
