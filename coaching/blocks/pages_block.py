@@ -153,7 +153,7 @@ class BlockPage:
     @property
     def has_signed_in(self) -> bool:
         """Whether the client has ever opened the practice on a phone."""
-        return self.client.user is not None and self.client.user.last_login is not None
+        return signed_in_ever(self.client)
 
 
 def block_page(facts: BlockFacts, *, number: int | None, panel: Panel | None = None) -> BlockPage:
@@ -179,6 +179,11 @@ def block_page(facts: BlockFacts, *, number: int | None, panel: Panel | None = N
         value=value,
         panel=panel,
     )
+
+
+def signed_in_ever(client: Client) -> bool:
+    """Whether a client has ever opened the practice on a phone."""
+    return client.user is not None and client.user.last_login is not None
 
 
 def _change_words(change: dict[str, str]) -> str:

@@ -14,6 +14,7 @@ from coaching.blocks.words import load_text, rest_text, short_targets
 from coaching.rules import plan
 
 RISES, FALLS, DIFFERS = "rises", "falls", "differs"
+NO_BREAK = "\N{NO-BREAK SPACE}"
 SessionPlace = tuple[str, int]
 
 
@@ -136,7 +137,7 @@ def _strip(
 
 def _targets(line: Line, exercise: plan.Exercise) -> str:
     unit = " s" if exercise.measure is plan.Measure.SECONDS else ""
-    return f"{short_targets(line['targets'])}{unit}"
+    return short_targets(line["targets"]).replace(" ", NO_BREAK) + unit
 
 
 def _varying(lines: list[Line]) -> frozenset[str]:

@@ -4,6 +4,7 @@ import json
 from datetime import timedelta
 
 import pytest
+from django.contrib.messages import get_messages
 from django.urls import reverse
 from django.utils import timezone
 
@@ -156,11 +157,25 @@ def test_an_edit_is_seen_by_the_coach_and_not_by_the_client_before_it_is_publish
     assert block.versions.order_by("-number")[0].why == "Stronger than thought."
 
 
+@pytest.mark.parametrize(("ever", "said"), [(True, "sees it"), (False, "will see it once")])
+def test_who_never_signed_in_is_not_said_to_see_the_plan(ana, block, line, ever, said):
+    user = block.client.user
+    user.last_login = timezone.now() if ever else None
+    user.save()
+    change(ana, block, line, targets="9-9-9-9-9")
+
+    published = act(ana, block, "publish-block", headers={})
+
+    answer = open_page(ana, block)
+    assert [said in str(one) for one in get_messages(published.wsgi_request)] == [True]
+    assert ("will see this plan once signed in" in answer.content.decode()) is not ever
+
+
 def test_the_same_edit_works_as_a_plain_form(ana, block, line):
     answer = change(ana, block, line, targets="5 × 4", headers={})
 
     assert answer.status_code == 302
-    assert answer.headers["Location"].endswith("?week=1")
+    assert answer.headers["Location"].endswith("?week=1#block-strip")
     assert [4] * 5 in [one["targets"] for one in lines(block)]
 
 

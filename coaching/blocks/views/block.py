@@ -5,6 +5,7 @@ from datetime import date
 
 from django.contrib import messages
 from django.http import HttpResponse
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
@@ -16,11 +17,13 @@ from coaching.blocks.editing.draft_services import Stale, draft_of, publish_chan
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
 from coaching.blocks.models import Block
-from coaching.blocks.pages_block import block_page
+from coaching.blocks.pages_block import block_page, signed_in_ever
 from coaching.blocks.pages_limits import keep_forms
 from coaching.blocks.pages_panels import Panel
 from coaching.blocks.panels_asked import panel_asked
 from coaching.blocks.views.sent import number_in
+
+NOT_YET = "will see it once signed in"
 
 
 @require_safe
@@ -79,18 +82,17 @@ def publish_block(request: SignedInRequest, block_id: int) -> HttpResponse:
     why = request.POST.get("why", "")
     try:
         publish_changes(block=found, by=request.user, today=today, why=why, revision=revision)
-        messages.success(request, f"Published. {found.client.name} sees it on the phone now.")
+        sees = "sees it on the phone now" if signed_in_ever(found.client) else NOT_YET
+        messages.success(request, f"Published. {found.client.name} {sees}.")
     except (Stale, BlockError) as error:
         messages.error(request, str(error))
     return to_week(request, found.pk, request.POST.get("shown", ""))
 
 
 def to_week(request: SignedInRequest, block_id: int, shown: str) -> HttpResponse:
-    """Lead back to the week that was shown."""
-    answer = go_to(request, "blocks:block", block_id)
-    if number_in(shown) and "Location" in answer.headers:
-        answer.headers["Location"] += f"?week={shown}"
-    return answer
+    """Lead back to the week that was shown, to where it says who sees what."""
+    week = f"?week={shown}" if number_in(shown) else ""
+    return go_to(request, f"{reverse('blocks:block', args=[block_id])}{week}#block-strip")
 
 
 @require_POST

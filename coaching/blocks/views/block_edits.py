@@ -189,7 +189,8 @@ def _edited(request: SignedInRequest, found: Block, done: DraftEdited) -> HttpRe
 def _told(answer: EditAnswer) -> str:
     """What the page's script says and where it puts the focus."""
     said = {"focus": answer.focus, "says": " ".join([f"{answer.says}.", *answer.skipped])}
-    return json.dumps({"block:edited": {**said, "skipped": list(answer.skipped)}})
+    also = {"skipped": list(answer.skipped), "whole": answer.whole}
+    return json.dumps({"block:edited": {**said, **also}})
 
 
 def _refused(request: SignedInRequest, found: Block, error: BlockError) -> HttpResponse:

@@ -8,12 +8,13 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from clients.page_or_part import SignedInRequest, go_to
+from clients.page_or_part import SignedInRequest
 from coaching.blocks.access import block_of_coach, kept_edit_of_coach, version_of_coach
 from coaching.blocks.editing import plan_services
 from coaching.blocks.editing.draft_services import DraftEdited
 from coaching.blocks.errors import BlockError
 from coaching.blocks.pages_versions import versions_page
+from coaching.blocks.views.block import to_week
 
 _LONGEST_NUMBER = 9
 
@@ -69,7 +70,7 @@ def let_go(request: SignedInRequest, kept_id: int) -> HttpResponse:
         messages.success(request, f"Let go: {kept.what}. The plan stays as it is.")
     except BlockError as error:
         messages.error(request, str(error))
-    return go_to(request, "blocks:block", kept.block_id)
+    return to_week(request, kept.block_id, request.POST.get("shown", ""))
 
 
 def _decided(
@@ -91,13 +92,13 @@ def _acted(
     revision = _number(request.POST.get("revision", ""))
     if revision is None:
         messages.error(request, "Nothing was sent to say which plan you saw. Load the page again.")
-        return go_to(request, "blocks:block", block_id)
+        return to_week(request, block_id, request.POST.get("shown", ""))
     try:
         act(revision)
         messages.success(request, done)
     except BlockError as error:
         messages.error(request, str(error))
-    return go_to(request, "blocks:block", block_id)
+    return to_week(request, block_id, request.POST.get("shown", ""))
 
 
 def _number(text: str) -> int | None:

@@ -24,6 +24,7 @@ class BlockEditor extends HTMLElement {
     this.addEventListener("keydown", this.#onKeyInside);
     this.addEventListener("change", this.#onChange);
     this.addEventListener("htmx:configRequest", this.#onConfig);
+    this.addEventListener("htmx:afterSettle", this.#onSettle);
     this.addEventListener("submit", this.#onSubmit, { capture: true });
     document.addEventListener("keydown", this.#onKey);
     document.addEventListener("block:edited", this.#onEdited);
@@ -107,7 +108,9 @@ class BlockEditor extends HTMLElement {
   #onConfig = (event) => {
     const { parameters, verb } = event.detail;
     parameters.shown = this.dataset.shown;
-    if (verb === "post") parameters.revision = this.#revision;
+    if (verb !== "post") return;
+    parameters.revision = this.#revision;
+    this.#forgetMessages();
   };
 
   #onClick = (event) => {
@@ -197,18 +200,52 @@ class BlockEditor extends HTMLElement {
 
   #says(text, isShown = false) {
     this.querySelector("[data-says]").textContent = text;
-    if (isShown) say(text, "info");
+    if (!isShown) return;
+    this.#forgetMessages();
+    say(text, "info");
+  }
+
+  /* What was said of an act before says nothing of this one. */
+  #forgetMessages() {
+    document.getElementById("messages")?.replaceChildren();
   }
 
   #onEdited = (event) => {
-    const { focus, says, skipped } = event.detail;
+    const { focus, says, skipped, whole } = event.detail;
     this.querySelector("[data-panel]")?.closest(".block-panel")?.remove();
     if (focus && stopFor(this, focus, at.onName)) at.uid = focus;
     this.#dress();
-    this.#stop?.focus({ preventScroll: true });
-    this.#stop?.scrollIntoView({ block: "nearest" });
+    const place = this.#placeFor(focus, whole);
+    place.focus({ preventScroll: true });
+    place.scrollIntoView({ block: "nearest" });
+    this.#dropOldMarks();
     this.#says(says);
     for (const sentence of skipped) say(sentence, "info");
+  };
+
+  /* After an act on weeks the week, after one on a session without exercises its heading. */
+  #placeFor(focus, whole) {
+    const week = this.querySelector(".block-weeks > [aria-current]");
+    if (!focus) return (!whole && this.#stop) || week;
+    if (stopFor(this, focus, at.onName)) return this.#stop ?? week;
+    return this.querySelector(`[data-session="${CSS.escape(focus)}"] h2`) ?? week;
+  }
+
+  /* Marks in the heads of sessions belong to the last edit alone; where the panel is far, its
+     first line stands in the dock. */
+  #dropOldMarks() {
+    for (const mark of this.querySelectorAll("[data-of-revision]"))
+      if (mark.dataset.ofRevision !== this.#revision) mark.remove();
+    const change = this.querySelector(".effects-change")?.textContent ?? "";
+    this.#dock.querySelector("[data-dock-effect]").textContent = change.replace(/\s+/g, " ").trim();
+  }
+
+  /* What went wrong, or waits for a decision, is read at once. */
+  #onSettle = () => {
+    if (document.activeElement !== document.body) return;
+    const told = this.querySelector("[data-panel] .errors") ?? this.querySelector(".block-conflict");
+    if (told) told.tabIndex = -1;
+    told?.focus();
   };
 
   /* Panels: one at a time, beneath what it is about. */
