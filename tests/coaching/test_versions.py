@@ -7,6 +7,7 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
 
+from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.models import Block, BlockTemplate, KeptEdit
 from coaching.blocks.pages_conflict import conflict_of
@@ -221,10 +222,11 @@ def test_the_publish_dialog_names_what_will_be_published(block, editor):
         "client": block.client,
         "draft": editor.draft,
         "conflict": None,
+        "to_publish": in_words(differences(editor.draft.base, editor.draft.snapshot)),
     }
 
     html = render_to_string("blocks/block/_publish.html", {"page": page})
 
-    assert editor.draft.undo in html
+    assert "Incline push-up 5 × 6 → 2 × 4" in html
     assert reverse("blocks:publish-block", args=[block.pk]) in html
     assert 'name="why"' in html
