@@ -24,7 +24,8 @@ from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints
 from coaching.rules.loads import EquipmentItem, available_loads
 from coaching.rules.next_block import LastBlock, Other, are_alike
-from coaching.rules.progression import Exposure
+from coaching.rules.next_block_likeness import equal_load
+from coaching.rules.progression import Exposure, NextTarget
 from sessions.next_targets import NextTargets, Proposal
 from sessions.pages_swaps import load_to_begin
 from sessions.queries import week_start
@@ -131,6 +132,7 @@ class NextReading:
         done = self._done(part, line)
         proposal = self._proposal((line["exercise"], part), asked, done) if done else None
         offered, joints = self.library, self.joints
+        weight = self.week.body_weight
         return LastBlock(
             asked=asked,
             exposures=tuple(done),
@@ -143,7 +145,9 @@ class NextReading:
             held=self.fell,
             limits=joints.limits,
             level=plan.Level(self.client.level),
-            others=offered.others(exercise, self.starts_on),
+            others=offered.others(asked, self.starts_on, weight),
+            following=self._following((line["exercise"], part), asked, done, proposal),
+            body_weight=weight,
         )
 
     @cached_property
@@ -165,6 +169,22 @@ class NextReading:
             if not one.besides and (one.planned is None or _is_like(one, sets))
         ]
 
+    def _following(
+        self,
+        place: Place,
+        asked: plan.Prescription,
+        done: Sequence[Exposure],
+        proposal: Proposal | None,
+    ) -> NextTarget | None:
+        """What comes after a step that the plan holds already, were it reached."""
+        if proposal is None or proposal.to is not None:
+            return None
+        target = proposal.target
+        if (target.targets, target.load) != (asked.targets, asked.load) or not done[-1].sets:
+            return None
+        after = self._proposal(place, asked, [*done, _as_asked(done[-1], asked, self.today)])
+        return after.target if after is not None and after.to is None else None
+
     def _proposal(
         self, place: Place, asked: plan.Prescription, done: Sequence[Exposure]
     ) -> Proposal | None:
@@ -181,6 +201,19 @@ class NextReading:
         since = self.last.block.starts_on
         asks = NextTargets(self.client, since, self.starts_on, facts, self.week.asks.followed)
         return next(iter(asks.proposals()), None)
+
+
+def _as_asked(last: Exposure, asked: plan.Prescription, on: date) -> Exposure:
+    """How it would be logged if all that is asked were done."""
+    work = next((one for one in last.sets if not one.warm_up), last.sets[0])
+    made = replace(work, exercise=asked.exercise, load=asked.load, pain=None, warm_up=False)
+    return replace(
+        last,
+        on=max(last.on, on),
+        sets=tuple(replace(made, amount=one, target=one) for one in asked.targets),
+        planned=asked,
+        kind=plan.WeekKind.BUILD,
+    )
 
 
 def _is_like(exposure: Exposure, sets: int) -> bool:
@@ -225,13 +258,24 @@ class Offered:
         """What kinds of equipment there are."""
         return frozenset(item.kind for item in self.equipment)
 
-    def others(self, asked: plan.Exercise, on: date) -> tuple[Other, ...]:
+    def others(
+        self, asked: plan.Prescription, on: date, body_weight: float | None
+    ) -> tuple[Other, ...]:
         """What may take the place of an exercise on a day, best first; no query."""
-        limits, overrides = self.joints.on(on), self.joints.overrides
-        found = replacements(asked, self.candidates, limits, self.kinds, overrides)
-        return tuple(
-            self._other(asked, one, swap_reason(asked, one, limits, overrides)) for one in found
-        )
+        limits, overrides, own = self.joints.on(on), self.joints.overrides, asked.exercise
+        found = replacements(own, self.candidates, limits, self.kinds, overrides)
+        made = (self._other(own, one, swap_reason(own, one, limits, overrides)) for one in found)
+        return tuple(self._as_heavy(asked, one, body_weight) for one in made)
+
+    def _as_heavy(self, asked: plan.Prescription, other: Other, body_weight: float | None) -> Other:
+        """With the load that makes it as heavy as what was asked, unless more is known."""
+        if not body_weight:
+            return other
+        loads = available_loads(other.exercise, self.equipment)
+        equal = equal_load((asked.exercise, asked.load), other.exercise, loads, body_weight)
+        if equal is None or (other.load_known and other.load >= equal):
+            return other
+        return replace(other, load=equal, load_known=False, load_equal=True)
 
     def _other(self, asked: plan.Exercise, exercise: plan.Exercise, reason: str) -> Other:
         row, own = self.rows[exercise.key], self.rows.get(asked.key)

@@ -89,7 +89,11 @@ class NextLine:
         """What becomes of it and why, in a few words."""
         if self.is_own:
             return self.choice.why
-        says_why = self.is_marked or self.changes or self.choice.why in {"no log", "asked already"}
+        says_why = (
+            self.is_marked
+            or self.changes
+            or self.choice.why in {"no log", "nothing like it", "as it runs now"}
+        )
         return f"{self.outcome}: {self.choice.why}" if says_why else self.outcome
 
     @property
@@ -337,7 +341,7 @@ def _line(
         name=own.name,
         was=was,
         to=to.name if to is not None and changes else "",
-        now=was if stays else _words(to or own, choice.targets, choice.load),
+        now=was if stays else choice_words(choice, own),
         outcome=choice.outcome.value,
         choice=choice,
         source=source_words(choice.source_key),
@@ -351,6 +355,14 @@ def _words(exercise: plan.Exercise, targets: tuple[int, ...], load: float) -> st
         return ""
     kilograms = load_words(load, exercise.load_kind)
     return f"{sets_words(targets, exercise.measure)}{f' · {kilograms}' if kilograms else ''}"
+
+
+def choice_words(choice: LineChoice, own: plan.Exercise) -> str:
+    """What is asked next; a load that nobody knows is left to choose, not made up."""
+    to = choice.exercise or own
+    if choice.load_is_open and not choice.load:
+        return f"{sets_words(choice.targets, to.measure)} · choose its load"
+    return _words(to, choice.targets, choice.load)
 
 
 def _in_block(reading: NextReading, choice: LineChoice) -> set[str]:

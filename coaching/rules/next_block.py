@@ -17,10 +17,8 @@ from coaching.rules.next_block_case import (
     LineChoice,
     Other,
     Outcome,
-    ranked,
-    sparing_first,
-    varied,
 )
+from coaching.rules.next_block_likeness import harder, ranked, sparing_first, varied
 from coaching.rules.next_block_numbers import (
     ALIKE_SHARE,
     BLOCKS_ALIKE_MOST,
@@ -114,7 +112,23 @@ def _choose(line: LastBlock, taken: Collection[str], twin: str) -> LineChoice:
         found = decide(line, free)
         if found is not None:
             return found
-    return _from_log(line, taken)
+    return _with_why_it_stays(line, _from_log(line, taken))
+
+
+def _with_why_it_stays(line: LastBlock, found: LineChoice) -> LineChoice:
+    """What would have changed, and why it did not."""
+    has_stalled = line.trend is not None and line.trend.kind is FindingKind.STALLED
+    same = found.exercise is not None and found.exercise.key == line.exercise.key
+    if not same or not (has_stalled or _is_due(line)):
+        return found
+    why = words.NOTHING_LIKE["stalled" if has_stalled else ALIKE]
+    rule = words.STALLED_RULE if has_stalled else words.ALIKE_RULE
+    return replace(
+        found,
+        sentence=why.format(name=line.exercise.name) + found.sentence,
+        rule=f"{found.rule} {rule}",
+        why="nothing like it" if found.outcome is Outcome.KEEP else found.why,
+    )
 
 
 def _forbidden(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
@@ -195,13 +209,17 @@ def _lower(line: LastBlock) -> LineChoice:
     )
 
 
-def _alike(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
-    """Another exercise after two blocks alike, unless it is to stay or to change by a rung."""
+def _is_due(line: LastBlock) -> bool:
+    """Whether it is to change after two blocks alike: not what is to stay or to change by a rung."""
     part = line.asked.part
     judged = line.exposures and not line.held
     stays = line.serves_goal or not judged or part in _STEADY or line.rung is not None
     still_works = line.progresses and (part is Part.PRIMARY or line.level in _NEW)
-    if line.blocks_alike < BLOCKS_ALIKE_MOST.value or stays or still_works:
+    return line.blocks_alike >= BLOCKS_ALIKE_MOST.value and not (stays or still_works)
+
+
+def _alike(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
+    if not _is_due(line):
         return None
     best = next(iter(varied(line, free)), None)
     if best is None:
@@ -212,7 +230,7 @@ def _alike(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
 def _too_easy(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     if line.target is None or line.target.step is not Step.SWAP:
         return None
-    best = next(iter(varied(line, free)), None)
+    best = next(iter(harder(line, free)), None)
     if best is None:
         return None
     return _swap(line, best, "too easy", words.TOO_EASY, words.TOO_EASY_RULE)
@@ -235,7 +253,8 @@ def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
         line.asked.targets,
         line.asked.load,
     )
-    already = same and target.step is Step.STEP_UP
+    if same and target.step is Step.STEP_UP:
+        return _onward(line)
     kept = Outcome.KEEP if same else outcome
     why = "hurt" if target.rule == PAIN_RULE else _WHY[kept]
     return LineChoice(
@@ -244,12 +263,35 @@ def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
         targets=target.targets,
         load=target.load,
         tempo=line.asked.tempo,
-        why="asked already" if already else why,
-        sentence=without_ahead(target.sentence) + (words.ALREADY if already else ""),
+        why=why,
+        sentence=without_ahead(target.sentence),
         rule=target.rule,
         evidence=(*target.evidence, *_trend_evidence(line)),
         source_key=target.source_key,
         could_not_know=line.trend.could_not_know if line.trend else "",
+    )
+
+
+def _onward(line: LastBlock) -> LineChoice:
+    """The step after the one that the last block holds already; as it runs where there is none."""
+    asked, after = line.asked, line.following
+    goal = _goal(line.exercise, asked.targets, asked.load)
+    told = {"name": line.exercise.name, "asked": goal}
+    if after is None or after.step is not Step.STEP_UP:
+        return _kept(line, "as it runs now", words.AS_IT_RUNS.format(**told), words.AS_IT_RUNS_RULE)
+    goal = _goal(line.exercise, after.targets, after.load)
+    return LineChoice(
+        outcome=Outcome.STEP_UP,
+        exercise=line.exercise,
+        targets=after.targets,
+        load=after.load,
+        tempo=asked.tempo,
+        why="worked",
+        sentence=words.ONWARD.format(**told, goal=goal),
+        rule=after.rule,
+        evidence=_evidence(line),
+        source_key=after.source_key,
+        could_not_know=words.NOT_LOGGED_YET,
     )
 
 
@@ -286,14 +328,20 @@ def _swap(line: LastBlock, other: Other, why: str, sentence: str, rule: str) -> 
     """Another exercise, as many sets of it, from the bottom of its range."""
     asked, to = line.asked, other.exercise
     targets = (usual_range(asked.part, to.measure).bottom,) * asked.sets
-    needs_load = to.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not other.load_known
-    sentence += words.BEGIN + (words.CHOOSE_LOAD if needs_load else "")
+    is_open = to.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not other.load_known
+    sentence += words.BEGIN + (words.CHOOSE_LOAD if is_open else "")
+    sentence += words.EQUAL_LOAD if other.load_equal and other.load > 0 else ""
+    goal = _goal(to, targets, other.load)
+    # The easiest that the equipment makes says nothing of what the client can do.
+    load = 0.0 if is_open and to.load_kind is LoadKind.EXTERNAL else other.load
+    if is_open and not load:
+        goal = amounts(targets, to.measure)
     limits = ", ".join(str(one) for one in regressed_by(line.exercise, line.limits))
     return LineChoice(
         outcome=Outcome.SWAP,
         exercise=to,
         targets=targets,
-        load=other.load,
+        load=load,
         tempo=asked.tempo if to.measure is line.exercise.measure else other.tempo,
         why=why,
         sentence=sentence.format(
@@ -304,11 +352,12 @@ def _swap(line: LastBlock, other: Other, why: str, sentence: str, rule: str) -> 
             times=line.hurt,
             limit=PAIN_LIMIT.value,
             limits=limits,
-            goal=_goal(to, targets, other.load),
+            goal=goal,
         ),
         rule=rule,
         evidence=(*_evidence(line), Evidence("Why this one", other.reason)),
         could_not_know=words.NOT_KNOWN_OF_SWAP,
+        load_is_open=is_open,
     )
 
 

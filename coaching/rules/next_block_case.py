@@ -1,15 +1,12 @@
-"""How one exercise stood in a block, what it may become, and what is most like it in work."""
+"""How one exercise stood in a block, and what it may become."""
 
-from collections import defaultdict
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.joint_limits import JointLimit
-from coaching.rules.next_block_numbers import HARDER_TO_COORDINATE
 from coaching.rules.numbers import PAIN_LIMIT
-from coaching.rules.plan import Exercise, Level, Muscle, Prescription, Tempo
+from coaching.rules.plan import Exercise, Level, Prescription, Tempo
 from coaching.rules.progression import Exposure, NextTarget, Step
 
 
@@ -28,7 +25,8 @@ class Other:
     """An exercise that may take the place of another, with the load to begin with [kg].
 
     ``tempo`` is its own; ``levels_apart`` says how many levels of client lie between the two;
-    ``load_known`` that the client has done it with that load.
+    ``load_known`` that the client has done it with that load, ``load_equal`` that the load makes
+    it as heavy for the muscles as the exercise in whose place it comes.
     """
 
     exercise: Exercise
@@ -37,6 +35,7 @@ class Other:
     tempo: Tempo
     levels_apart: int = 0
     load_known: bool = False
+    load_equal: bool = False
 
 
 @dataclass(frozen=True)
@@ -44,7 +43,8 @@ class LastBlock:
     """How one exercise stood in the last block, and what could be in its place.
 
     ``target`` is what the log asks for next, none when it was not trained; ``rung`` is the exercise
-    that target changes to, if it does. ``forbidden`` says why the exercise cannot be done any
+    that target changes to, if it does; ``following`` is what would be asked after a target that
+    the block holds already. ``forbidden`` says why the exercise cannot be done any
     more; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
     holds only what equipment, joints and level allow.
     """
@@ -53,6 +53,7 @@ class LastBlock:
     exposures: tuple[Exposure, ...] = ()
     target: NextTarget | None = None
     rung: Exercise | None = None
+    following: NextTarget | None = None
     trend: Finding | None = None
     blocks_alike: int = 1
     serves_goal: bool = False
@@ -61,6 +62,7 @@ class LastBlock:
     limits: tuple[JointLimit, ...] = ()
     level: Level = Level.INTERMEDIATE
     others: tuple[Other, ...] = ()
+    body_weight: float | None = None
 
     @property
     def exercise(self) -> Exercise:
@@ -88,7 +90,7 @@ class LineChoice:
     """What one exercise becomes, with the numbers, the rule and its source.
 
     ``exercise`` is none when it is left out; ``why`` is the reason in a word or two. ``load``
-    is in [kg].
+    is in [kg]; ``load_is_open`` says that the coach is to choose it.
     """
 
     outcome: Outcome
@@ -102,63 +104,4 @@ class LineChoice:
     evidence: tuple[Evidence, ...] = ()
     source_key: str = "common-practice"
     could_not_know: str = ""
-
-
-def ranked(line: LastBlock) -> tuple[Other, ...]:
-    """What may take the place of an exercise, that which is most like it in work first."""
-    return tuple(sorted(line.others, key=lambda one: _unlike(line, one)))
-
-
-def sparing_first(line: LastBlock, free: Sequence[Other]) -> list[Other]:
-    """Those that load the fewest of the same joints first."""
-    stresses = set(line.exercise.joint_stresses)
-    return sorted(free, key=lambda one: len(stresses & set(one.exercise.joint_stresses)))
-
-
-def varied(line: LastBlock, free: Sequence[Other]) -> list[Other]:
-    """Those that are really another exercise and not much harder to coordinate."""
-    own = line.exercise
-    most = own.complexity + HARDER_TO_COORDINATE.value
-    return [
-        one
-        for one in free
-        if not (own.ladder and one.exercise.ladder == own.ladder)
-        if one.exercise.pattern is own.pattern and one.exercise.complexity <= most
-    ]
-
-
-_Unlike = tuple[bool, bool, bool, bool, bool, bool, bool, int, float, int, bool, float, str]
-
-
-def _unlike(line: LastBlock, other: Other) -> _Unlike:
-    """How another exercise differs in work: what trains the same muscles as much comes first."""
-    asked, given = line.exercise, other.exercise
-    return (
-        given.plane is not asked.plane,
-        given.multi_joint is not asked.multi_joint,
-        given.measure is not asked.measure,
-        other.tempo.explosive is not line.asked.tempo.explosive,
-        _movers(asked) != _movers(given),
-        given.load_kind is not asked.load_kind,
-        given.sides != asked.sides,
-        other.levels_apart + abs(given.complexity - asked.complexity),
-        _muscles_apart(asked, given),
-        len(set(given.joint_stresses) - set(asked.joint_stresses)),
-        not other.load_known,
-        abs(given.body_share - asked.body_share),
-        given.key,
-    )
-
-
-def _movers(exercise: Exercise) -> frozenset[Muscle]:
-    return frozenset(share.muscle for share in exercise.muscles if share.is_direct)
-
-
-def _muscles_apart(one: Exercise, other: Exercise) -> float:
-    """How much of a set goes to other muscles, summed over all of them."""
-    shares: dict[Muscle, float] = defaultdict(float)
-    for share in one.muscles:
-        shares[share.muscle] += share.share
-    for share in other.muscles:
-        shares[share.muscle] -= share.share
-    return sum(abs(share) for share in shares.values())
+    load_is_open: bool = False

@@ -46,3 +46,11 @@ HARDER_TO_COORDINATE = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+SAME_SYSTEM_LOAD = Number(
+    0.9,
+    "share of what was moved",
+    "An exercise in the place of another moves at least so much of body and load together, or it "
+    "is a step down; a tenth less is within what the shares of body weight are known to",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)

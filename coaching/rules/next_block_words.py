@@ -7,7 +7,23 @@ from coaching.rules.next_block_numbers import ALIKE_SHARE, BLOCKS_ALIKE_MOST, HU
 from coaching.rules.numbers import PAIN_LIMIT
 
 NO_LOG = "No log of {name} in this block: kept as planned."
-ALREADY = " The last block asks that already."
+ONWARD = (
+    "{name} worked. The last block asks {asked} already and nothing is logged on it yet, so the "
+    "next block goes on from there: {goal}."
+)
+AS_IT_RUNS = (
+    "{name} worked. The last block asks {asked} already and nothing is logged on it yet: it comes "
+    "over as it is."
+)
+NOTHING_LIKE = {
+    "stalled": (
+        "{name} stalled in spite of effort, and nothing here is like it and as hard: it stays. "
+    ),
+    "two blocks alike": (
+        "{name} was in both of the last two blocks, and nothing here is like it and as hard: it "
+        "stays. "
+    ),
+}
 KEPT = "{name} stays as it was."
 WISHED = "{to} in the place of {name}: your choice, {reason}."
 FORBIDDEN = "{name} cannot stay: it {why}. {to} in its place: {reason}."
@@ -26,7 +42,8 @@ TOO_EASY = "{name} is far above its range and nothing harder is left. {to} in it
 ALIKE = "{name} was in both of the last two blocks, which were alike. {to} in its place: {reason}."
 RUNG_IN_BLOCK = "{to} would be the next rung and is in the block already: {name} stays at {goal}."
 BEGIN = " It begins at the bottom of its range, {goal}."
-CHOOSE_LOAD = " Choose its load with the client."
+CHOOSE_LOAD = " Its load is not known: choose its load with the client before publishing."
+EQUAL_LOAD = " That is as heavy for the muscles as {name} was."
 
 NO_LOG_RULE = "Without a log nothing is judged: the exercise goes on as it was planned."
 KEPT_RULE = "The coach keeps what was planned."
@@ -41,14 +58,17 @@ HURT_RULE = (
 )
 REGRESSED_RULE = "What must be regressed is done on an easier rung that spares it, or swapped."
 STALLED_RULE = (
-    "An exercise that stalled gives way to another of the same pattern and plane; one that a "
-    "movement goal stands on stays and begins the stair again lower."
+    "An exercise that stalled gives way to another of the same pattern and plane that is loaded in "
+    "the same way and is no easier; one that a movement goal stands on stays and begins the stair "
+    "again lower."
 )
 ALIKE_RULE = (
     f"{BLOCKS_ALIKE_MOST.value:g} blocks in a row on similar exercises, then change: blocks are alike "
     f"with {100 * ALIKE_SHARE.value:g} % or more of their exercises in common. Prehab, warm-up and "
     "what a movement goal stands on stay; so does what still goes up in a primary pair, or anywhere "
-    "for a beginner; and nothing changes for this while strength falls as a whole."
+    "for a beginner; and nothing changes for this while strength falls as a whole. What comes in "
+    "trains the same main mover in the same plane, is loaded in the same way and is no step down; "
+    "where nothing is so, the exercise stays."
 )
 TOO_EASY_RULE = (
     "Far above the range with no load, rung or slower tempo left: another exercise takes its place."
@@ -60,4 +80,8 @@ CAUTION = (
 NOT_KNOWN_OF_SWAP = (
     "How strong the client is on the new exercise: a log of another one says too little. Watch the "
     "first session."
+)
+NOT_LOGGED_YET = "Whether what the last block asks now is reached: nothing is logged on it yet."
+AS_IT_RUNS_RULE = (
+    "What the log asks for next is in the plan already, and no step after it is known."
 )

@@ -1,0 +1,182 @@
+"""What is most like an exercise in work, and what is no step down from it. Common practice.
+
+Another exercise for variation trains the same main mover by the same joint action in the same
+plane, is loaded in the same way and is no easier; where nothing is, the exercise stays.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from collections.abc import Set as AbstractSet
+from enum import StrEnum
+
+from coaching.rules.next_block_case import LastBlock, Other
+from coaching.rules.next_block_numbers import HARDER_TO_COORDINATE, SAME_SYSTEM_LOAD
+from coaching.rules.plan import EquipmentKind, Exercise, LoadKind, Muscle
+
+
+class Loading(StrEnum):
+    """How an exercise is made heavy."""
+
+    BODY = "body weight"
+    LOADED_BODY = "body weight and added load"
+    FREE_WEIGHT = "free weights"
+    MACHINE = "machine"
+    BAND = "band"
+    HELPED = "body weight less help"
+
+
+_MACHINES = frozenset({EquipmentKind.CABLE, EquipmentKind.LEG_MACHINE})
+_BODY = frozenset({Loading.BODY, Loading.LOADED_BODY})
+
+
+def loading(exercise: Exercise) -> Loading:
+    """How an exercise is made heavy, by its load kind and what it needs."""
+    match exercise.load_kind:
+        case LoadKind.NONE:
+            return Loading.BODY
+        case LoadKind.ADDED:
+            return Loading.LOADED_BODY
+        case LoadKind.ASSISTED:
+            return Loading.HELPED
+        case _:
+            pass
+    if EquipmentKind.BANDS in exercise.equipment:
+        return Loading.BAND
+    return Loading.FREE_WEIGHT if _MACHINES.isdisjoint(exercise.equipment) else Loading.MACHINE
+
+
+def system_load(exercise: Exercise, load: float, body_weight: float) -> float:
+    """What the muscles move of body and load together [kg]."""
+    return exercise.body_share * body_weight + exercise.added_share * load
+
+
+def equal_load(
+    asked: tuple[Exercise, float], to: Exercise, loads: Iterable[float], body_weight: float
+) -> float | None:
+    """The added load [kg] that makes ``to`` as heavy as what was asked, never heavier by a load.
+
+    None where the two are not loaded by the body, so that kilograms say nothing of each other.
+    """
+    if not {loading(asked[0]), loading(to)} <= _BODY or to.added_share <= 0:
+        return None
+    wanted = system_load(*asked, body_weight)
+    fitting = [one for one in loads if system_load(to, one, body_weight) <= wanted]
+    return max(fitting, default=0.0)
+
+
+def ranked(line: LastBlock) -> tuple[Other, ...]:
+    """What may take the place of an exercise, that which is most like it in work first."""
+    return tuple(sorted(line.others, key=lambda one: _unlike(line, one)))
+
+
+def sparing_first(line: LastBlock, free: Sequence[Other]) -> list[Other]:
+    """Those that load the fewest of the same joints first."""
+    stresses = set(line.exercise.joint_stresses)
+    return sorted(free, key=lambda one: len(stresses & set(one.exercise.joint_stresses)))
+
+
+def varied(line: LastBlock, free: Sequence[Other]) -> list[Other]:
+    """Those that are really another exercise, train the same and are no step down."""
+    return [
+        one
+        for one in free
+        if _is_same_work(line, one) and _is_loaded_alike(line.exercise, one.exercise)
+        if not is_easier(line, one)
+    ]
+
+
+def harder(line: LastBlock, free: Sequence[Other]) -> list[Other]:
+    """Those that train the same, are no step down and may be loaded in a way that goes further."""
+    own = loading(line.exercise)
+    return [
+        one
+        for one in free
+        if _is_same_work(line, one) and not is_easier(line, one)
+        if own in _BODY or _is_loaded_alike(line.exercise, one.exercise)
+    ]
+
+
+def _is_same_work(line: LastBlock, one: Other) -> bool:
+    own, to = line.exercise, one.exercise
+    place = (to.pattern, to.plane, to.multi_joint, to.measure, to.sides, one.tempo.explosive)
+    asked = line.asked.tempo.explosive
+    return (
+        place == (own.pattern, own.plane, own.multi_joint, own.measure, own.sides, asked)
+        and not (own.ladder and to.ladder == own.ladder)
+        and to.complexity <= own.complexity + HARDER_TO_COORDINATE.value
+        and _is_within(_movers(own), _movers(to))
+        and _is_within(frozenset(own.joint_actions), frozenset(to.joint_actions))
+    )
+
+
+def _is_within(one: AbstractSet[object], other: AbstractSet[object]) -> bool:
+    """Whether one holds the other whole: a hinge and a squat only overlap."""
+    return one <= other or other <= one
+
+
+def _is_loaded_alike(own: Exercise, to: Exercise) -> bool:
+    """The same kind of load; body weight alone may become body weight that takes a load."""
+    was, now = loading(own), loading(to)
+    return was is now or (was is Loading.BODY and now is Loading.LOADED_BODY)
+
+
+def is_easier(line: LastBlock, one: Other) -> bool:
+    """Whether another exercise is a step down.
+
+    By coordination and by what is moved where the body is the load; free weights, machines and
+    bands are as hard as their load is chosen, so of them only another way of loading is one.
+    """
+    own, to = line.exercise, one.exercise
+    was, now = loading(own), loading(to)
+    if was in _BODY and now in _BODY:
+        return to.complexity < own.complexity or _is_lighter(line, one)
+    if now is Loading.BAND:
+        return was is not Loading.BAND and was is not Loading.BODY
+    return was is not now and to.complexity < own.complexity
+
+
+def _is_lighter(line: LastBlock, one: Other) -> bool:
+    asked, weight = (line.exercise, line.asked.load), line.body_weight
+    if not weight:
+        less = one.exercise.body_share < SAME_SYSTEM_LOAD.value * line.exercise.body_share
+        return less or one.load < line.asked.load
+    least = SAME_SYSTEM_LOAD.value * system_load(*asked, weight)
+    return system_load(one.exercise, one.load, weight) < least
+
+
+_Unlike = tuple[bool, bool, bool, bool, bool, bool, bool, bool, bool, int, float, int, float, str]
+
+
+def _unlike(line: LastBlock, other: Other) -> _Unlike:
+    """How another exercise differs in work: what trains the same muscles as much comes first."""
+    asked, given = line.exercise, other.exercise
+    return (
+        given.plane is not asked.plane,
+        given.multi_joint is not asked.multi_joint,
+        given.measure is not asked.measure,
+        other.tempo.explosive is not line.asked.tempo.explosive,
+        is_easier(line, other),
+        not _is_loaded_alike(asked, given),
+        _movers(asked) != _movers(given),
+        not (other.load_known or other.load_equal or given.load_kind is LoadKind.NONE),
+        given.sides != asked.sides,
+        other.levels_apart + abs(given.complexity - asked.complexity),
+        _muscles_apart(asked, given),
+        len(set(given.joint_stresses) - set(asked.joint_stresses)),
+        abs(given.body_share - asked.body_share),
+        given.key,
+    )
+
+
+def _movers(exercise: Exercise) -> frozenset[Muscle]:
+    return frozenset(share.muscle for share in exercise.muscles if share.is_direct)
+
+
+def _muscles_apart(one: Exercise, other: Exercise) -> float:
+    """How much of a set goes to other muscles, summed over all of them."""
+    shares: dict[Muscle, float] = defaultdict(float)
+    for share in one.muscles:
+        shares[share.muscle] += share.share
+    for share in other.muscles:
+        shares[share.muscle] -= share.share
+    return sum(abs(share) for share in shares.values())

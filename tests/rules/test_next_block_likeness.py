@@ -1,0 +1,150 @@
+"""What comes in for variation is like what it replaces and no step down; what worked goes on."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from coaching.rules.next_block import LastBlock, Outcome
+from coaching.rules.next_block_likeness import equal_load
+from coaching.rules.plan import EquipmentKind, LoadKind, Part
+from coaching.rules.progression import Exposure, next_target
+from coaching.rules.progression_case import Known
+from tests.rules.examples import (
+    MONDAY,
+    make_exercise,
+    make_prescription,
+    make_pull_up,
+    make_sets,
+)
+from tests.rules.test_next_block import (
+    CHIN_UP,
+    MET,
+    PULL_DOWN,
+    PULL_UP,
+    choice_of,
+    done,
+    other,
+    stalled,
+)
+
+PRESS = make_exercise(
+    "incline-dumbbell-press",
+    body_share=0.0,
+    load_kind=LoadKind.EXTERNAL,
+    equipment=(EquipmentKind.DUMBBELLS,),
+)
+BENCH = replace(PRESS, key="dumbbell-press", name="Dumbbell press")
+BAND = replace(PRESS, key="band-press", name="Band press", equipment=(EquipmentKind.BANDS,))
+CABLE = replace(PRESS, key="cable-press", name="Cable press", equipment=(EquipmentKind.CABLE,))
+
+
+def pressed(**more) -> LastBlock:
+    """A dumbbell press at 30 kg whose targets were met, after two blocks alike."""
+    asked = make_prescription(PRESS, (8, 8, 8), load=30.0, part=Part.SUPPLEMENTARY)
+    met = Exposure(
+        on=MONDAY, sets=make_sets(PRESS, (8, 8, 8), targets=(8, 8, 8), load=30.0), planned=asked
+    )
+    target = next_target(
+        asked, (met,), loads=(30.0, 32.0), harder=None, easier=None, body_weight=80.0
+    )
+    return LastBlock(asked=asked, exposures=(met,), target=target, blocks_alike=2, **more)
+
+
+def test_a_heavy_dumbbell_lift_gives_way_to_free_weights_and_not_to_a_band_or_a_cable():
+    # Common practice, no source: variation keeps the kind of loading.
+    others = (other(BAND, load=5.0), other(CABLE, load=5.0), other(BENCH, load=1.0))
+
+    found = choice_of(pressed(others=others))
+
+    assert found.exercise is BENCH
+    assert found.load_is_open
+
+
+def test_where_nothing_is_like_it_the_lift_stays_goes_on_and_says_why():
+    found = choice_of(pressed(others=(other(BAND, load=5.0), other(CABLE, load=5.0))))
+
+    assert (found.exercise, found.outcome, found.load) == (PRESS, Outcome.STEP_UP, 30.0)
+    assert "nothing here is like it and as hard: it stays" in found.sentence
+
+
+def test_a_load_that_the_client_has_used_comes_before_one_to_choose():
+    other_press = replace(BENCH, key="a-press", name="A press")
+    others = (other(other_press, load=1.0), other(BENCH, load=28.0, load_known=True))
+
+    found = choice_of(pressed(others=others))
+
+    assert (found.exercise, found.load, found.load_is_open) == (BENCH, 28.0, False)
+
+
+def weighted_chin(**more) -> LastBlock:
+    """A chin-up with 10 kg at 70 kg of body weight that stalled."""
+    asked = make_prescription(CHIN_UP, (8, 8, 8), load=10.0)
+    sets = make_sets(CHIN_UP, (7, 7, 7), targets=(8, 8, 8))
+    return LastBlock(
+        asked=asked,
+        exposures=(Exposure(on=MONDAY, sets=sets, planned=asked),),
+        target=None,
+        trend=stalled(),
+        body_weight=70.0,
+        **more,
+    )
+
+
+def test_a_weighted_lift_is_not_given_up_for_one_with_less_to_move():
+    # 70 kg of body and 10 kg more are 80 kg; lowering without load moves 70 kg (arithmetic).
+    lowering = make_pull_up("lowering-chin-up", load_kind=LoadKind.NONE)
+
+    assert choice_of(weighted_chin(others=(other(lowering),))).exercise is CHIN_UP
+
+
+def test_another_one_as_heavy_for_the_muscles_carries_its_load_over():
+    # 70 + 10 kg on both; at a body share of 0.9 it would be 63 + 17 kg, of which 15 can be made.
+    loads = (0.0, 5.0, 10.0, 15.0, 20.0)
+    lighter = make_pull_up("ring-pull-up", body_share=0.9)
+
+    assert equal_load((CHIN_UP, 10.0), make_pull_up("ring"), loads, 70.0) == 10.0
+    assert equal_load((CHIN_UP, 10.0), lighter, loads, 70.0) == 15.0
+    assert equal_load((CHIN_UP, 10.0), PULL_DOWN, loads, 70.0) is None
+
+    one = weighted_chin(others=(other(lighter, load=15.0, load_equal=True),))
+
+    assert (choice_of(one).exercise, choice_of(one).load) == (lighter, 15.0)
+    assert "as heavy for the muscles" in choice_of(one).sentence
+
+
+def asked_already(*, with_following: bool) -> LastBlock:
+    """A block that asks 8,7,7,7,7 already, with 7,7,7,7,7 met and nothing logged since."""
+    met = done(MET, MONDAY)
+    up = make_prescription(PULL_UP, (8, 7, 7, 7, 7))
+    known: Known = {"loads": (0.0,), "harder": None, "easier": None, "body_weight": 70.0}
+    reached = Exposure(
+        on=MONDAY + timedelta(days=4),
+        sets=make_sets(PULL_UP, up.targets, targets=up.targets),
+        planned=up,
+    )
+    return LastBlock(
+        asked=up,
+        exposures=(met,),
+        target=next_target(make_prescription(PULL_UP), (met,), **known),
+        following=next_target(up, (met, reached), **known) if with_following else None,
+    )
+
+
+def test_a_lift_that_worked_goes_on_by_the_step_after_the_one_that_the_block_asks_already():
+    # The stair as coaches write it: 7,7,7,7,7, then 8,7,7,7,7, then 8,8,7,7,7 (common practice).
+    found = choice_of(asked_already(with_following=True))
+
+    assert (found.outcome, found.targets, found.why) == (
+        Outcome.STEP_UP,
+        (8, 8, 7, 7, 7),
+        "worked",
+    )
+    assert "asks 8, 7, 7, 7, 7 reps at body weight already" in found.sentence
+    assert "ask for 8, 7" not in found.sentence
+
+
+def test_where_no_step_after_is_known_the_block_comes_over_as_it_runs_and_says_so():
+    found = choice_of(asked_already(with_following=False))
+
+    assert (found.outcome, found.targets) == (Outcome.KEEP, (8, 7, 7, 7, 7))
+    assert found.sentence.endswith("nothing is logged on it yet: it comes over as it is.")
+    assert "ask for" not in found.sentence
