@@ -1,5 +1,6 @@
 """What is found in each week of a block: joints, minutes, time between, balance, order, course."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -10,12 +11,16 @@ from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures, WeekFigures
 from coaching.blocks.remedies import Room
 from coaching.rules import joint_limits
-from coaching.rules.findings import Finding
+from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints
 from coaching.rules.muscle_spacing import SessionLoad, close_finding, close_of_week
 from coaching.rules.plan import Level, WeekKind
 from coaching.rules.session_clock import length_finding
 from coaching.rules.volume_course import course_findings
+
+_COUNTS = re.compile(r"\d[\d.]*|\bnone\b")
+_LISTS_MUSCLES = frozenset({FindingKind.SPACING, FindingKind.VOLUME_COURSE})
+"""Which muscles such a finding names changes with their sets: it is known by its rule alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +98,24 @@ def _found(
 def with_new_marked(
     now: Sequence[PlacedFinding], before: Sequence[PlacedFinding]
 ) -> tuple[tuple[PlacedFinding, ...], tuple[str, ...]]:
-    """The findings of a week with new ones marked, and the sentences of those that are settled."""
-    was = {one.finding.sentence for one in before}
-    here = {one.finding.sentence for one in now}
-    marked = tuple(replace(one, is_new=one.finding.sentence not in was) for one in now)
-    return marked, tuple(sentence for sentence in was if sentence not in here)
+    """The findings of a week with new ones marked, and the sentences of those that are settled.
+
+    A finding is the same one by its rule and place, whatever its numbers are by now.
+    """
+    here = frozenset().union(*(_places(one) for one in now))
+    was = frozenset().union(*(_places(one) for one in before))
+    marked = tuple(replace(one, is_new=not _places(one) <= was) for one in now)
+    settled = (one.finding.sentence for one in before if here.isdisjoint(_places(one)))
+    return marked, tuple(dict.fromkeys(settled))
+
+
+def _places(one: PlacedFinding) -> frozenset[tuple[str, ...]]:
+    """One for each session that it is true of; two that stand too close are one place."""
+    finding = one.finding
+    words = "" if finding.kind in _LISTS_MUSCLES else _COUNTS.sub("", finding.sentence)
+    apart = finding.kind is not FindingKind.SPACING
+    places = (one.sessions or ("",)) if apart else (" ".join(one.sessions),)
+    return frozenset((finding.rule, finding.exercise, words, place) for place in places)
 
 
 def _in_sessions(

@@ -118,6 +118,46 @@ def test_findings_that_came_are_new_and_those_that_went_are_settled():
     assert sorted(went.change.settled) == sorted(one.finding.sentence for one in came.findings)
 
 
+def test_a_finding_whose_numbers_moved_is_neither_new_nor_settled():
+    before = (week(1, session(0, push=7), session(3)),)
+
+    found = effects(week(1, session(0, push=8), session(3)), before=before)
+
+    assert [one.is_new for one in found.findings] == [False] * 2
+    assert found.change.settled == ()
+
+
+def test_leaning_the_other_way_is_another_finding():
+    before = (week(1, session(0, push=7), session(3)),)
+
+    found = effects(week(1, session(0, pull=7), session(3)), before=before)
+
+    assert [one.is_new for one in found.findings] == [True] * 2
+    assert len(found.change.settled) == 2
+
+
+def test_a_session_that_stays_too_long_is_not_settled_by_other_minutes():
+    facts = replace(FACTS, minutes=20)
+    before = (week(1, session(0), session(3)),)
+
+    longer = effects(week(1, session(0, push=6), session(3)), before=before, facts=facts)
+
+    assert FindingKind.SESSION_MINUTES in kinds(longer)
+    new = [f.finding.kind for f in longer.findings if f.is_new]
+    assert FindingKind.SESSION_MINUTES not in new
+    assert longer.change.settled == ()
+
+
+def test_a_fault_that_moves_to_another_session_is_new_there():
+    before = (week(1, session(0, push=7), session(3)),)
+
+    found = effects(week(1, session(0), session(3, push=7)), before=before)
+
+    (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
+    assert (leaning.sessions, leaning.is_new) == (("Day 3",), True)
+    assert leaning.finding.sentence in found.change.settled
+
+
 def test_a_week_that_moved_on_is_compared_with_itself():
     before = (week(1), week(2))
     moved = week_figures(
