@@ -12,7 +12,7 @@ from coaching.blocks.last_block import last_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.plan_figures import WeekFigures, plan_figures
-from coaching.blocks.snapshots import Snapshot, lines_of
+from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
 from coaching.rules import plan
@@ -42,7 +42,14 @@ class BlockFacts:
     def known(self) -> ClientFacts:
         """What the plan is judged by."""
         level = plan.Level(self.client.level)
-        return ClientFacts(level, self.client.minutes, self.joints, self.today, self.draft.begun)
+        return ClientFacts(
+            level,
+            self.client.minutes,
+            self.joints,
+            self.today,
+            self.draft.begun,
+            locked_in(self.draft.snapshot),
+        )
 
 
 def block_facts(

@@ -28,6 +28,7 @@ class ClientFacts:
     """What of a client a plan is judged by; ``minutes`` [min] is the time for a session.
 
     Nothing before ``today`` changes any more, nor do the sessions whose uids are in ``begun``.
+    ``locked`` holds the uids of sessions and exercises that stay until they are unlocked.
     """
 
     level: Level
@@ -35,11 +36,12 @@ class ClientFacts:
     joints: Joints
     today: date
     begun: frozenset[str] = frozenset()
+    locked: frozenset[str] = frozenset()
 
     @property
     def room(self) -> Room:
         """What a remedy may use."""
-        return Room(self.minutes, self.today, self.begun)
+        return Room(self.minutes, self.today, self.begun | self.locked)
 
 
 def block_findings(

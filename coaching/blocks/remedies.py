@@ -16,24 +16,33 @@ from coaching.rules.plan import Part, Pattern, PlannedSession, Prescription
 from coaching.rules.session_clock import fits
 
 _OF_A_SESSION = {
-    session_order.EMPTY_RULE: ("Take {} out", "remove-session"),
-    session_order.PAIR_RULE: ("Pair {} by plane", "fix-pairing"),
+    session_order.EMPTY_RULE: ("Take {} out", "remove-session", 0),
+    session_order.PAIR_RULE: ("Pair {} by plane", "fix-pairing", 1),
 }
+_IN_ORDER = ("Put {} in order", "arrange-session", 2)
+"""Words, act, and how many pairs that are not locked it takes."""
 _FEWEST_LEFT = 2
 _CAN_GIVE = (Part.ISOLATION, Part.SUPPLEMENTARY)
 
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """What a remedy may use: the client's time [min], from which day on the plan may change."""
+    """What a remedy may use: the client's time [min], from which day on the plan may change.
+
+    ``fixed`` holds the keys of sessions and exercises that are begun or locked.
+    """
 
     minutes: int
     since: date
-    begun: frozenset[str] = frozenset()
+    fixed: frozenset[str] = frozenset()
 
     def may_change(self, session: PlannedSession) -> bool:
-        """Whether a session is neither past nor begun."""
-        return session.on >= self.since and session.key not in self.begun
+        """Whether a session is neither past nor begun nor locked."""
+        return session.on >= self.since and session.key not in self.fixed
+
+    def free(self, session: PlannedSession) -> list[Prescription]:
+        """The exercises of a session that are not locked."""
+        return [one for one in session.prescriptions if one.key not in self.fixed]
 
 
 def for_session(finding: Finding, figures: SessionFigures, room: Room) -> Remedy | None:
@@ -42,12 +51,16 @@ def for_session(finding: Finding, figures: SessionFigures, room: Room) -> Remedy
     if not room.may_change(session):
         return None
     if finding.kind is FindingKind.SESSION_MINUTES:
-        return _shorter(figures)
+        return _shorter(figures, room)
     if finding.kind is not FindingKind.SESSION_ORDER:
         return None
     if finding.rule == session_order.BALANCE_RULE:
         return _level(figures, room)
-    words, act = _OF_A_SESSION.get(finding.rule, ("Put {} in order", "arrange-session"))
+    words, act, fewest = _OF_A_SESSION.get(finding.rule, _IN_ORDER)
+    free = {one.key for one in room.free(session)}
+    pairs = [p for p in session.pairs if any(one.key in free for one in p.prescriptions)]
+    if len(pairs) < fewest:
+        return None
     return Remedy(words.format(session.name), _act(act, session=session.key))
 
 
@@ -79,10 +92,10 @@ def _fits_there(load: SessionLoad, on: date, around: Sequence[SessionLoad]) -> b
     return not any(moved in (c.before, c.after) for c in close_sessions(others))
 
 
-def _shorter(figures: SessionFigures) -> Remedy | None:
+def _shorter(figures: SessionFigures, room: Room) -> Remedy | None:
     """A set less of an exercise that neither pushes nor pulls, so that the balance stays."""
     for part in _CAN_GIVE:
-        for one in reversed(figures.session.prescriptions):
+        for one in reversed(room.free(figures.session)):
             if one.part is part and _side(one) is None and one.sets > _FEWEST_LEFT:
                 return Remedy(f"One set less of {one.exercise.name}", _sets(one, -1))
     return None
@@ -94,13 +107,14 @@ def _level(figures: SessionFigures, room: Room) -> Remedy | None:
     few, many = Pattern.PUSH, Pattern.PULL
     if balance.push_sets > balance.pull_sets:
         few, many = many, few
-    short = [one for one in figures.session.prescriptions if _side(one) is few]
-    long = [one for one in figures.session.prescriptions if _side(one) is many]
+    free = room.free(figures.session)
+    short = [one for one in free if _side(one) is few]
+    long = [one for one in free if _side(one) is many and one.sets > _FEWEST_LEFT]
     if short and fits(figures.minutes, room.minutes - _minutes_of_a_set(short[0])):
         least = min(short, key=lambda one: one.sets)
         return Remedy(f"One set more of {least.exercise.name}", _sets(least, 1))
-    most = max(long, key=lambda one: one.sets)
-    if most.sets > _FEWEST_LEFT:
+    if long:
+        most = max(long, key=lambda one: one.sets)
         return Remedy(f"One set less of {most.exercise.name}", _sets(most, -1))
     return None
 

@@ -207,6 +207,16 @@ def lines_of(
                         yield session, line
 
 
+def locked_in(snapshot: Snapshot) -> frozenset[str]:
+    """The uids of the sessions that are locked, and of the lines of pairs that are."""
+    sessions = [one for week in snapshot["weeks"] for one in week["sessions"]]
+    pairs = [pair for one in sessions for pair in one["pairs"] if pair.get("locked")]
+    return frozenset(
+        {one["uid"] for one in sessions if one.get("locked")}
+        | {line["uid"] for pair in pairs for line in pair["lines"]}
+    )
+
+
 def moved(week: WeekData, days: int) -> WeekData:
     """The same week that many days later."""
     shift = timedelta(days=days)

@@ -285,13 +285,57 @@ def test_an_order_that_is_not_the_trades_can_be_put_right_in_one_act():
 
 @pytest.mark.parametrize(
     "facts",
-    [replace(FACTS, today=day(20)), replace(FACTS, begun=frozenset({"s0", "s1"}))],
+    [
+        replace(FACTS, today=day(20)),
+        replace(FACTS, begun=frozenset({"s0", "s1"})),
+        replace(FACTS, locked=frozenset({"s0", "s1"})),
+    ],
 )
 def test_nothing_is_offered_for_what_can_no_longer_change(facts):
     found = effects(week(1, session(0, push=6), session(1)), facts=facts)
 
     assert len(found.findings) >= 2
     assert [one.remedies for one in found.findings] == [()] * len(found.findings)
+
+
+@pytest.mark.parametrize(
+    ("locked", "words"),
+    [
+        ({"0-row"}, ["One set less of Push up"]),
+        ({"0-push"}, ["One set more of Row"]),
+        ({"0-push", "0-row"}, []),
+    ],
+)
+def test_what_is_locked_gains_and_gives_no_set(locked, words):
+    facts = replace(FACTS, locked=frozenset(locked))
+
+    found = effects(week(1, session(0, push=6), session(3)), facts=facts)
+
+    (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
+    assert [one.words for one in leaning.remedies] == words
+
+
+def test_a_locked_exercise_does_not_make_a_session_shorter():
+    core = make_prescription(CRUNCH, [10] * 3, part=Part.ISOLATION, rest=60, key="core")
+    long = make_session(session(0).pairs[0].prescriptions, core, on=day(0), key="long")
+    facts = replace(FACTS, minutes=35, locked=frozenset({"core"}))
+
+    found = effects(week(1, long), facts=facts)
+
+    (told,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_MINUTES)
+    assert told.remedies == ()
+
+
+def test_pairs_that_are_locked_are_not_offered_another_order():
+    late = make_session(
+        make_prescription(ROW, [8] * 5, part=Part.ISOLATION, key="row"),
+        make_prescription(PUSH, [6] * 5, part=Part.PRIMARY, key="push"),
+    )
+
+    found = effects(week(1, late), facts=replace(FACTS, locked=frozenset({"row"})))
+
+    (told,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
+    assert told.remedies == ()
 
 
 def test_kept_figures_are_those_of_the_content_and_of_the_exercises():

@@ -71,6 +71,24 @@ def test_a_finding_that_the_edit_brought_is_new_and_its_remedy_settles_it(coach,
     assert "Settled: The session has more" in level
 
 
+@pytest.mark.parametrize("place", ["session", "pair"])
+def test_no_remedy_is_offered_for_what_is_locked(coach, block, today, place):
+    line = pushing_line(block, today)
+    session = draft_of(block, today).snapshot["weeks"][0]["sessions"][0]
+    nudge = {"act": "nudge-line", "line": line["uid"], "field": "sets", "reach": "week"}
+    lean = post(coach, block, today, **nudge, by="1")
+    locks = {"session": session["uid"]} if place == "session" else {"line": line["uid"]}
+
+    locked = post(coach, block, today, act="lock", **locks)
+
+    held = [one["uid"] for one in session["pairs"][0]["lines"]]
+    assert any(
+        uid in one for one in findall(r'name="remedy"\s+value="([^"]+)"', lean) for uid in held
+    )
+    sent = findall(r'name="remedy"\s+value="([^"]+)"', locked)
+    assert not any(uid in one for one in sent for uid in [*held, locks.get("session", "none")])
+
+
 def test_without_an_edit_nothing_is_told_to_have_changed(coach, block):
     page = coach.get(reverse("blocks:block", args=[block.pk])).content.decode()
 
