@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Max, Min, QuerySet
 
 from clients.models import Client, JointLimit
-from coaching.blocks.models import JointLimitOverride, Prescription
+from coaching.blocks.models import Block, JointLimitOverride, Prescription
 from coaching.library.queries import exercise_values
 from coaching.rules import joint_limits as rules
 from coaching.rules.findings import Finding
@@ -70,6 +70,16 @@ def avoided_findings(
         ]
         found[client] += [rules.limit_finding(exercise, one) for one in dict.fromkeys(blocking)]
     return {client: tuple(findings) for client, findings in found.items() if findings}
+
+
+def planned_days(block: Block, exercise_id: int, *, since: date) -> set[date]:
+    """The days from one on for which the rows of a block plan an exercise; 1 query."""
+    rows = Prescription.objects.filter(
+        pair__planned_session__week__block=block,
+        pair__planned_session__on__gte=since,
+        exercise_id=exercise_id,
+    )
+    return set(rows.values_list("pair__planned_session__on", flat=True))
 
 
 def standing_overrides(clients: Iterable[Client]) -> QuerySet[JointLimitOverride]:

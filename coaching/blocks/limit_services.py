@@ -1,5 +1,6 @@
 """Writes about joint limits in a plan: override one by name, withdraw that, put a replacement in."""
 
+from collections.abc import Collection
 from datetime import date
 from typing import Any, cast
 
@@ -33,9 +34,9 @@ LONGEST_REASON = 300
 
 @transaction.atomic
 def override_limit(
-    *, client: Client, exercise: Exercise, name: str, why: str, on: date, by: User
+    *, client: Client, exercise: Exercise, name: str, why: str, days: Collection[date], by: User
 ) -> JointLimitOverride:
-    """Record that a client may do one exercise in spite of the limits that it loads on a day.
+    """Record that a client may do one exercise in spite of the limits that it loads on some days.
 
     ``name`` is the exercise as the coach typed it. Raises BlockError when it is another name,
     when no reason is given, or when no limit stands in the way.
@@ -47,7 +48,8 @@ def override_limit(
         message = f"Say why {exercise.name} is right for {client.name}; it is kept."
         raise BlockError(message)
     value = exercise_values([exercise.pk])[exercise.pk]
-    blocking = joints_of(client).blocking(value, on)
+    joints = joints_of(client)
+    blocking = {limit for day in days for limit in joints.blocking(value, day)}
     if not blocking:
         message = f"No joint limit stands in the way of {exercise.name}; nothing to override."
         raise BlockError(message)

@@ -9,7 +9,8 @@ from clients.queries import equipment_of
 from coaching.blocks.adaptation import replacements
 from coaching.blocks.block_facts import BlockFacts, effects_of
 from coaching.blocks.editing.acts import EditSetting, apply_act
-from coaching.blocks.editing.places import Edited
+from coaching.blocks.editing.places import Edited, days_of
+from coaching.blocks.editing.values import Reach
 from coaching.blocks.effects import WeekEffects, edit_sentence
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
@@ -39,7 +40,8 @@ def swap_panel(
     asked = facts.exercises[found.line["exercise"]]
     swaps = _swaps(facts, asked, rows, equipment, on)
     effects = _Effects(facts, found, rows, equipment)
-    limits = facts.joints.on(on)
+    days = days_of(facts.draft.snapshot, uid, Reach.ONWARD)
+    limits = dict.fromkeys(one for day in (on, *days) for one in facts.joints.on(day))
     return SwapPanel(
         template="blocks/block/_panel_swap.html",
         place=uid,

@@ -11,6 +11,7 @@ from clients.page_or_part import SignedInRequest, page_or_part, wants_part
 from coaching.blocks.access import block_of_coach, planned_exercise
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
+from coaching.blocks.limit_queries import planned_days
 from coaching.blocks.limit_services import override_limit
 from coaching.blocks.pages_limits import keep_forms
 from coaching.blocks.views.limits import replacement_sent
@@ -55,13 +56,14 @@ def keep_planned(request: SignedInRequest, block_id: int, exercise_id: int) -> H
     """Keep an exercise in spite of a joint limit: by its full name, with the reason."""
     block, week = block_of_coach(request.user, block_id), week_of(request)
     exercise, client = planned_exercise(block, exercise_id), block.client
+    today = today_for(client)
     form = KeepForm(request.POST, auto_id=f"keep_{block_id}_{exercise_id}_%s")
     if form.is_valid():
         try:
             override_limit(
                 client=client,
                 exercise=exercise,
-                on=today_for(client),
+                days={today, *planned_days(block, exercise_id, since=today)},
                 by=request.user,
                 **form.cleaned_data,
             )

@@ -441,8 +441,6 @@ def avoided(cleo, line) -> Exercise:
     """An exercise that loads what Cleo must avoid, and needs nothing."""
     on = line.pair.planned_session.on
     add_joint_limit(client=cleo, stress="shoulder overhead", action="avoid", since=on)
-    # The limit holds where a coach overrides it, today.
-    cleo.joint_limits.update(since=on - timedelta(days=2))
     rows = Exercise.objects.filter(equipment=[]).order_by("pk")
     return next(row for row in rows if "shoulder overhead" in row.joint_stresses)
 
@@ -461,6 +459,37 @@ def test_a_limit_is_overridden_by_name_and_the_reason_is_kept(ana, block, line, 
     assert avoided.pk in {one["exercise"] for one in lines(block)}
     assert (kept.by, kept.exercise, kept.why) == (ana, avoided, "Cleared by the physiotherapist.")
     assert kept.stresses == ["shoulder overhead"]
+
+
+@pytest.mark.parametrize("reach", ["week", "onward"])
+def test_a_limit_that_starts_later_is_overridden_where_the_act_reaches_it(
+    ana, cleo, block, line, avoided, reach
+):
+    later = line.pair.planned_session.on + timedelta(days=7)
+    cleo.joint_limits.update(since=later)
+    url = reverse("blocks:swap-line", args=[block.pk, line.uid])
+    panel = signed_in(ana).get(url, headers=PART).context["panel"]
+
+    answer = override(ana, block, line, name=avoided.name, why="Cleared.", reach=reach)
+
+    assert panel.avoids == ("shoulder overhead",)
+    covered = [(one.exercise, len(one.limits)) for one in JointLimitOverride.objects.all()]
+    # This week lies before the limit: there is nothing to override.
+    assert covered == ([(avoided, 1)] if reach == "onward" else [])
+    assert answer.status_code == (200 if reach == "onward" else 422)
+
+
+def test_what_a_later_limit_forbids_is_kept_by_name(ana, cleo, block, line):
+    planned = line.exercise
+    later = line.pair.planned_session.on + timedelta(days=7)
+    for stress in planned.joint_stresses:
+        add_joint_limit(client=cleo, stress=stress, action="avoid", since=later)
+    url = reverse("blocks:keep-exercise", args=[block.pk, planned.pk])
+
+    signed_in(ana).post(url, {"name": planned.name, "why": "Cleared."})
+
+    kept = JointLimitOverride.objects.get()
+    assert (kept.exercise, len(kept.limits)) == (planned, len(planned.joint_stresses))
 
 
 def test_an_override_of_an_older_window_is_kept_and_overrides_nothing(ana, block, line, avoided):

@@ -404,7 +404,7 @@ def test_what_is_regressed_stays_possible_with_the_finding(ana, cleo, block, day
 
 def override(ana, cleo, exercise, day, why="Cleared by the physiotherapist."):
     return override_limit(
-        client=cleo, exercise=exercise, name=exercise.name, why=why, on=day, by=ana
+        client=cleo, exercise=exercise, name=exercise.name, why=why, days=[day], by=ana
     )
 
 

@@ -185,7 +185,7 @@ def test_a_kept_reading_notices_an_override_and_its_withdrawal(
 
     first = asked()
     kept = override_limit(
-        client=cleo, exercise=push_up, name="Push-up", why="Cleared.", on=today, by=ana
+        client=cleo, exercise=push_up, name="Push-up", why="Cleared.", days=[today], by=ana
     )
     second = asked()
     withdraw_override(override=kept, by=ana)
@@ -229,7 +229,12 @@ def test_another_coach_meets_no_such_block(ben, block, last_week, push_up):
 def test_the_client_page_lists_overrides_and_withdraws_one(ana, cleo, block, today, push_up):
     limit(cleo, today)
     kept = override_limit(
-        client=cleo, exercise=push_up, name="Push-up", why="On fists, cleared.", on=today, by=ana
+        client=cleo,
+        exercise=push_up,
+        name="Push-up",
+        why="On fists, cleared.",
+        days=[today],
+        by=ana,
     )
     browser, address = signed_in(ana), reverse("sessions:client", args=[cleo.pk])
 

@@ -41,7 +41,9 @@ def test_what_a_later_limit_forbids_is_to_be_left_out_until_it_is_decided(ana, c
     named = [row for row in Exercise.objects.filter(coach=None) if f"{row.name} ({WRIST})" in told]
 
     for row in named:
-        override_limit(client=cleo, exercise=row, name=row.name, why="Cleared.", on=MONDAY, by=ana)
+        override_limit(
+            client=cleo, exercise=row, name=row.name, why="Cleared.", days=[MONDAY], by=ana
+        )
 
     assert told.startswith("Leave out for now")
     assert named

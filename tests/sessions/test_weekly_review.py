@@ -216,7 +216,7 @@ def test_a_joint_limit_of_the_week_is_held_against_what_was_planned(
         exercise=exercise,
         name=exercise.name,
         why="Cleared by her physiotherapist",
-        on=today,
+        days=[today],
         by=cleo.coach,
     )
     end_joint_limit(limit=limit, on=today)

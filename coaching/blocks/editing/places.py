@@ -292,6 +292,16 @@ def along(
     return Along({"weeks": weeks}, tuple(skipped), tuple(changed))
 
 
+def days_of(snapshot: Snapshot, uid: str, reach: Reach) -> tuple[date, ...]:
+    """The days on which a line stands in its week and, onward, at its place in the later ones."""
+    first, *later = snapshot["weeks"][find_line(snapshot, uid).week :]
+    found = [holder_of(first, uid)[0]["on"]]
+    for week in later if reach is Reach.ONWARD else ():
+        here = same_places(first, week, [uid])
+        found += [holder_of(week, here[uid])[0]["on"]] if here else []
+    return tuple(date.fromisoformat(on) for on in found)
+
+
 def is_light(week: WeekData) -> bool:
     """Whether a week is a light one."""
     return week["kind"] == WeekKind.DELOAD

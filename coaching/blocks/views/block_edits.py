@@ -17,10 +17,13 @@ from coaching.blocks.editing.draft_services import (
     DraftEdited,
     Stale,
     discard_changes,
+    draft_of,
     edit_block,
     redo_edit,
     undo_edit,
 )
+from coaching.blocks.editing.places import days_of
+from coaching.blocks.editing.values import reach_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
 from coaching.blocks.limit_services import override_limit
@@ -104,6 +107,7 @@ def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm
         raise BlockError(message)
     by, today = request.user, found.client.local_date(timezone.now())
     reach = request.POST.get("reach", "")
+    days = days_of(draft_of(found, today).snapshot, uid, reach_of({"reach": reach}))
     raw = {"act": "swap-line", "line": uid, "exercise": str(row.pk), "reach": reach}
 
     def act(revision: int) -> DraftEdited:
@@ -111,7 +115,7 @@ def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm
 
     try:
         with transaction.atomic():
-            override_limit(client=found.client, exercise=row, name=name, why=why, on=today, by=by)
+            override_limit(client=found.client, exercise=row, name=name, why=why, days=days, by=by)
             done = act(_revision(request))
     except Stale:
         # What was kept of the act went back with the override: it is kept once more.

@@ -1,5 +1,7 @@
 """What a coach does about a joint limit in a plan: replace, keep by name, withdraw that."""
 
+from datetime import date
+
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.utils import timezone
@@ -56,7 +58,7 @@ def keep_exercise(request: SignedInRequest, block_id: int, exercise_id: int) -> 
             limit_services.override_limit(
                 client=found.client,
                 exercise=exercise,
-                on=found.client.local_date(timezone.now()),
+                days=_days_in(found, exercise_id),
                 by=request.user,
                 **form.cleaned_data,
             )
@@ -65,6 +67,14 @@ def keep_exercise(request: SignedInRequest, block_id: int, exercise_id: int) -> 
         except BlockError as error:
             form.add_error(None, str(error))
     return workspace(request, facts_of(request, found), week, refused=form)
+
+
+def _days_in(found: Block, exercise_id: int) -> set[date]:
+    """Today, and the days to come on which the block as it is edited holds an exercise."""
+    today = found.client.local_date(timezone.now())
+    lines = lines_of(draft_of(found, today).snapshot, since=today)
+    days = {session["on"] for session, line in lines if line["exercise"] == exercise_id}
+    return {today, *map(date.fromisoformat, days)}
 
 
 def _in_plan(found: Block, exercise_id: int) -> Exercise:
