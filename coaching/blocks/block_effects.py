@@ -10,6 +10,7 @@ from datetime import date
 from functools import lru_cache
 
 from coaching.blocks import charts
+from coaching.blocks.against import Against, by_action, by_plane
 from coaching.blocks.block_findings import (
     ClientFacts,
     block_findings,
@@ -25,8 +26,7 @@ from coaching.blocks.effects import (
     volume_sentences,
 )
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
-from coaching.rules.balance import ActionBalance, Balance
-from coaching.rules.plan import Level, Muscle, Plane, WeekKind
+from coaching.rules.plan import Level, Muscle, WeekKind
 from coaching.rules.volume import MuscleVolume
 from coaching.rules.volume_course import light_share
 from coaching.rules.volume_range import VolumeLine, judge_volume
@@ -105,15 +105,6 @@ class MuscleDetail:
 
 
 @dataclass(frozen=True, slots=True)
-class Against:
-    """Pushing against pulling in one plane or of one joint action."""
-
-    label: str
-    push: int
-    pull: int
-
-
-@dataclass(frozen=True, slots=True)
 class BlockEffects:
     """Everything that the panel shows; ``week`` is the chosen week's part."""
 
@@ -184,8 +175,8 @@ def block_effects(
         ),
         rows=_rows(weeks, was if before else (), facts, chosen, last),
         details=tuple(_detail(line, week.volume, change) for line in lines),
-        planes=_planes(week.balance),
-        actions=tuple(_against(one) for one in week.balance.by_action),
+        planes=by_plane(week.balance),
+        actions=tuple(by_action(one) for one in week.balance.by_action),
         findings=findings,
         change=change,
         last_block=last.name if last else "",
@@ -383,23 +374,3 @@ def _detail(
         outside=charts.is_outside(line),
         changed=change.muscles.get(line.muscle, "") if change else "",
     )
-
-
-def _planes(balance: Balance) -> tuple[Against, ...]:
-    names = {Plane.NONE: "single-joint"}
-    return tuple(
-        Against(names.get(one.plane, one.plane.value), one.push_sets, one.pull_sets)
-        for one in balance.by_plane
-    )
-
-
-def _against(one: ActionBalance) -> Against:
-    """Two opposed joint actions under one name: shoulder flexion and extension."""
-    push, pull = one.push_action.value, one.pull_action.value
-    shared = 0
-    for mine, other in zip(push.split(), pull.split(), strict=False):
-        if mine != other:
-            break
-        shared += 1
-    rest = " ".join(pull.split()[shared:])
-    return Against(f"{push} and {rest}", one.push_sets, one.pull_sets)
