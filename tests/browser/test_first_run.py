@@ -71,6 +71,8 @@ def make_block(page: Page) -> None:
     page.get_by_role("button", name="Make the block").click()
     expect(page.get_by_role("button", name="Publish")).to_be_visible()
     page.get_by_role("button", name="Publish").click()
+    dialog = page.get_by_role("dialog", name="Publish this block?")
+    dialog.get_by_role("button", name="Publish").click()
     expect(page.get_by_text("Published.")).to_be_visible()
 
 
