@@ -13,6 +13,15 @@ from sessions.roster_reading import forget_readings
 from tests.factories.clients import ClientFactory, CoachFactory
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Tests that ask for the database are marked, to be run on another kind of it as well."""
+    for item in items:
+        asks = "db" in getattr(item, "fixturenames", ())
+        if asks or item.get_closest_marker("django_db"):
+            item.add_marker(pytest.mark.database)
+
+
 @pytest.fixture(autouse=True, scope="session")
 def _fast_and_plain():
     """Cheap password hashes and plain static file names; neither is what a test is about."""
