@@ -261,7 +261,6 @@ def _effects(reading: NextReading, week: WeekData, chart_id: str) -> WeekEffects
     return week_effects(
         week_as_value(week, 1, exercises_of(reading, week)),
         level=plan.Level(client.level),
-        body_weight=reading.week.body_weight,
         minutes_budget=client.minutes,
         limits=joints.limits,
         overrides=joints.overrides,

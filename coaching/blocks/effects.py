@@ -93,11 +93,10 @@ class WeekEffects:
         return sum(one.working_sets for one in self.sessions)
 
 
-def week_effects(  # noqa: PLR0913 - each is a separate fact of the week or the client
+def week_effects(
     week: PlannedWeek,
     *,
     level: Level,
-    body_weight: float | None,  # noqa: ARG001 - sets and minutes do not depend on it
     minutes_budget: int,
     limits: Collection[JointLimit] = (),
     overrides: Collection[LimitOverride] = (),
@@ -110,7 +109,6 @@ def week_effects(  # noqa: PLR0913 - each is a separate fact of the week or the 
     Args:
         week: The planned week.
         level: The client's level, which sets the range of weekly sets.
-        body_weight: Weight of the client [kg], none when it is not known.
         minutes_budget: Time the client has for a session [min].
         limits: The joint limits that hold.
         overrides: What the coach allowed by name in spite of them.

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from clients.models import Client, User
-from clients.queries import body_weight_on, screening_answers
+from clients.queries import screening_answers
 from coaching.blocks.adaptation import adapted
 from coaching.blocks.adaptation_values import Adaptation
 from coaching.blocks.client_means import means_of
@@ -139,7 +139,6 @@ def _effects(client: Client, week: PlannedWeek, joints: Joints) -> WeekEffects:
     return week_effects(
         week,
         level=Level(client.level),
-        body_weight=body_weight_on(client, week.starts_on),
         minutes_budget=client.minutes,
         limits=joints.on(week.starts_on),
         overrides=joints.overrides,

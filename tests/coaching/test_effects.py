@@ -48,7 +48,7 @@ def week(*sessions, kind=WeekKind.BUILD):
 
 
 def effects(value, **more):
-    options = {"level": Level.INTERMEDIATE, "body_weight": None, "minutes_budget": 45, **more}
+    options = {"level": Level.INTERMEDIATE, "minutes_budget": 45, **more}
     return week_effects(value, **options)
 
 
@@ -101,10 +101,6 @@ def test_a_muscle_outside_its_range_is_said_with_both_numbers():
 
 def test_each_plane_is_said_push_to_pull():
     assert plane_sentences(effects(week()).balance) == ["horizontal 10 : 0", "vertical 0 : 10"]
-
-
-def test_body_weight_changes_no_set_and_no_minute():
-    assert effects(week(), body_weight=82.5) == effects(week(), body_weight=None)
 
 
 @pytest.mark.parametrize(
