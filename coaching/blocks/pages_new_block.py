@@ -78,7 +78,7 @@ class NewBlockPage:
 def new_block_page(
     client: Client, coach: User, *, template_id: int | None, starts_on: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 8 queries, 9 with joint limits."""
+    """Templates ranked by how well they fit, one looked at; 7 queries, 8 with joint limits."""
     rows = exercises_by_key(coach)
     joints = joints_of(client)
     library = {key: exercise_value(row) for key, row in rows.items()}
