@@ -16,7 +16,7 @@ from coaching.blocks.editing import (
     week_acts,
 )
 from coaching.blocks.editing.places import Edited, EditSetting, is_fixed
-from coaching.blocks.editing.values import MOST_WEEKS, Raw, row_of
+from coaching.blocks.editing.values import MOST_WEEKS, Raw, refuse_unshowable, row_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import SessionData, Snapshot
 
@@ -63,6 +63,8 @@ def apply_act(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
 
     Raises BlockError when the act cannot be done, naming the field or place and the remedy.
     """
+    # Fields that no act reads are kept with it too.
+    refuse_unshowable((*raw, *raw.values()), "This change")
     act = ACTS.get(raw.get("act", ""))
     if act is None:
         message = "This change is not known here. Load the page again."

@@ -24,6 +24,7 @@ from coaching.blocks.editing.draft_queries import (
 )
 from coaching.blocks.editing.settings_of_acts import refuse_brought_in, setting_for
 from coaching.blocks.editing.settling import changed_sessions
+from coaching.blocks.editing.values import refuse_unshowable
 from coaching.blocks.editing.working_copy import Opened, opened
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_guard import refuse_avoided
@@ -184,6 +185,7 @@ def publish_changes(
     Raises BlockError when nothing is changed, when the plan brings in what the client must
     avoid or runs into the next block, and Stale when it was changed since ``revision``.
     """
+    refuse_unshowable([why], "Why")
     hold_block(block)
     now = opened(block, today, locked=True)
     if revision is not None and revision != now.revision:

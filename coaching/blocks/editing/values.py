@@ -1,9 +1,10 @@
 """What an act is written in, read with care: each error names the field and the remedy."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from enum import StrEnum
 from typing import TypedDict
+from unicodedata import category
 
 from coaching.blocks.errors import BlockError
 from coaching.rules.plan import Part, WeekKind
@@ -21,6 +22,7 @@ LONGEST_NAME = 80
 MOST_WEEKS = 8
 _LONGEST_TEXT = 200
 _MOST_DIGITS = 9
+_UNSHOWABLE = {"Cc", "Cs"}
 
 
 class Reach(StrEnum):
@@ -38,6 +40,13 @@ class LineValues(TypedDict, total=False):
     tempo: str
     rest_s: int
     rir: int | None
+
+
+def refuse_unshowable(texts: Iterable[str], label: str) -> None:
+    """Refuse control characters: no page shows them, and not every database keeps them."""
+    if any(category(one) in _UNSHOWABLE and not one.isspace() for text in texts for one in text):
+        message = f"{label} holds a character that cannot be shown; write it anew."
+        raise BlockError(message)
 
 
 def text_of(raw: Raw, field: str, label: str) -> str:
