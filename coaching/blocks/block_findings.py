@@ -13,7 +13,7 @@ from coaching.blocks.remedies import Room
 from coaching.rules import joint_limits
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints
-from coaching.rules.muscle_spacing import SessionLoad, close_finding, close_of_week
+from coaching.rules.muscle_spacing import Close, SessionLoad, close_finding, close_of_week
 from coaching.rules.plan import Level, WeekKind
 from coaching.rules.session_clock import length_finding
 from coaching.rules.volume_course import course_findings
@@ -44,6 +44,32 @@ class ClientFacts:
         return Room(self.minutes, self.today, self.begun | self.locked)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Found:
+    """A finding with what a remedy is looked for in: the sessions, or two that stand too close."""
+
+    finding: Finding
+    names: tuple[str, ...] = ()
+    figures: tuple[SessionFigures, ...] = ()
+    close: Close | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """A week and those beside it on which its findings depend; ``usual`` is the last usual one."""
+
+    week: WeekFigures
+    before: WeekFigures | None
+    following: WeekFigures | None
+    usual: WeekFigures | None
+
+    @property
+    def loads(self) -> list[SessionLoad]:
+        """The sessions of this week and of those beside it."""
+        three = (self.before, self.week, self.following)
+        return [load for one in three if one for load in one.loads]
+
+
 def block_findings(
     weeks: Sequence[WeekFigures], facts: ClientFacts, *, chosen: int = 0
 ) -> tuple[tuple[PlacedFinding, ...], ...]:
@@ -55,46 +81,61 @@ def block_findings(
     the usual one with sets left out, so neither its order nor its balance is looked at.
     """
     return tuple(
-        week_findings(weeks, one, facts, facts.room if one.week.number == chosen else None)
+        _remedied(_around(weeks, one), facts)
+        if one.week.number == chosen
+        else week_findings(weeks, one, facts)
         for one in weeks
     )
 
 
 def week_findings(
-    weeks: Sequence[WeekFigures], week: WeekFigures, facts: ClientFacts, room: Room | None = None
+    weeks: Sequence[WeekFigures], week: WeekFigures, facts: ClientFacts
 ) -> tuple[PlacedFinding, ...]:
-    """What is found in one of a block's weeks; with ``room`` remedies are looked for."""
+    """What is found in one of a block's weeks, without remedies."""
+    found = _found(_around(weeks, week), facts)
+    return tuple(PlacedFinding(one.finding, one.names) for one in found)
+
+
+def _around(weeks: Sequence[WeekFigures], week: WeekFigures) -> _Around:
     place = week.week.number - 1
     usual = [one for one in weeks[:place] if _is_build(one)]
-    return _found(
+    return _Around(
         week,
         weeks[place - 1] if place else None,
         weeks[place + 1] if place + 1 < len(weeks) else None,
         usual[-1] if usual else None,
-        facts,
-        room,
     )
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
-def _found(
-    week: WeekFigures,
-    before: WeekFigures | None,
-    following: WeekFigures | None,
-    usual: WeekFigures | None,
-    facts: ClientFacts,
-    room: Room | None,
-) -> tuple[PlacedFinding, ...]:
-    """The same from those weeks alone that it depends on; ``usual`` is the last usual week."""
-    around = [load for one in (before, week, following) if one for load in one.loads]
-    course = [one.course for one in (usual, week) if one]
+def _found(around: _Around, facts: ClientFacts) -> tuple[_Found, ...]:
+    week = around.week
+    course = [one.course for one in (around.usual, week) if one]
     return (
-        *_in_sessions(week, facts, room),
-        *_spacing(week, following, around, room),
-        *(PlacedFinding(one) for one in (week.leans if _is_build(week) else ())),
-        *_order(week, room),
-        *(PlacedFinding(one) for one in course_findings(course, week.week.number)),
+        *_in_sessions(week, facts),
+        *_spacing(week, around.following),
+        *(_Found(one) for one in (week.leans if _is_build(week) else ())),
+        *_order(week),
+        *(_Found(one) for one in course_findings(course, week.week.number)),
     )
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _remedied(around: _Around, facts: ClientFacts) -> tuple[PlacedFinding, ...]:
+    return tuple(
+        PlacedFinding(one.finding, one.names, tuple(_remedies(one, around, facts.room)))
+        for one in _found(around, facts)
+    )
+
+
+def _remedies(found: _Found, around: _Around, room: Room) -> Iterator[Remedy]:
+    """What settles a finding in one act, each act once."""
+    if found.close is not None:
+        starts_on = around.week.week.starts_on
+        moved = remedies.for_spacing(found.close, starts_on, around.loads, room)
+        yield from (moved,) if moved else ()
+    ways = [remedies.for_session(found.finding, one, room) for one in found.figures]
+    yield from {one.words: one for one in ways if one}.values()
 
 
 def with_new_marked(
@@ -120,9 +161,7 @@ def _places(one: PlacedFinding) -> frozenset[tuple[str, ...]]:
     return frozenset((finding.rule, finding.exercise, words, place) for place in places)
 
 
-def _in_sessions(
-    week: WeekFigures, facts: ClientFacts, room: Room | None
-) -> Iterator[PlacedFinding]:
+def _in_sessions(week: WeekFigures, facts: ClientFacts) -> Iterator[_Found]:
     """Joints and minutes."""
     limits = facts.joints.on(max(facts.today, week.week.starts_on))
     if limits:
@@ -130,43 +169,31 @@ def _in_sessions(
             (one, joint_limits.findings_for(one.session, limits, facts.joints.overrides))
             for one in week.sessions
         ]
-        yield from _together(told, room)
+        yield from _together(told)
     long = [(one, length_finding(one.session, one.minutes, facts.minutes)) for one in week.sessions]
-    yield from _together([(one, (found,)) for one, found in long if found], room)
+    yield from _together([(one, (found,)) for one, found in long if found])
 
 
-def _order(week: WeekFigures, room: Room | None) -> Iterator[PlacedFinding]:
+def _order(week: WeekFigures) -> Iterator[_Found]:
     if week.week.kind is not WeekKind.DELOAD:
-        yield from _together([(one, one.order) for one in week.sessions], room)
+        yield from _together([(one, one.order) for one in week.sessions])
 
 
-def _together(
-    told: Sequence[tuple[SessionFigures, Sequence[Finding]]], room: Room | None
-) -> Iterator[PlacedFinding]:
-    """Each sentence once, with the sessions it is true of and a remedy for each."""
-    found: dict[str, tuple[Finding, dict[str, None], dict[str, Remedy]]] = {}
+def _together(told: Sequence[tuple[SessionFigures, Sequence[Finding]]]) -> Iterator[_Found]:
+    """Each sentence once, with the sessions it is true of."""
+    found: dict[str, tuple[Finding, list[SessionFigures]]] = {}
     for figures, findings in told:
         for one in findings:
-            _, places, ways = found.setdefault(one.sentence, (one, {}, {}))
-            places[figures.session.name] = None
-            remedy = remedies.for_session(one, figures, room) if room else None
-            if remedy:
-                ways[remedy.words] = remedy
-    for finding, places, ways in found.values():
-        yield PlacedFinding(finding, tuple(places), tuple(ways.values()))
+            found.setdefault(one.sentence, (one, []))[1].append(figures)
+    for finding, figured in found.values():
+        names = dict.fromkeys(one.session.name for one in figured)
+        yield _Found(finding, tuple(names), tuple(figured))
 
 
-def _spacing(
-    week: WeekFigures,
-    following: WeekFigures | None,
-    around: Sequence[SessionLoad],
-    room: Room | None,
-) -> Iterator[PlacedFinding]:
+def _spacing(week: WeekFigures, following: WeekFigures | None) -> Iterator[_Found]:
     for close in close_of_week(week.loads, following.loads if following else ()):
-        starts_on = week.week.starts_on
-        remedy = remedies.for_spacing(close, starts_on, around, room) if room else None
         names = (close.before.session.name, close.after.session.name)
-        yield PlacedFinding(close_finding(close), names, (remedy,) if remedy else ())
+        yield _Found(close_finding(close), names, close=close)
 
 
 def _is_build(week: WeekFigures) -> bool:

@@ -99,7 +99,9 @@ def test_a_family_of_emoji_and_a_word_from_right_to_left_are_fine(ana, block, li
 
 
 def test_the_reason_of_an_override_holds_no_nul(ana, block, cleo, line, today):
-    JointLimit.objects.create(client=cleo, stress="wrist bent back under load", action="avoid", since=today)
+    JointLimit.objects.create(
+        client=cleo, stress="wrist bent back under load", action="avoid", since=today
+    )
     url = reverse("blocks:override-line", args=[block.pk, line])
 
     answer = signed_in(ana).post(url, {"revision": "1", "name": "Dip\0", "why": "Knee\0"})
