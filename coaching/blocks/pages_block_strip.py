@@ -1,50 +1,45 @@
 """The strip beneath each exercise: one cell a week, aligned by the same place in every week.
 
-The same place is a session of the same name (the nth of that name in its week), and in it the
-same exercise in the same part (the nth time it comes there).
+The same place is the one that a change “from this week on” goes to (``editing.places``). Where
+the exercise is not in that session, what stands there instead is shown by its name: so a swap
+for one week is one row.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
-from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
+from coaching.blocks.editing.places import LinePlace, places_in, same_sessions
+from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot
 from coaching.blocks.words import load_text, rest_text, short_targets
 from coaching.rules import plan
 
 RISES, FALLS, DIFFERS = "rises", "falls", "differs"
 NO_BREAK = "\N{NO-BREAK SPACE}"
-SessionPlace = tuple[str, int]
-
-
-class Place(NamedTuple):
-    """Where a line stands, in words that hold in every week."""
-
-    session: SessionPlace
-    exercise: int
-    part: str
-    nth: int
+_Places = Mapping[LinePlace, tuple[PairData, Line]]
 
 
 class Spot(NamedTuple):
-    """What stands at a place in one week."""
+    """What stands at a place in one week; ``is_other`` when it is another exercise."""
 
     session: SessionData
     pair: PairData
     line: Line
+    is_other: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class StripCell:
-    """One exercise in one week; without a uid it does not stand in that week.
+    """One exercise in one week; without a uid nothing stands there in that week.
 
-    ``mark`` says what it does against the build week before: rises, falls, differs, or
+    ``other`` is the name of what stands there instead. ``mark`` says what it does against the build week before: rises, falls, differs, or
     nothing. ``is_fixed`` is past, begun or locked.
     """
 
     week: int
     uid: str = ""
+    other: str = ""
     targets: str = ""
     load: str = ""
     besides: str = ""
@@ -52,29 +47,6 @@ class StripCell:
     is_light: bool = False
     is_shown: bool = False
     is_fixed: bool = False
-
-
-def session_places(week: WeekData) -> dict[str, SessionPlace]:
-    """Each session of a week by its uid: its name, and the how manieth of that name it is."""
-    seen: dict[str, int] = {}
-    places: dict[str, SessionPlace] = {}
-    for session in week["sessions"]:
-        nth = seen.get(session["name"], 0)
-        places[session["uid"]] = (session["name"], nth)
-        seen[session["name"]] = nth + 1
-    return places
-
-
-def _spots(week: WeekData) -> Iterator[tuple[Place, Spot]]:
-    places = session_places(week)
-    for session in week["sessions"]:
-        seen: dict[tuple[int, str], int] = {}
-        for pair in session["pairs"]:
-            for line in pair["lines"]:
-                what = (line["exercise"], pair["part"])
-                nth = seen.get(what, 0)
-                seen[what] = nth + 1
-                yield Place(places[session["uid"]], *what, nth), Spot(session, pair, line)
 
 
 @dataclass(frozen=True)
@@ -89,24 +61,58 @@ class StripSetting:
 
 def strips_of(snapshot: Snapshot, setting: StripSetting) -> dict[str, tuple[StripCell, ...]]:
     """The strip of every exercise of the week that is shown, by the uid of its line."""
-    shown = dict(_spots(snapshot["weeks"][setting.shown - 1]))
-    weeks = [
-        {place: spot for place, spot in _spots(week) if place in shown}
-        for week in snapshot["weeks"]
-    ]
-    kinds = [week["kind"] for week in snapshot["weeks"]]
-    return {spot.line["uid"]: _strip(place, weeks, kinds, setting) for place, spot in shown.items()}
+    weeks = snapshot["weeks"]
+    shown = weeks[setting.shown - 1]
+    same = [same_sessions(shown, week) for week in weeks]
+    kinds = [week["kind"] for week in weeks]
+    strips: dict[str, tuple[StripCell, ...]] = {}
+    for session in shown["sessions"]:
+        own = places_in(session)
+        found = [_spots(own, there.get(session["uid"])) for there in same]
+        for _, line in own.values():
+            spots = [week.get(line["uid"]) for week in found]
+            strips[line["uid"]] = _strip(spots, kinds, setting.exercises[line["exercise"]], setting)
+    return strips
+
+
+def _spots(own: _Places, there: SessionData | None) -> dict[str, Spot]:
+    """What stands in another week's session at each place of one, by the uid of its line."""
+    if there is None:
+        return {}
+    others = places_in(there)
+    spots = {
+        line["uid"]: Spot(there, *others[place])
+        for place, (_, line) in own.items()
+        if place in others
+    }
+    left = {
+        _stands(pair, line): (pair, line)
+        for place, (pair, line) in others.items()
+        if place not in own
+    }
+    for pair, line in own.values():
+        if line["uid"] not in spots and _stands(pair, line) in left:
+            met = left[_stands(pair, line)]
+            is_other = met[1]["exercise"] != line["exercise"]
+            spots[line["uid"]] = Spot(there, *met, is_other)
+    return spots
+
+
+def _stands(pair: PairData, line: Line) -> tuple[str, int]:
+    """Under which letter a line stands, and whether as the first or the second."""
+    return pair["letter"], pair["lines"].index(line)
 
 
 def _strip(
-    place: Place, weeks: list[dict[Place, Spot]], kinds: list[str], setting: StripSetting
+    spots: Sequence[Spot | None],
+    kinds: Sequence[str],
+    exercise: plan.Exercise,
+    setting: StripSetting,
 ) -> tuple[StripCell, ...]:
-    exercise = setting.exercises[place.exercise]
-    spots = [week.get(place) for week in weeks]
     usual = [
         spot.line
         for spot, kind in zip(spots, kinds, strict=True)
-        if spot is not None and kind != plan.WeekKind.DELOAD
+        if spot is not None and not spot.is_other and kind != plan.WeekKind.DELOAD
     ]
     varying = _varying(usual)
     before: Line | None = None
@@ -117,22 +123,35 @@ def _strip(
             cells.append(StripCell(number, is_light=is_light, is_shown=number == setting.shown))
             continue
         line = spot.line
-        mark = "" if is_light or before is None else _mark(before, line, exercise)
-        cells.append(
-            StripCell(
-                week=number,
-                uid=line["uid"],
-                targets=_targets(line, exercise),
-                load=load_text(line["load_kg"], exercise) if line["load_kg"] else "",
-                besides=" · ".join(_besides(line, varying)),
-                mark=mark,
-                is_light=is_light,
-                is_shown=number == setting.shown,
-                is_fixed=_is_fixed(spot, setting),
-            )
-        )
-        before = before if is_light else line
+        is_compared = not is_light and not spot.is_other
+        mark = _mark(before, line, exercise) if before is not None and is_compared else ""
+        cells.append(_cell(number, spot, mark, varying, setting, is_light=is_light))
+        before = line if is_compared else before
     return tuple(cells)
+
+
+def _cell(
+    number: int,
+    spot: Spot,
+    mark: str,
+    varying: frozenset[str],
+    setting: StripSetting,
+    *,
+    is_light: bool,
+) -> StripCell:
+    line, exercise = spot.line, setting.exercises[spot.line["exercise"]]
+    return StripCell(
+        week=number,
+        uid=line["uid"],
+        other=line["name"] if spot.is_other else "",
+        targets=_targets(line, exercise),
+        load=load_text(line["load_kg"], exercise) if line["load_kg"] else "",
+        besides=" · ".join(_besides(line, varying)),
+        mark=mark,
+        is_light=is_light,
+        is_shown=number == setting.shown,
+        is_fixed=_is_fixed(spot, setting),
+    )
 
 
 def _targets(line: Line, exercise: plan.Exercise) -> str:

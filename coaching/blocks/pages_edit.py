@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from coaching.blocks.editing.places import Edited
 from coaching.blocks.pages_block import BlockPage
-from coaching.blocks.pages_block_strip import SessionPlace, session_places
 from coaching.blocks.pages_block_weeks import SessionCard
 from coaching.blocks.snapshots import Snapshot
 
@@ -26,26 +25,22 @@ def edit_answer(page: BlockPage, before: Snapshot, edited: Edited) -> EditAnswer
     """Which parts changed between two plans, for the week that is shown."""
     after = page.draft.snapshot
     number = page.week.number
-    places = _places(before, edited.touched) | _places(after, edited.touched)
-    shown = session_places(after["weeks"][number - 1])
+    names = _names(before, edited.touched) | _names(after, edited.touched)
     return EditAnswer(
         page=page,
         whole=_frame(before, number) != _frame(after, number),
-        cards=tuple(card for card in page.sessions if shown[card.uid] in places),
+        cards=tuple(card for card in page.sessions if card.name in names),
         says=edited.what,
         focus=edited.focus,
         skipped=edited.skipped,
     )
 
 
-def _places(snapshot: Snapshot, uids: Iterable[str]) -> set[SessionPlace]:
+def _names(snapshot: Snapshot, uids: Iterable[str]) -> set[str]:
+    """What those sessions are called: strips go through all of one name."""
     touched = set(uids)
-    return {
-        place
-        for week in snapshot["weeks"]
-        for uid, place in session_places(week).items()
-        if uid in touched
-    }
+    sessions = (one for week in snapshot["weeks"] for one in week["sessions"])
+    return {one["name"] for one in sessions if one["uid"] in touched}
 
 
 def _frame(snapshot: Snapshot, number: int) -> tuple[object, ...]:

@@ -63,13 +63,13 @@ def apply_act(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
 
     Raises BlockError when the act cannot be done, naming the field or place and the remedy.
     """
-    # Fields that no act reads are kept with it too.
-    refuse_unshowable((*raw, *raw.values()), "This change")
     act = ACTS.get(raw.get("act", ""))
     if act is None:
         message = "This change is not known here. Load the page again."
         raise BlockError(message)
     edited = act(snapshot, raw, setting)
+    # Fields that no act reads are kept with it too.
+    refuse_unshowable((*raw, *raw.values()), "This change")
     if len(edited.snapshot["weeks"]) > MOST_WEEKS:
         message = f"A block holds at most {MOST_WEEKS} weeks; end it and start the next one."
         raise BlockError(message)

@@ -1,10 +1,11 @@
 """Where something stands in a plan, and how that place is found again in a later week.
 
 An exercise is addressed by the uid of its line and a session by its own. In a later week the
-same place is a session of the same name (the nth of that name in the week), and in it the same
+same place is a session of the same name (of several the one most like it), and in it the same
 exercise in the same part (the nth time it comes there).
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -163,25 +164,9 @@ def refuse_fixed(session: SessionData, setting: EditSetting, pair: PairData | No
 # The same place in other weeks.
 
 
-def _session_place(week: WeekData, uid: str) -> tuple[str, int] | None:
-    seen: dict[str, int] = {}
-    for session in week["sessions"]:
-        nth = seen.get(session["name"], 0)
-        if session["uid"] == uid:
-            return session["name"], nth
-        seen[session["name"]] = nth + 1
-    return None
-
-
-def _session_at(week: WeekData, place: tuple[str, int]) -> SessionData | None:
-    same = [session for session in week["sessions"] if session["name"] == place[0]]
-    return same[place[1]] if place[1] < len(same) else None
-
-
 class LinePlace(NamedTuple):
-    """A line's place in words that hold in every week."""
+    """A line's place in its session, in words that hold in every week."""
 
-    session: tuple[str, int]
     exercise: int
     part: str
     nth: int
@@ -194,46 +179,73 @@ def lines_in(session: SessionData) -> Iterator[tuple[PairData, Line]]:
             yield pair, line
 
 
-def line_place(week: WeekData, uid: str) -> LinePlace | None:
-    """The place of a line in its week."""
+def places_in(session: SessionData) -> dict[LinePlace, tuple[PairData, Line]]:
+    """Each line of a session, with its pair, by its place."""
+    seen: Counter[tuple[int, str]] = Counter()
+    found: dict[LinePlace, tuple[PairData, Line]] = {}
+    for pair, line in lines_in(session):
+        what = (line["exercise"], pair["part"])
+        found[LinePlace(*what, seen[what])] = pair, line
+        seen[what] += 1
+    return found
+
+
+def same_sessions(week: WeekData, other: WeekData) -> dict[str, SessionData]:
+    """For each session of a week, by uid, the same one in another week; some may lack.
+
+    It has the same name. Of several of one name those go together that have the most
+    exercises in common, of these the ones of one weekday, then the nth with the nth.
+    """
+    here, there = _by_name(week), _by_name(other)
+    found: dict[str, SessionData] = {}
+    for name in here.keys() & there.keys():
+        found |= _matched(here[name], there[name])
+    return found
+
+
+def _by_name(week: WeekData) -> dict[str, list[SessionData]]:
+    named: dict[str, list[SessionData]] = {}
     for session in week["sessions"]:
-        seen: dict[tuple[int, str], int] = {}
-        for pair, line in lines_in(session):
-            what = (line["exercise"], pair["part"])
-            nth = seen.get(what, 0)
-            if line["uid"] == uid:
-                place = _session_place(week, session["uid"])
-                return LinePlace(place, *what, nth) if place else None
-            seen[what] = nth + 1
-    return None
+        named.setdefault(session["name"], []).append(session)
+    return named
 
 
-def line_in(week: WeekData, place: LinePlace) -> Line | None:
-    """What stands at that place in a week."""
-    session = _session_at(week, place.session)
-    if session is None:
-        return None
-    same = [
-        line
-        for pair, line in lines_in(session)
-        if (line["exercise"], pair["part"]) == (place.exercise, place.part)
-    ]
-    return same[place.nth] if place.nth < len(same) else None
+def _matched(
+    sessions: Sequence[SessionData], others: Sequence[SessionData]
+) -> dict[str, SessionData]:
+    if len(sessions) == len(others) == 1:
+        return {sessions[0]["uid"]: others[0]}
+    held = [Counter(place[:2] for place in places_in(one)) for one in (*sessions, *others)]
+    days = [date.fromisoformat(one["on"]).weekday() for one in (*sessions, *others)]
+    first = len(sessions)
+    claims = sorted(
+        (
+            -(held[n] & held[first + m]).total(),
+            days[n] != days[first + m],
+            abs(n - m),
+            n,
+            m,
+        )
+        for n in range(first)
+        for m in range(len(others))
+    )
+    taken: dict[int, int] = {}
+    for *_, n, m in claims:
+        if n not in taken and m not in taken.values():
+            taken[n] = m
+    return {sessions[n]["uid"]: others[m] for n, m in taken.items()}
 
 
 def same_places(week: WeekData, other: WeekData, uids: Sequence[str]) -> dict[str, str]:
     """For each line or session of a week the uid of the same place in another; some may lack."""
-    found: dict[str, str] = {}
-    for uid in uids:
-        session = _session_place(week, uid)
-        line = None if session else line_place(week, uid)
-        here: SessionData | Line | None = None
-        if session:
-            here = _session_at(other, session)
-        elif line:
-            here = line_in(other, line)
-        if here is not None:
-            found[uid] = here["uid"]
+    same = same_sessions(week, other)
+    found = {uid: same[uid]["uid"] for uid in uids if uid in same}
+    wanted = set(uids) - {session["uid"] for session in week["sessions"]}
+    for session in week["sessions"] if wanted else ():
+        there = places_in(same[session["uid"]]) if session["uid"] in same else {}
+        for place, (_, line) in places_in(session).items():
+            if line["uid"] in wanted and place in there:
+                found[line["uid"]] = there[place][1]["uid"]
     return found
 
 
