@@ -12,6 +12,7 @@ from coaching.blocks.block_effects import BlockEffects
 from coaching.blocks.block_facts import BlockFacts, effects_of
 from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_queries import Draft
+from coaching.blocks.equipment_guard import Missing, missing_in
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import standing_overrides
 from coaching.blocks.models import Block, JointLimitOverride
@@ -110,6 +111,13 @@ class BlockPage:
     def changes(self) -> tuple[str, ...]:
         """What was changed of the template to fit the client."""
         return tuple(dict.fromkeys(_change_words(o) for o in self.block.changes_from_template))
+
+    @cached_property
+    def missing(self) -> tuple[Missing, ...]:
+        """What is brought in without the equipment for it; 1 query where it needs any."""
+        facts = self.facts
+        plan, base = facts.draft.snapshot, facts.draft.base
+        return missing_in(self.client, plan, base, facts.exercises, since=facts.today)
 
     @cached_property
     def limited(self) -> tuple[LimitedExercise, ...]:

@@ -26,6 +26,7 @@ from coaching.blocks.editing.settings_of_acts import refuse_brought_in, setting_
 from coaching.blocks.editing.settling import changed_sessions
 from coaching.blocks.editing.values import refuse_unshowable
 from coaching.blocks.editing.working_copy import Opened, opened
+from coaching.blocks.equipment_guard import refuse_missing
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_guard import refuse_avoided
 from coaching.blocks.models import Block, BlockDraft, BlockVersion, KeptEdit, PlannedSession
@@ -183,7 +184,7 @@ def publish_changes(
     """Write the working copy into the block as one version; the first time the client sees it.
 
     Raises BlockError when nothing is changed, when the plan brings in what the client must
-    avoid or runs into the next block, and Stale when it was changed since ``revision``.
+    avoid or lacks the equipment for, or runs into the next block, and Stale when it was changed since ``revision``.
     """
     refuse_unshowable([why], "Why")
     hold_block(block)
@@ -215,6 +216,7 @@ def _refuse_unfit(now: Opened, today: date, *, first: bool) -> None:
     block, plan = now.block, now.plan
     check_length(plan)
     refuse_avoided(block=block, snapshot=plan, today=today, all_of_it=first)
+    refuse_missing(block.client, plan, now.base, since=today)
     if first:
         _refuse_double(block, plan, today)
     longer = _last_day(plan) > _last_day(now.base)
