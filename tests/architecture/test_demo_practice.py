@@ -38,9 +38,11 @@ def practice(django_db_setup, django_db_blocker):
         transaction.set_rollback(True)
 
 
-@pytest.fixture
-def readings(practice, db) -> dict[str, WeekReading]:
-    return readings_on(TODAY)
+@pytest.fixture(scope="module")
+def readings(practice, django_db_blocker) -> dict[str, WeekReading]:
+    """What the review reads of everyone, read once: no test changes the practice."""
+    with django_db_blocker.unblock():
+        return readings_on(TODAY)
 
 
 def readings_on(today: date) -> dict[str, WeekReading]:

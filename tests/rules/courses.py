@@ -1,8 +1,10 @@
 """Constructed courses of a log, and what is found in them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 
+from coaching.rules.ability import read_ability
+from coaching.rules.exposures import ExposureReader
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.signals import read_signals
 from tests.rules.examples import day, make_exercise, make_logged_session, make_pull_up, make_sets
@@ -22,6 +24,24 @@ def of_kind(found: Sequence[Finding], kind: FindingKind) -> list[Finding]:
 
 def signals_of(client: SimulatedClient, today: date = TWO_WEEKS_ON) -> tuple[Finding, ...]:
     return read_signals(client.sessions(14), (), today=today)
+
+
+def found_on(
+    client: SimulatedClient, days: Iterable[date], weeks: int = 14
+) -> list[tuple[Finding, ...]]:
+    """What is found on each day; the log is followed once, as it is from week to week."""
+    sessions = client.sessions(weeks)
+    followed, reader = read_ability(sessions), ExposureReader()
+    return [
+        read_signals(
+            sessions,
+            (),
+            today=today,
+            believed=[one for one in followed if one.on <= today][-1],
+            reader=reader,
+        )
+        for today in days
+    ]
 
 
 def course(*amounts: Sequence[int], every: int = 4, targets=None, rir=None, load=0.0):

@@ -14,7 +14,7 @@ from coaching.rules.log import LoggedSession
 from coaching.rules.plan import WeekKind
 from coaching.rules.signals import read_signals
 from coaching.rules.watchfulness import threshold_for
-from tests.rules.courses import FALL_DAY, FOUR, PULL_UP, PUSH_UP, of_kind, signals_of
+from tests.rules.courses import FALL_DAY, FOUR, PULL_UP, PUSH_UP, found_on, of_kind, signals_of
 from tests.rules.examples import MONDAY, day, make_logged_session, make_sets
 from tests.rules.simulated_client import EXERCISES, SimulatedClient, drop
 
@@ -75,8 +75,8 @@ def test_a_fall_of_one_exercise_alone_is_not_overreaching(seed):
 def test_a_planned_deload_is_not_overreaching(seed):
     client = SimulatedClient(seed, kinds={12: WeekKind.DELOAD})
 
-    for today in (FALL_DAY + 6, FALL_DAY + 13):
-        assert of_kind(signals_of(client, day(today)), FindingKind.OVERREACHING) == []
+    for found in found_on(client, (day(FALL_DAY + 6), day(FALL_DAY + 13))):
+        assert of_kind(found, FindingKind.OVERREACHING) == []
 
 
 @pytest.mark.parametrize("seed", range(5))
@@ -86,8 +86,8 @@ def test_a_weak_return_after_an_absence_is_not_overreaching(seed):
         seed, away=range(back - 14, back), change=drop(back, 0.08, FOUR | {"squat"}, length=10)
     )
 
-    for today in range(back, back + 14):
-        assert of_kind(signals_of(client, day(today)), FindingKind.OVERREACHING) == []
+    for found in found_on(client, map(day, range(back, back + 14))):
+        assert of_kind(found, FindingKind.OVERREACHING) == []
 
 
 @pytest.mark.parametrize("seed", range(5))
@@ -97,8 +97,8 @@ def test_one_bad_day_is_not_overreaching(seed):
 
     client = SimulatedClient(seed, change=bad_day)
 
-    for today in range(FALL_DAY, FALL_DAY + 14):
-        assert of_kind(signals_of(client, day(today)), FindingKind.OVERREACHING) == []
+    for found in found_on(client, map(day, range(FALL_DAY, FALL_DAY + 14))):
+        assert of_kind(found, FindingKind.OVERREACHING) == []
 
 
 def test_a_planned_lighter_fortnight_is_not_overreaching():

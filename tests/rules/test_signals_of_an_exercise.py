@@ -8,7 +8,7 @@ import pytest
 from coaching.rules.exposures import Usual, percent, read_exposures
 from coaching.rules.findings import FindingKind
 from coaching.rules.signals import read_signals
-from tests.rules.courses import PULL_UP, course, of_kind
+from tests.rules.courses import PULL_UP, course, found_on, of_kind
 from tests.rules.examples import day, make_logged_session, make_sets
 from tests.rules.simulated_client import EXERCISES, SimulatedClient
 
@@ -110,9 +110,8 @@ def test_steady_gainers_are_seldom_called_stalled():
     # Made-up clients who gain 0.5 % a week; five exercises each, at the end of every month.
     called = judged = 0
     for seed in range(8):
-        sessions = SimulatedClient(seed, gain_a_week=0.005).sessions(16)
-        for week in (8, 12, 16):
-            found = read_signals(sessions, (), today=day(7 * week))
+        client = SimulatedClient(seed, gain_a_week=0.005)
+        for found in found_on(client, (day(7 * week) for week in (8, 12, 16)), weeks=16):
             called += len(of_kind(found, FindingKind.STALLED))
             judged += len(EXERCISES)
 
