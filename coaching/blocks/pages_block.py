@@ -1,5 +1,6 @@
 """What the block's page shows: the working copy around the spine, week by week, and its effects."""
 
+from collections.abc import Set
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -29,6 +30,7 @@ from coaching.blocks.pages_conflict import Conflict, conflict_of
 from coaching.blocks.pages_limits import LimitedExercise, limited_in_snapshot
 from coaching.blocks.pages_panels import Panel
 from coaching.blocks.plan_figures import plan_figures
+from coaching.blocks.snapshots import WeekData
 from coaching.rules import plan
 from coaching.rules.joint_limits import CAUTION
 from coaching.rules.screening import BreathCaution, Caution, breath_caution
@@ -41,7 +43,7 @@ class BlockPage:
     facts: BlockFacts
     tabs: tuple[WeekTab, ...]
     week: WeekTab
-    sessions: tuple[SessionCard, ...]
+    data: WeekData
     effects: BlockEffects
     value: plan.PlannedWeek
     panel: Panel | None = None
@@ -61,6 +63,22 @@ class BlockPage:
     def draft(self) -> Draft:
         """The working copy."""
         return self.facts.draft
+
+    @cached_property
+    def sessions(self) -> tuple[SessionCard, ...]:
+        """The sessions of the week that is shown."""
+        return self.cards({one["uid"] for one in self.data["sessions"]})
+
+    def cards(self, uids: Set[str]) -> tuple[SessionCard, ...]:
+        """Those sessions of the week that is shown; an edit shows anew what it touched."""
+        facts = self.facts
+        begun = facts.draft.begun
+        strip = StripSetting(self.week.number, facts.today, begun, facts.exercises)
+        strips = strips_of(facts.draft.snapshot, strip, uids)
+        by_key = {effect.key: effect for effect in self.effects.week.sessions}
+        changed = self.effects.change.minutes if self.effects.change else {}
+        setting = CardSetting(facts.today, begun, facts.joints, strips, by_key, changed)
+        return session_cards(self.data, self.value.sessions, setting, uids)
 
     @property
     def starts_on(self) -> date:
@@ -168,23 +186,16 @@ def block_page(facts: BlockFacts, *, number: int | None, panel: Panel | None = N
     """The page of a block with one week chosen; no query, its rare parts read when they are shown."""
     snapshot, today = facts.draft.snapshot, facts.today
     shown = chosen_number(snapshot, number, today)
-    data = snapshot["weeks"][shown - 1]
     figures = plan_figures(snapshot, facts.exercises)
-    value = figures[shown - 1].week
     effects = effects_of(facts, figures, shown)
     tabs = week_tabs(effects.columns, today)
-    begun = facts.draft.begun
-    strips = strips_of(snapshot, StripSetting(shown, today, begun, facts.exercises))
-    by_key = {effect.key: effect for effect in effects.week.sessions}
-    changed = effects.change.minutes if effects.change else {}
-    setting = CardSetting(today, begun, facts.joints, strips, by_key, changed)
     return BlockPage(
         facts=facts,
         tabs=tabs,
         week=tabs[shown - 1],
-        sessions=session_cards(data, value.sessions, setting),
+        data=snapshot["weeks"][shown - 1],
         effects=effects,
-        value=value,
+        value=figures[shown - 1].week,
         panel=panel,
     )
 

@@ -5,7 +5,7 @@ the exercise is not in that session, what stands there instead is shown by its n
 for one week is one row.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
@@ -59,14 +59,18 @@ class StripSetting:
     exercises: Mapping[int, plan.Exercise]
 
 
-def strips_of(snapshot: Snapshot, setting: StripSetting) -> dict[str, tuple[StripCell, ...]]:
-    """The strip of every exercise of the week that is shown, by the uid of its line."""
+def strips_of(
+    snapshot: Snapshot, setting: StripSetting, uids: Set[str]
+) -> dict[str, tuple[StripCell, ...]]:
+    """The strip of every exercise in those sessions of the shown week, by the uid of its line."""
     weeks = snapshot["weeks"]
     shown = weeks[setting.shown - 1]
     same = [same_sessions(shown, week) for week in weeks]
     kinds = [week["kind"] for week in weeks]
     strips: dict[str, tuple[StripCell, ...]] = {}
     for session in shown["sessions"]:
+        if session["uid"] not in uids:
+            continue
         own = places_in(session)
         found = [_spots(own, there.get(session["uid"])) for there in same]
         for _, line in own.values():

@@ -1,6 +1,6 @@
 """The weeks across the top of the block's page, and the sessions of the one that is shown."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -99,11 +99,13 @@ class CardSetting:
 
 
 def session_cards(
-    week: WeekData, values: Sequence[plan.PlannedSession], setting: CardSetting
+    week: WeekData, values: Sequence[plan.PlannedSession], setting: CardSetting, uids: Set[str]
 ) -> tuple[SessionCard, ...]:
-    """The sessions of a week as cards."""
+    """Those sessions of a week as cards; the setting has their strips."""
     return tuple(
-        _card(data, value, setting) for data, value in zip(week["sessions"], values, strict=True)
+        _card(data, value, setting)
+        for data, value in zip(week["sessions"], values, strict=True)
+        if data["uid"] in uids
     )
 
 

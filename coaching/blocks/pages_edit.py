@@ -29,7 +29,7 @@ def edit_answer(page: BlockPage, before: Snapshot, edited: Edited) -> EditAnswer
     return EditAnswer(
         page=page,
         whole=_frame(before, number) != _frame(after, number),
-        cards=tuple(card for card in page.sessions if card.name in names),
+        cards=page.cards({one["uid"] for one in page.data["sessions"] if one["name"] in names}),
         says=edited.what,
         focus=edited.focus,
         skipped=edited.skipped,
