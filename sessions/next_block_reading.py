@@ -12,8 +12,9 @@ from coaching.blocks.from_template import candidates_for
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
 from coaching.blocks.next_plan import usual_week_of
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import goal_keys
-from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData, snapshot_of
+from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
 from coaching.library.client_body import bodies_of, fitted_exercises
 from coaching.library.models import Exercise
 from coaching.library.queries import exercises_by_key

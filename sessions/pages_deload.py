@@ -8,9 +8,10 @@ from typing import Any
 from clients.models import Client, User
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import PlannedSession, Week
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import goal_keys, week_value
 from coaching.blocks.services import check_light_week, plan_with_light_week
-from coaching.blocks.snapshots import Snapshot, snapshot_of
+from coaching.blocks.snapshots import Snapshot
 from coaching.rules.deload import DeloadProposal, light_week
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.plan import PlannedWeek, WeekKind

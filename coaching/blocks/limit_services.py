@@ -13,12 +13,12 @@ from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, BlockVersion, JointLimitOverride
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import change_block, hold_block
 from coaching.blocks.snapshots import (
     Line,
     PairData,
     lines_of,
-    snapshot_of,
     with_lines_changed,
     without_exercise,
 )

@@ -22,6 +22,7 @@ from coaching.blocks.models import (
     PlannedSession,
     Week,
 )
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import week_value
 from coaching.blocks.shared_templates import as_plan, from_plan, read_shared_templates
 from coaching.blocks.snapshot_writer import write_snapshot
@@ -30,7 +31,6 @@ from coaching.blocks.snapshots import (
     PairData,
     Snapshot,
     light_week_data,
-    snapshot_of,
     with_light_week,
     with_lines_changed,
 )

@@ -11,8 +11,7 @@ from typing import NotRequired, TypedDict
 from uuid import uuid4
 
 from coaching.blocks.editing.values import MOST_RIR
-from coaching.blocks.models import Block, Pair, PlannedSession, Week
-from coaching.blocks.queries import with_plan
+from coaching.blocks.models import Pair, PlannedSession
 from coaching.rules import plan
 
 
@@ -60,24 +59,6 @@ class Snapshot(TypedDict):
     """A whole block."""
 
     weeks: list[WeekData]
-
-
-def snapshot_of(block: Block) -> Snapshot:
-    """The block as it stands in the rows; 4 queries."""
-    weeks = Week.objects.filter(block=block).order_by("starts_on")
-    rows = list(
-        with_plan(PlannedSession.objects.filter(week__block=block).order_by("on", "position"))
-    )
-    return {
-        "weeks": [
-            {
-                "starts_on": week.starts_on.isoformat(),
-                "kind": week.kind,
-                "sessions": [session_data(row) for row in rows if row.week_id == week.pk],
-            }
-            for week in weeks
-        ]
-    }
 
 
 def session_data(row: PlannedSession) -> SessionData:

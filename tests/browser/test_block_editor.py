@@ -10,7 +10,8 @@ from playwright.sync_api import Locator, Page, expect
 from clients.models import User
 from coaching.blocks.editing.draft_services import draft_of
 from coaching.blocks.models import Block, PlannedSession
-from coaching.blocks.snapshots import SessionData, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import SessionData
 from tests.browser.conftest import DESK, PHONE
 from tests.factories.blocks import published_block
 

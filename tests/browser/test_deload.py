@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import expect
 
-from coaching.blocks.snapshots import snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
 from tests.browser.conftest import PHONE
 from tests.factories.blocks import published_block
 

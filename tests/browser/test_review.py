@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 
 from clients.models import Client
 from coaching.blocks.models import PlannedSession
-from coaching.blocks.snapshots import snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
 from sessions.models import Decision
 from sessions.queries import week_start
 from tests.browser.conftest import DESK, PHONE, click_and_settle

@@ -10,7 +10,8 @@ from clients.services import add_joint_limit, set_equipment
 from coaching.blocks.block_sources import TemplateSource
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockTemplate, Prescription
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.library.models import Exercise
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block

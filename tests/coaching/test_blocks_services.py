@@ -7,6 +7,7 @@ import pytest
 
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import PlannedSession, Prescription, Week
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import block_value, week_value
 from coaching.blocks.services import (
     TargetChange,
@@ -14,7 +15,7 @@ from coaching.blocks.services import (
     insert_light_week,
     undo_version,
 )
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.rules.deload import light_week
 from tests.factories.blocks import published_block
 from tests.factories.edits import change_prescription

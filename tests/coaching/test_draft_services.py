@@ -10,8 +10,8 @@ from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.editing.plan_services import go_back, let_go, put_on_top, use_instead
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockTemplate, KeptEdit, PlannedSession
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block_from_template, discard_draft, undo_version
-from coaching.blocks.snapshots import snapshot_of
 from coaching.library.queries import exercise_values
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block

@@ -10,8 +10,8 @@ from django.utils import timezone
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockEdit, BlockVersion, KeptEdit, Prescription
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import TargetChange, change_targets
-from coaching.blocks.snapshots import snapshot_of
 from tests.conftest import load_shared
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory

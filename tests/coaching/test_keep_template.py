@@ -3,9 +3,9 @@
 import pytest
 
 from coaching.blocks.models import BlockTemplate, PlannedSession
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import templates_for
 from coaching.blocks.shared_templates import from_plan
-from coaching.blocks.snapshots import snapshot_of
 from coaching.rules.plan import WeekKind
 from tests.factories.templates import block_to_keep, keep
 

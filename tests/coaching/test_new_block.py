@@ -8,7 +8,8 @@ from django.utils import timezone
 
 from clients.services import add_joint_limit, set_equipment
 from coaching.blocks.models import BlockTemplate
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.library.models import Exercise
 from tests.conftest import signed_in
 

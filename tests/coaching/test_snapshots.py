@@ -5,12 +5,12 @@ from datetime import date, timedelta
 import pytest
 
 from coaching.blocks.models import Week
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import week_value
 from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.blocks.snapshots import (
     lines_of,
     moved,
-    snapshot_of,
     week_as_value,
     with_lines_changed,
     with_one_line,

@@ -18,7 +18,8 @@ from coaching.blocks.models import (
     JointLimitOverride,
     KeptEdit,
 )
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import lines_of
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 

@@ -11,8 +11,8 @@ from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.models import Block, BlockTemplate, KeptEdit
 from coaching.blocks.pages_conflict import conflict_of
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block_from_template
-from coaching.blocks.snapshots import snapshot_of
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.editor import Editor, changed_elsewhere

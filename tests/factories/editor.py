@@ -15,8 +15,9 @@ from coaching.blocks.editing.draft_services import (
     undo_edit,
 )
 from coaching.blocks.models import Block, BlockVersion
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import change_block
-from coaching.blocks.snapshots import Snapshot, lines_of, snapshot_of, with_one_line
+from coaching.blocks.snapshots import Snapshot, lines_of, with_one_line
 
 
 class Editor:

@@ -6,7 +6,8 @@ import pytest
 from django.urls import reverse
 
 from clients.intake_services import update_client
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.rules.progression import Step
 from sessions import automatic_steps
 from sessions.automatic_steps import step_up_by_itself

@@ -5,8 +5,8 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from coaching.blocks.models import Block, PlannedSession, Prescription
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import change_block, undo_version
-from coaching.blocks.snapshots import snapshot_of
 from sessions.access import session_of
 from sessions.models import LoggedSession
 from sessions.pages_today import today_page

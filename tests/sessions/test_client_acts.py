@@ -3,7 +3,8 @@
 import pytest
 from django.urls import reverse
 
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.rules.signals import deload_due
 from sessions.models import Decision, WeekReview
 from tests.factories.blocks import published_block

@@ -6,8 +6,8 @@ import pytest
 from django.urls import reverse
 
 from coaching.blocks.models import Block, PlannedSession, Week
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import week_value
-from coaching.blocks.snapshots import snapshot_of
 from coaching.rules.deload import Wishes
 from coaching.rules.plan import WeekKind
 from sessions.forms_deload import LightWeekForm, read_sets, spots_of, with_defaults

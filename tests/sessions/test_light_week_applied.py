@@ -7,7 +7,7 @@ import pytest
 from django.urls import reverse
 
 from coaching.blocks.models import Block, PlannedSession, Week
-from coaching.blocks.snapshots import snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.rules.plan import WeekKind
 from sessions.models import Decision
 from sessions.queries_deload import live_light_week

@@ -8,9 +8,9 @@ from django.urls import reverse
 
 from clients.models import Equipment, JointLimit
 from coaching.blocks.models import Block, BlockTemplate, Prescription, Week
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import block_value
 from coaching.blocks.shared_templates import from_plan
-from coaching.blocks.snapshots import snapshot_of
 from coaching.rules.balance import planned_week_balance
 from coaching.rules.next_block import KEEP
 from coaching.rules.plan import EquipmentKind, WeekKind

@@ -8,7 +8,8 @@ from django.urls import reverse
 from clients.services import add_joint_limit, end_joint_limit
 from coaching.blocks.limit_services import override_limit, withdraw_override
 from coaching.blocks.models import JointLimitOverride, Prescription
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.library.models import Exercise
 from coaching.rules.findings import FindingKind
 from sessions.models import Decision, LoggedSet

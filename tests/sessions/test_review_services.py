@@ -5,7 +5,8 @@ from datetime import UTC, datetime
 import pytest
 
 from coaching.blocks.models import PlannedSession, Prescription
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.rules.sources import SOURCES
 from sessions.errors import ReviewError
 from sessions.models import Decision, WeekReview

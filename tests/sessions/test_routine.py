@@ -5,8 +5,8 @@ import re
 import pytest
 from django.urls import reverse
 
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import TargetChange, change_targets
-from coaching.blocks.snapshots import snapshot_of
 from sessions.models import Decision, LoggedSet, WeekReview
 from sessions.pages_review import changes_of_roster, read_roster, review_week
 from tests.factories.blocks import published_block

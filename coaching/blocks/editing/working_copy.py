@@ -21,7 +21,8 @@ from coaching.blocks.editing.merge import merge
 from coaching.blocks.editing.settling import settled
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockDraft, BlockEdit, BlockVersion
-from coaching.blocks.snapshots import Snapshot, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import Snapshot
 
 MOST_WORDS = 300
 UNDO, REDO, MERGED = "undo", "redo", "merge"

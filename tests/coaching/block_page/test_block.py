@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from coaching.blocks.editing.draft_services import draft_of
 from coaching.blocks.models import Block, BlockTemplate, Prescription
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block_from_template
-from coaching.blocks.snapshots import snapshot_of
 from tests.coaching.block_page.acting import PART, act, change, open_page
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block

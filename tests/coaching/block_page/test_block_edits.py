@@ -9,8 +9,9 @@ from django.utils import timezone
 
 from coaching.blocks.editing.draft_services import draft_of
 from coaching.blocks.models import BlockTemplate, Prescription
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block_from_template
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.snapshots import lines_of
 from tests.coaching.block_page.acting import PART, act, change, lines, open_page, plan_of
 
 pytestmark = pytest.mark.django_db

@@ -8,8 +8,9 @@ from hypothesis import HealthCheck, given, settings
 
 from coaching.blocks.editing.acts import EditSetting
 from coaching.blocks.models import Week
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.snapshot_writer import write_snapshot
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.library.queries import exercise_values
 from tests.coaching.editing.drawn_plans import drawn_act
 from tests.coaching.editing.test_acts_always import BY_CHANCE, tried

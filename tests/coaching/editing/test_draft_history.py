@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockEdit, KeptEdit, PlannedSession, Week
-from coaching.blocks.snapshots import snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
 from tests.coaching.editing.drawn_plans import drawn_act
 from tests.factories.blocks import published_block
 from tests.factories.editor import Editor, changed_elsewhere

@@ -7,7 +7,8 @@ from coaching.blocks.limit_services import override_limit
 from coaching.blocks.models import Prescription
 from coaching.blocks.pages_block import BlockPage, block_page
 from coaching.blocks.pages_panel_swap import swap_panel
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.library.queries import exercise_values
 
 WRIST = "wrist bent back under load"

@@ -7,6 +7,7 @@ from coaching.blocks.editing.draft_services import draft_of, publish_changes, un
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockTemplate, JointLimitOverride, Week
 from coaching.blocks.pages_limits import limited_in_plan
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import week_value
 from coaching.blocks.services import (
     TargetChange,
@@ -15,7 +16,6 @@ from coaching.blocks.services import (
     insert_light_week,
     undo_version,
 )
-from coaching.blocks.snapshots import snapshot_of
 from coaching.library.models import Exercise
 from coaching.rules.deload import light_week
 from coaching.rules.plan import WeekKind

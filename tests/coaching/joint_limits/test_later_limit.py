@@ -18,8 +18,9 @@ from coaching.blocks.models import (
     Week,
 )
 from coaching.blocks.pages_limits import limited_in_plan
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block_from_template
-from coaching.blocks.snapshots import lines_of, snapshot_of
+from coaching.blocks.snapshots import lines_of
 from coaching.library.models import Exercise
 from coaching.rules.plan import WeekKind
 from tests.coaching.joint_limits.limited import (
