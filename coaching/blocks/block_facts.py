@@ -60,10 +60,11 @@ def block_facts(
     draft: Draft,
     before: Snapshot | None = None,
     exercises: Mapping[int, plan.Exercise] | None = None,
+    joints: Joints | None = None,
 ) -> BlockFacts:
     """What every part of the page needs; 2 queries, 1 more with joint limits, 2 for exercises.
 
-    ``exercises`` are those that an edit has fetched already.
+    ``exercises`` and ``joints`` are what an edit has fetched already.
     """
     plans = (draft.snapshot, before) if before else (draft.snapshot,)
     used = {line["exercise"] for one in plans for _, line in lines_of(one)}
@@ -77,7 +78,7 @@ def block_facts(
         today=today,
         draft=draft,
         exercises=known,
-        joints=joints_of(block.client),
+        joints=joints or joints_of(block.client),
         last=last_block_of(block, anew=before is None),
         before=before,
     )

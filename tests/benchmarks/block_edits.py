@@ -5,8 +5,8 @@ address, middleware and all: targets, nudges, swaps, moves, pairing, undo and re
 from one week on, each after another. Printed are the middle and the 95th percentile, what they come
 to beside the floor of the same run (a page of the same coach that shows no data, asked for between
 the edits), the same in time that the processor worked (a busy machine makes everything wait), and the
-most queries that an edit made, with the two that begin and end its transaction. The first edit of a
-block copies its plan and takes more of them.
+most queries that an edit made, with the two that begin and end its transaction; the first edit of a
+block, which copies its plan, is among those counted.
 
 .venv/bin/python -m tests.benchmarks.block_edits [EDITS]
 """

@@ -71,8 +71,8 @@ def test_one_line_is_changed_by_its_uid_and_no_other(block):
     assert [ln["uid"] for _, ln in lines_of(after) if ln != was[ln["uid"]]] == [uid]
 
 
-def test_reading_a_snapshot_takes_four_queries(block, django_assert_num_queries):
-    with django_assert_num_queries(4):
+def test_reading_a_snapshot_takes_one_query(block, django_assert_num_queries):
+    with django_assert_num_queries(1):
         snapshot_of(block)
 
 

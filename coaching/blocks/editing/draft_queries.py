@@ -2,8 +2,12 @@
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from typing import Any
+from uuid import UUID
 
-from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Aggregate, Exists, Q, QuerySet, Subquery, TextField
+from django.db.models.functions import Cast
+from django.db.models.sql.compiler import SQLCompiler
 
 from coaching.blocks.editing.deltas import applied, reverse
 from coaching.blocks.editing.settling import settled
@@ -66,26 +70,43 @@ class Draft:
         return self.snapshot != self.base
 
 
+class _Joined(Aggregate):
+    """Texts of a group put together with commas."""
+
+    output_field = TextField()
+    template = "%(function)s(%(expressions)s, ',')"
+    function = "STRING_AGG"
+
+    def as_sqlite(self, compiler: SQLCompiler, connection: Any, **extra: Any) -> tuple[str, Any]:
+        """The same function by SQLite's name."""
+        return self.as_sql(compiler, connection, function="GROUP_CONCAT", **extra)
+
+
 def draft_row(block: Block, *, locked: bool = False) -> BlockDraft | None:
     """The row of a block's working copy with what was published meanwhile; 1 query.
 
-    It comes with ``newest``, the row id of the block's newest version, and ``has_kept``.
+    It comes with ``newest``, the row id of the block's newest version, ``has_kept``, and
+    ``begun``, the uids of sessions in which a set is logged, with commas.
     """
-    newest = BlockVersion.objects.filter(block=OuterRef("block")).order_by("-number")
+    newest = BlockVersion.objects.filter(block=block.pk).order_by("-number")
+    begun = PlannedSession.objects.filter(week__block=block.pk, started_at__isnull=False)
+    uids = begun.order_by().values("week__block").annotate(all=_Joined(Cast("uid", TextField())))
     rows = BlockDraft.objects.filter(block=block).annotate(
-        newest=Subquery(newest.values("pk")[:1]), has_kept=Exists(_open_kept(OuterRef("block")))
+        newest=Subquery(newest.values("pk")[:1]),
+        has_kept=Exists(_open_kept(block.pk)),
+        begun=Subquery(uids.values("all")),
     )
     return (rows.select_for_update(of=("self",)) if locked else rows).first()
 
 
-def _open_kept(block: int | OuterRef) -> QuerySet[KeptEdit]:
+def begun_of(row: BlockDraft) -> frozenset[str]:
+    """The uids of the block's sessions in which a set is logged; no query."""
+    found: str | None = row.begun  # type: ignore[attr-defined]
+    return frozenset(str(UUID(uid)) for uid in found.split(",")) if found else frozenset()
+
+
+def _open_kept(block: int) -> QuerySet[KeptEdit]:
     return KeptEdit.objects.filter(block=block, decided_at__isnull=True)
-
-
-def begun_sessions(block: Block) -> frozenset[str]:
-    """The uids of a block's sessions in which a set is logged; 1 query."""
-    rows = PlannedSession.objects.filter(week__block=block, started_at__isnull=False)
-    return frozenset(str(uid) for uid in rows.values_list("uid", flat=True))
 
 
 def fixed_before(block: Block, today: date) -> date:
@@ -96,6 +117,20 @@ def fixed_before(block: Block, today: date) -> date:
 def plan_now(row: BlockDraft, begun: frozenset[str], fixed_before: date) -> Snapshot:
     """The plan of a working copy, with past and begun sessions as they are published."""
     return settled(row.snapshot, row.base, today=fixed_before, begun=begun)
+
+
+def first_value(row: BlockDraft, edit: BlockEdit, begun: frozenset[str], *, kept: bool) -> Draft:
+    """The working copy after the first edit of a block; no query, 1 where an edit was kept."""
+    by = edit.by.name if edit.by else NOBODY
+    return Draft(
+        snapshot=row.snapshot,
+        base=row.base,
+        revision=row.revision,
+        begun=begun,
+        undo=edit.what,
+        unpublished=(EditLine(edit.what, by, edit.at),),
+        kept=kept_lines(row.block_id) if kept else (),
+    )
 
 
 def draft_value(row: BlockDraft, begun: frozenset[str], fixed_before: date) -> Draft:

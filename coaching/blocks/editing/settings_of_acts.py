@@ -14,6 +14,7 @@ from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.snapshots import Snapshot, lines_of
 from coaching.library.models import Exercise
 from coaching.library.queries import KnownExercise, known_exercises
+from coaching.rules.joint_limits import Joints
 from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
 
 _ASKS_FOR_LOADS = {"load", "load_kg"}
@@ -66,20 +67,21 @@ def _exercises(client: Client, planned: Set[int], needed: Set[int]) -> dict[int,
     return known_exercises(rows)
 
 
-def refuse_brought_in(client: Client, act: Mapping[str, str], edited: Edited) -> None:
+def refuse_brought_in(client: Client, act: Mapping[str, str], edited: Edited) -> Joints | None:
     """Refuse an exercise that the act brings in and that loads what the client must avoid.
 
-    No query for an act that brings in none, else 1 to 4.
+    No query for an act that brings in none, else 1 to 4; then the client's joints come back.
     """
     needed = exercises_needed(act)
     if not needed:
-        return
+        return None
     joints = joints_of(client)
     if not joints.limits:
-        return
+        return joints
     brought = [
         (session, line)
         for session, line in lines_of(edited.snapshot)
         if line["exercise"] in needed and session["uid"] in edited.touched
     ]
     refuse_lines(client, joints, brought)
+    return joints

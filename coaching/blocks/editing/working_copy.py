@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db import transaction
+from django.db import IntegrityError, transaction
 
 from clients.models import User
 from coaching.blocks.editing.deltas import Change, applied, delta, reverse
 from coaching.blocks.editing.draft_queries import (
     Draft,
-    begun_sessions,
+    begun_of,
     draft_row,
     draft_value,
     fixed_before,
@@ -21,11 +21,12 @@ from coaching.blocks.editing.merge import merge
 from coaching.blocks.editing.settling import settled
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockDraft, BlockEdit, BlockVersion
-from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.plan_rows import standing_of
 from coaching.blocks.snapshots import Snapshot
 
 MOST_WORDS = 300
 UNDO, REDO, MERGED = "undo", "redo", "merge"
+AT_THE_SAME_MOMENT = "This block was changed in another window at the same moment. Try again."
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,7 @@ class Opened:
     begun: frozenset[str]
     based_on: int | None
     fixed_before: date
+    has_kept: bool = False
 
     def value(self) -> Draft:
         """The working copy as a page needs it."""
@@ -49,18 +51,16 @@ class Opened:
 
 
 def opened(block: Block, today: date, *, locked: bool = False) -> Opened:
-    """The working copy with what was published meanwhile merged in; 2 queries, 6 without edits."""
-    row = draft_row(block, locked=locked)
-    if row is None and locked:
-        # Whoever makes the first edit holds the block; another window finds its row then.
-        Block.objects.select_for_update().get(pk=block.pk)
-        row = draft_row(block, locked=True)
-    begun, fixed = begun_sessions(block), fixed_before(block, today)
+    """The working copy with what was published meanwhile merged in; 1 query, 2 without edits."""
+    row, fixed = draft_row(block, locked=locked), fixed_before(block, today)
     if row is None:
-        newest = block.versions.order_by("-number").values_list("pk", "number").first()
-        pk, number = newest or (None, 0)
-        plan = snapshot_of(block)
-        return Opened(block, None, plan, plan, number, begun, pk, fixed)
+        stands = standing_of(block)
+        plan, begun = stands.snapshot, stands.begun
+        return Opened(
+            *(block, None, plan, plan, stands.number, begun, stands.version, fixed),
+            has_kept=stands.has_kept,
+        )
+    begun = begun_of(row)
     if _newest(row) != row.based_on_id:
         row = _brought_up_to_date(block, row, begun, fixed)
     plan = plan_now(row, begun, fixed)
@@ -92,8 +92,8 @@ def _brought_up_to_date(
     mine = settled(row.snapshot, row.base, today=fixed, begun=begun)
     merged = merge(row.base, newest.snapshot, mine)
     row.base, row.based_on = newest.snapshot, newest
+    save(row)
     if merged.snapshot == row.snapshot and not merged.clashes:
-        _save(row, row.revision)
         return row
     appended(
         row,
@@ -107,11 +107,18 @@ def _brought_up_to_date(
     return row
 
 
+class MadeMeanwhile(BlockError):  # noqa: N818 - the coach did nothing wrong
+    """Another window made the first edit of the block at the same moment."""
+
+    def __init__(self) -> None:
+        super().__init__(AT_THE_SAME_MOMENT)
+
+
 def made(opened: Opened) -> BlockDraft:
-    """The row of a working copy, made for the first edit."""
+    """The row of a working copy; for the first edit a new one, which that edit writes."""
     if opened.row is not None:
         return opened.row
-    return BlockDraft.objects.create(
+    return BlockDraft(
         block=opened.block,
         snapshot=opened.plan,
         base=opened.base,
@@ -130,8 +137,11 @@ def appended(
     by: User | None,
     is_published: bool = False,
     clashes: Sequence[str] = (),
-) -> None:
-    """Put an edit at the end of the list; what was undone gives way; 2 queries."""
+) -> BlockEdit:
+    """Put an edit at the end of the list; what was undone gives way; 2 queries.
+
+    Raises MadeMeanwhile when the row is new and another window has made it first.
+    """
     seen = row.revision
     if row.top > row.place:
         _give_way(row)
@@ -141,7 +151,7 @@ def appended(
     changes = delta(row.snapshot, snapshot)
     row.snapshot = snapshot
     _save(row, seen)
-    _logged(
+    return _logged(
         row,
         act=act,
         what=what,
@@ -181,27 +191,25 @@ def mark_published(row: BlockDraft) -> None:
 
 def save(row: BlockDraft) -> None:
     """Keep what a working copy is based on; its revision stays."""
-    _save(row, row.revision)
+    _save(row, row.revision, "base", "based_on", "published_revision")
 
 
-def _save(row: BlockDraft, seen: int) -> None:
+def _save(row: BlockDraft, seen: int, *also: str) -> None:
     """Write the row only if nobody moved it on meanwhile, also where rows are not locked."""
-    written = BlockDraft.objects.filter(pk=row.pk, revision=seen).update(
-        snapshot=row.snapshot,
-        base=row.base,
-        based_on=row.based_on_id,
-        revision=row.revision,
-        place=row.place,
-        top=row.top,
-        published_revision=row.published_revision,
-    )
-    if not written:
-        message = "This block was changed in another window at the same moment. Try again."
-        raise BlockError(message)
+    if not row.pk:
+        try:
+            row.save(force_insert=True)
+        except IntegrityError as error:
+            raise MadeMeanwhile from error
+        return
+    fields = ("snapshot", "revision", "place", "top", *also)
+    values = {name: getattr(row, name) for name in fields}
+    if not BlockDraft.objects.filter(pk=row.pk, revision=seen).update(**values):
+        raise BlockError(AT_THE_SAME_MOMENT)
 
 
-def _logged(row: BlockDraft, *, act: Mapping[str, str], what: str, **fields: Any) -> None:
-    BlockEdit.objects.create(
+def _logged(row: BlockDraft, *, act: Mapping[str, str], what: str, **fields: Any) -> BlockEdit:
+    return BlockEdit.objects.create(
         draft=row, revision=row.revision, act=dict(act), what=what[:MOST_WORDS], **fields
     )
 

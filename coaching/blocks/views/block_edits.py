@@ -176,6 +176,7 @@ def _edited(request: SignedInRequest, found: Block, done: DraftEdited) -> HttpRe
         draft=done.draft,
         before=done.before,
         exercises=done.exercises,
+        joints=done.joints,
     )
     number = min(shown, len(done.draft.snapshot["weeks"])) if shown else None
     page = block_page(facts, number=number)
