@@ -6,7 +6,8 @@ from tests.rules.examples import MONDAY
 
 
 def strip(plan, uid, shown=1):
-    return strips_of(plan, StripSetting(shown, MONDAY, frozenset(), EXERCISES))[uid]
+    uids = {one["uid"] for one in plan["weeks"][shown - 1]["sessions"]}
+    return strips_of(plan, StripSetting(shown, MONDAY, frozenset(), EXERCISES), uids)[uid]
 
 
 def seen(cells):
