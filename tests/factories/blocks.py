@@ -8,8 +8,9 @@ from django.utils import timezone
 from clients.models import Client
 from coaching.blocks.editing.draft_services import publish_changes
 from coaching.blocks.models import Block, BlockTemplate
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block, create_block_from_template
-from coaching.blocks.snapshots import Snapshot, WeekData, lines_of, snapshot_of
+from coaching.blocks.snapshots import Snapshot, WeekData, lines_of
 from coaching.library.models import Exercise
 
 _plans: dict[str, Snapshot] = {}
