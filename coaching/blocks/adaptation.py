@@ -5,12 +5,21 @@ has and knows; a session that is too long is made shorter. Pure: a plan and the 
 the fitting plan and every change with its reason come out.
 """
 
+from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from coaching.blocks.adaptation_minutes import on_time
+from coaching.blocks.adaptation_loads import LoadsFor
+from coaching.blocks.adaptation_minutes import plan_on_time
 from coaching.blocks.adaptation_values import Adaptation, ClientMeans, LineChange
-from coaching.blocks.shared_templates import TemplateLine, TemplatePlan, TemplateSession
+from coaching.blocks.shared_templates import (
+    TemplateLine,
+    TemplatePair,
+    TemplatePlan,
+    TemplateSession,
+    each_line,
+    lines_of,
+)
 from coaching.rules.joint_limits import (
     JointLimit,
     LimitAction,
@@ -23,9 +32,9 @@ from coaching.rules.joint_limits import (
     regressed_by,
     sparing,
 )
-from coaching.rules.loads import available_loads, missing_equipment
+from coaching.rules.loads import missing_equipment
 from coaching.rules.numbers import HOLD_SECONDS_PER_REP
-from coaching.rules.plan import EquipmentKind, Exercise, LoadKind, Measure
+from coaching.rules.plan import EquipmentKind, Exercise, Measure, Part
 
 
 def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMeans) -> Adaptation:
@@ -36,7 +45,8 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     what must be regressed gives way to the nearest easier rung that spares it, else to a swap
     that does, and stays when there is neither. Without a replacement a line that cannot be
     done is left out, and a pair or session that is left with nothing too. Then sessions are
-    made to end within the client's minutes.
+    made to end within the client's minutes. Where weeks differ each is decided once for a
+    place and holds in all of them.
 
     Args:
         plan: Weeks and sessions of a template.
@@ -45,30 +55,58 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     """
     fit = _Fit(library, means)
     changes: list[LineChange] = []
-    sessions = []
-    for session in plan.sessions:
-        fitting = on_time(_in_reach(session, fit, changes), library, means, changes)
-        if fitting.pairs:
-            sessions.append(fitting)
-    return Adaptation(replace(plan, sessions=tuple(sessions)), tuple(changes))
+    loaded = _with_loads(_in_reach(plan, fit, changes), fit, changes)
+    return Adaptation(plan_on_time(loaded, library, means, changes), tuple(changes))
 
 
-def _in_reach(session: TemplateSession, fit: "_Fit", changes: list[LineChange]) -> TemplateSession:
-    """The session with what the client can do; every change is added to ``changes``."""
-    taken = {line.exercise_key for pair in session.pairs for line in pair.lines}
-    pairs = []
-    for pair in session.pairs:
-        lines = []
-        for line in pair.lines:
-            fitting, change = fit.line(line, taken)
-            if change:
-                changes.append(replace(change, session=session.name, letter=pair.letter))
-            if fitting:
-                taken.add(fitting.exercise_key)
-                lines.append(fitting)
-        if lines:
-            pairs.append(replace(pair, lines=tuple(lines)))
-    return replace(session, pairs=tuple(pairs))
+_Place = tuple[str, Part, str]
+"""Where an exercise stands, the same in every week: session, part, exercise."""
+
+
+def _in_reach(plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]) -> TemplatePlan:
+    """The plan with what the client can do, decided once for each place."""
+    taken: dict[str, set[str]] = defaultdict(set)
+    for session, _, line in lines_of(plan):
+        taken[session.name].add(line.exercise_key)
+    decided: dict[_Place, Exercise | None] = {}
+    for session, pair, line in lines_of(plan):
+        place = (session.name, pair.part, line.exercise_key)
+        if place not in decided:
+            asked = fit.library[line.exercise_key]
+            given, why = fit.exercise(asked, taken[session.name])
+            decided[place] = given
+            if given:
+                taken[session.name].add(given.key)
+            if given is not asked:
+                name = given.name if given else ""
+                changes.append(LineChange(session.name, pair.letter, asked.name, name, why))
+
+    def swapped(session: TemplateSession, pair: TemplatePair, line: TemplateLine) -> _Kept:
+        given = decided[session.name, pair.part, line.exercise_key]
+        return fit.swapped(line, given) if given else None
+
+    return each_line(plan, swapped)
+
+
+def _with_loads(plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]) -> TemplatePlan:
+    """The plan with the loads that the client knows and can make."""
+    loads = LoadsFor(fit.library, fit.means)
+    asked: dict[_Place, list[TemplateLine]] = defaultdict(list)
+    for session, pair, line in lines_of(plan):
+        asked[session.name, pair.part, line.exercise_key].append(line)
+    known = {place: loads.known(lines) for place, lines in asked.items()}
+
+    def loaded(session: TemplateSession, pair: TemplatePair, line: TemplateLine) -> _Kept:
+        found = known.get((session.name, pair.part, line.exercise_key))
+        made, change = loads.loaded(line, found)
+        if change:
+            changes.append(replace(change, session=session.name, letter=pair.letter))
+        return made
+
+    return each_line(plan, loaded)
+
+
+_Kept = TemplateLine | None
 
 
 @dataclass(frozen=True)
@@ -78,22 +116,15 @@ class _Fit:
     library: Mapping[str, Exercise]
     means: ClientMeans
 
-    def line(
-        self, line: TemplateLine, taken: Collection[str]
-    ) -> tuple[TemplateLine | None, LineChange | None]:
-        """The line as the client can do it and what changed; no line when nothing fits."""
+    def swapped(self, line: TemplateLine, given: Exercise) -> TemplateLine:
+        """The line with what is done: its targets converted, the load of another left open."""
         asked = self.library[line.exercise_key]
-        given, why = self._exercise(asked, taken)
-        if not given:
-            return None, LineChange("", "", asked.name, "", why)
         if given is asked:
-            return self._with_own_load(line, asked)
+            return line
         targets = converted_targets(line.targets, asked.measure, given.measure)
-        swapped = replace(line, exercise_key=given.key, targets=targets, load=0.0)
-        loaded, _ = self._with_own_load(swapped, given)
-        return loaded, LineChange("", "", asked.name, given.name, why)
+        return replace(line, exercise_key=given.key, targets=targets, load=0.0)
 
-    def _exercise(self, asked: Exercise, taken: Collection[str]) -> tuple[Exercise | None, str]:
+    def exercise(self, asked: Exercise, taken: Collection[str]) -> tuple[Exercise | None, str]:
         """The exercise itself, or what is done instead and why; none when nothing fits."""
         limits = self.means.limits
         why = why_not(asked, limits, self.means.kinds, self.means.overrides)
@@ -129,37 +160,6 @@ class _Fit:
             and not muscles.isdisjoint(share.muscle for share in one.muscles)
         ]
         yield from sorted(alike, key=lambda one: one.key in taken)
-
-    def _with_own_load(
-        self, line: TemplateLine, exercise: Exercise
-    ) -> tuple[TemplateLine, LineChange | None]:
-        """A load that the client knows for as many repetitions, or can make: never a harder one."""
-        most = max(line.targets, default=0)
-        known = next((k for k in self.means.known.get(exercise.key, ()) if k.amount >= most), None)
-        wanted = known.kg if known else line.load
-        load = self._made(exercise, wanted) if wanted else wanted
-        if load == line.load:
-            return line, None
-        unit = "reps" if exercise.measure is Measure.REPS else "s"
-        why = (
-            f"planned before for {known.amount} {unit}"
-            if known and load == known.kg
-            else f"the equipment makes no {wanted:g} kg"
-        )
-        what = f"{exercise.name} with {load:g} kg instead of {line.load:g} kg"
-        if not line.load:
-            what = f"{exercise.name} with {load:g} kg"
-        change = LineChange("", "", exercise.name, exercise.name, why, what)
-        return replace(line, load=load), change
-
-    def _made(self, exercise: Exercise, wanted: float) -> float:
-        """The nearest load that the equipment makes and that is not harder."""
-        loads = available_loads(exercise, self.means.equipment)
-        if wanted in loads:
-            return wanted
-        if exercise.load_kind is LoadKind.ASSISTED:
-            return min((one for one in loads if one > wanted), default=max(loads, default=0.0))
-        return max((one for one in loads if one < wanted), default=0.0)
 
 
 def why_not(

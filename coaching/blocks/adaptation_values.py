@@ -1,7 +1,8 @@
 """What a template is made to fit, and what that changed: plain values."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
+from enum import StrEnum
 
 from coaching.blocks.shared_templates import TemplatePlan
 from coaching.rules.joint_limits import JointLimit, LimitOverride
@@ -9,12 +10,22 @@ from coaching.rules.loads import EquipmentItem
 from coaching.rules.plan import EquipmentKind, Exercise
 
 
+class ChangeKind(StrEnum):
+    """What became of an exercise, what a coach must see first."""
+
+    LEFT_OUT = "left out"
+    SWAPPED = "swapped"
+    SHORTER = "shorter"
+    OTHER = "other"
+    LOAD = "load"
+
+
 @dataclass(frozen=True, slots=True)
 class LineChange:
     """What a client cannot do as the template writes it, and what became of it.
 
     ``given`` is empty when nothing fits and the line is left out. Where the exercise stays and
-    its load or sets change, ``what`` says so.
+    its load or sets change, ``what`` says so and ``kind`` which of them.
     """
 
     session: str
@@ -23,6 +34,7 @@ class LineChange:
     given: str
     why: str
     what: str = ""
+    kind: str = ""
 
     @property
     def sentence(self) -> str:
@@ -47,9 +59,86 @@ class Adaptation:
         return sum(not change.given and not change.what for change in self.changes)
 
     @property
-    def sentences(self) -> tuple[str, ...]:
-        """Every change in words, once."""
-        return tuple(dict.fromkeys(change.sentence for change in self.changes))
+    def told(self) -> "ToldChanges":
+        """Every change in words, once, loads apart."""
+        return told_changes(change_data(one) for one in self.changes)
+
+
+@dataclass(frozen=True, slots=True)
+class ToldChanges:
+    """Changes in words: what was left out, swapped or shortened, and apart from it the loads."""
+
+    work: tuple[str, ...] = ()
+    loads: tuple[str, ...] = ()
+    known: int = 0
+    """How many of the loads were planned for the client before."""
+
+    @property
+    def loads_words(self) -> str:
+        """The loads in one line: 11 loads set from what was planned before."""
+        count = len(self.loads)
+        words = f"{count} load{'' if count == 1 else 's'} set"
+        if self.known == count:
+            return f"{words} from what was planned before"
+        return f"{words} to what the equipment makes" if not self.known else words
+
+    @property
+    def count(self) -> int:
+        """How many changes there are, loads left aside."""
+        return len(self.work)
+
+    def __bool__(self) -> bool:
+        return bool(self.work or self.loads)
+
+
+def told_changes(changes: Iterable[Mapping[str, str]]) -> ToldChanges:
+    """Changes as ``change_data`` keeps them, in words: what is left out, swapped, shortened; loads.
+
+    What happens in several sessions is told once and names them.
+    """
+    sessions: dict[tuple[ChangeKind, str], dict[str, Mapping[str, str]]] = {}
+    for one in changes:
+        place = sessions.setdefault((_kind_of(one), _words_of(one)), {})
+        place.setdefault(one.get("session", ""), one)
+    order = list(ChangeKind)
+    ranked = sorted(sessions.items(), key=lambda item: order.index(item[0][0]))
+    work = [_told(words, kind, where) for (kind, words), where in ranked if kind != ChangeKind.LOAD]
+    loads = [(words, where) for (kind, words), where in ranked if kind == ChangeKind.LOAD]
+    known = sum(next(iter(where.values()))["why"].startswith(PLANNED) for _, where in loads)
+    return ToldChanges(tuple(work), tuple(words for words, _ in loads), known)
+
+
+def _told(words: str, kind: ChangeKind, where: Mapping[str, Mapping[str, str]]) -> str:
+    names = [name for name in where if name]
+    one = next(iter(where.values()))
+    if kind is ChangeKind.OTHER or not names or any(name in words for name in names):
+        return words
+    named = f"{', '.join(names[:-1])} and {names[-1]}" if names[1:] else names[0]
+    return words.replace(f": {one['why']}", f", in {named}: {one['why']}", 1)
+
+
+def _kind_of(change: Mapping[str, str]) -> ChangeKind:
+    """What became of it; blocks made before the kind was kept tell it by their words."""
+    if change.get("kind"):
+        return ChangeKind(change["kind"])
+    what = change.get("what", "")
+    if what:
+        is_load = change["why"].startswith((PLANNED, UNMADE))
+        return ChangeKind.LOAD if is_load else _KINDS.get(what.rpartition(" ")[2], ChangeKind.OTHER)
+    return ChangeKind.SWAPPED if change["given"] else ChangeKind.LEFT_OUT
+
+
+def _words_of(change: Mapping[str, str]) -> str:
+    if change.get("sentence"):
+        return change["sentence"]
+    if not change["given"]:
+        return f"{change['asked']} is left out: {change['why']}, and nothing fits instead."
+    return f"{change['given']} instead of {change['asked']}: {change['why']}."
+
+
+PLANNED = "planned before for"
+UNMADE = "the equipment makes no"
+_KINDS = {"out": ChangeKind.LEFT_OUT}
 
 
 @dataclass(frozen=True, slots=True)

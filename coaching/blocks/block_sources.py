@@ -1,15 +1,15 @@
 """What a block can be made from: a template, or another block. Both fit a client alike."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from dataclasses import dataclass
+from datetime import date
 from typing import Protocol
 
 from django.db import transaction
 
 from clients.models import Client, User
 from coaching.blocks.adaptation import adapted
-from coaching.blocks.adaptation_values import ClientMeans, LineChange, change_data
+from coaching.blocks.adaptation_values import Adaptation, ClientMeans, change_data
 from coaching.blocks.client_means import means_of, with_own_loads
 from coaching.blocks.errors import BlockError
 from coaching.blocks.from_template import snapshot_from_template
@@ -20,7 +20,9 @@ from coaching.blocks.shared_templates import (
     TemplatePair,
     TemplatePlan,
     TemplateSession,
+    WrittenWeek,
     from_plan,
+    written_plan,
 )
 from coaching.blocks.snapshots import Line, SessionData, Snapshot, WeekData
 from coaching.blocks.template_services import without_loads
@@ -28,19 +30,6 @@ from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
 from coaching.rules.plan import Part, WeekKind
-
-
-@dataclass(frozen=True)
-class Fitted:
-    """A block as one client would get it: the first week and every change with its reason."""
-
-    first_week: TemplatePlan
-    changes: tuple[LineChange, ...]
-
-    @property
-    def sentences(self) -> tuple[str, ...]:
-        """Every change in words, once."""
-        return tuple(dict.fromkeys(change.sentence for change in self.changes))
 
 
 @dataclass(frozen=True)
@@ -62,8 +51,8 @@ class Source(Protocol):
     def level(self) -> str:
         """For whom it is made; empty when it says nothing of it."""
 
-    def fit(self, client: Client, means: ClientMeans, library: Library) -> Fitted:
-        """The block as a client would get it."""
+    def fit(self, client: Client, means: ClientMeans, library: Library) -> Adaptation:
+        """The block as a client would get it, and every change with its reason."""
 
     def make(self, client: Client, *, starts_on: date, by: User) -> Block:
         """A draft of it for a client."""
@@ -71,7 +60,7 @@ class Source(Protocol):
 
 @dataclass(frozen=True)
 class TemplateSource:
-    """A template: one week, repeated, its deload weeks made light."""
+    """A template: one week, repeated, its deload weeks made light; or every week as written."""
 
     template: BlockTemplate
 
@@ -90,10 +79,9 @@ class TemplateSource:
         client: Client,  # noqa: ARG002
         means: ClientMeans,
         library: Library,
-    ) -> Fitted:
-        """The block as a client would get it."""
-        found = adapted(from_plan(self.template.plan), library.values, means)
-        return Fitted(found.plan, found.changes)
+    ) -> Adaptation:
+        """The block as a client would get it, and every change with its reason."""
+        return adapted(from_plan(self.template.plan), library.values, means)
 
     def make(self, client: Client, *, starts_on: date, by: User) -> Block:
         """A draft of it for a client."""
@@ -107,8 +95,7 @@ class BlockSource:
     """Another block, week by week as it stands; loads are only kept for its own client."""
 
     block: Block
-    weeks: tuple[tuple[int, TemplatePlan], ...]
-    """Days after the first one, and what is done."""
+    plan: TemplatePlan
 
     @property
     def name(self) -> str:
@@ -120,43 +107,26 @@ class BlockSource:
         """A block says nothing of a level."""
         return ""
 
-    def fit(self, client: Client, means: ClientMeans, library: Library) -> Fitted:
-        """The block as a client would get it."""
-        weeks, changes = self._fitted(client, means, library)
-        usual = (week for week in weeks if week.week_kinds[0] is WeekKind.BUILD)
-        return Fitted(next(usual, weeks[0]), changes)
+    def fit(self, client: Client, means: ClientMeans, library: Library) -> Adaptation:
+        """The block as a client would get it, and every change with its reason."""
+        if client.pk == self.block.client_id:
+            return adapted(self.plan, library.values, with_own_loads(means))
+        return adapted(without_loads(self.plan, library.values), library.values, means)
 
     @transaction.atomic
     def make(self, client: Client, *, starts_on: date, by: User) -> Block:
         """A draft of it for a client."""
         library = library_of(by)
         means = means_of(client, library.rows.values(), starts_on)
-        weeks, changes = self._fitted(client, means, library)
-        if not any(week.sessions for week in weeks):
+        fitted = self.fit(client, means, library)
+        if fitted.plan.is_empty:
             message = f"Nothing of this block fits {client.name}; choose another."
             raise BlockError(message)
-        made: list[WeekData] = []
-        for (days, _), week in zip(self.weeks, weeks, strict=True):
-            first_day = starts_on + timedelta(days=days)
-            made += snapshot_from_template(week, library.rows, first_day)["weeks"]
-        block = create_block(client=client, name=self.name, snapshot={"weeks": made})
-        block.changes_from_template = [change_data(change) for change in changes]
+        snapshot = snapshot_from_template(fitted.plan, library.rows, starts_on)
+        block = create_block(client=client, name=self.name, snapshot=snapshot)
+        block.changes_from_template = [change_data(change) for change in fitted.changes]
         block.save(update_fields=["changes_from_template"])
         return block
-
-    def _fitted(
-        self, client: Client, means: ClientMeans, library: Library
-    ) -> tuple[list[TemplatePlan], tuple[LineChange, ...]]:
-        """Every week as the client can do it; a change that several weeks share is told once."""
-        is_own = client.pk == self.block.client_id
-        if is_own:
-            means = with_own_loads(means)
-        weeks, changes = [], list[LineChange]()
-        for _, week in self.weeks:
-            found = adapted(week if is_own else without_loads(week), library.values, means)
-            weeks.append(found.plan)
-            changes += found.changes
-        return weeks, tuple({change.sentence: change for change in changes}.values())
 
 
 def library_of(coach: User) -> Library:
@@ -171,33 +141,43 @@ def block_source(block: Block, snapshot: Snapshot, library: Library) -> BlockSou
     Raises:
         BlockError: It holds an exercise that is in the library no more.
     """
-    keys = {row.pk: key for key, row in library.rows.items()}
-    first = date.fromisoformat(snapshot["weeks"][0]["starts_on"])
-    weeks = []
-    for week in snapshot["weeks"]:
-        starts_on = date.fromisoformat(week["starts_on"])
-        weeks.append(((starts_on - first).days, week_plan(week, keys)))
-    return BlockSource(block, tuple(weeks))
+    return BlockSource(block, whole_plan(snapshot, library))
 
 
-def template_plan(snapshot: Snapshot, number: int, library: Library) -> TemplatePlan:
-    """One week of a block, and the kinds of all its weeks, as a template keeps them.
+def whole_plan(snapshot: Snapshot, library: Library) -> TemplatePlan:
+    """All weeks of a block as a template holds them, loads with them.
 
     Raises:
         BlockError: It holds an exercise that is in the library no more.
     """
     keys = {row.pk: key for key, row in library.rows.items()}
-    kinds = tuple(WeekKind(week["kind"]) for week in snapshot["weeks"])
-    week = week_plan(snapshot["weeks"][number - 1], keys)
-    return replace(without_loads(week), week_kinds=kinds)
+    first = date.fromisoformat(snapshot["weeks"][0]["starts_on"])
+    weeks = [
+        WrittenWeek((date.fromisoformat(week["starts_on"]) - first).days, _sessions(week, keys))
+        for week in snapshot["weeks"]
+    ]
+    return written_plan([WeekKind(week["kind"]) for week in snapshot["weeks"]], weeks)
 
 
-def week_plan(week: WeekData, keys: Mapping[int, str]) -> TemplatePlan:
-    """A week of a block as a template's week; ``keys`` names each exercise's row."""
+def template_plan(snapshot: Snapshot, number: int | None, library: Library) -> TemplatePlan:
+    """A block as a template keeps it: whole, or one of its weeks and the kinds of all.
+
+    Loads are left open, but for the course that they take over the weeks of a whole block.
+
+    Raises:
+        BlockError: It holds an exercise that is in the library no more.
+    """
+    whole = without_loads(whole_plan(snapshot, library), library.values)
+    if number is None:
+        return whole
+    week = whole.written[number - 1]
+    return without_loads(TemplatePlan(whole.week_kinds, week.sessions), library.values)
+
+
+def _sessions(week: WeekData, keys: Mapping[int, str]) -> tuple[TemplateSession, ...]:
     starts_on = date.fromisoformat(week["starts_on"])
     sessions = sorted(week["sessions"], key=lambda one: one["on"])
-    made = tuple(_session(one, starts_on, keys) for one in sessions if _has_work(one))
-    return TemplatePlan((WeekKind(week["kind"]),), made)
+    return tuple(_session(one, starts_on, keys) for one in sessions if _has_work(one))
 
 
 def _has_work(session: SessionData) -> bool:

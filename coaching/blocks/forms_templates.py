@@ -1,10 +1,11 @@
 """The shape of what a coach types about templates and copies."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 
 from clients.enum_columns import choices_of
 from clients.models import Client
@@ -25,37 +26,57 @@ class TemplateForm(forms.Form):
     )
 
 
-class KeepTemplateForm(TemplateForm):
-    """The same, and which week of the block is repeated."""
+WHOLE_BLOCK = 0
+"""In place of a week's number: every week is kept as it is."""
 
-    def __init__(self, *args: Any, weeks: Iterable[tuple[int, str]], **kwargs: Any) -> None:
+
+class KeepTemplateForm(TemplateForm):
+    """The same, and what of the block is kept: all of it, or which week is repeated."""
+
+    def __init__(self, *args: Any, weeks: Sequence[str], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        whole = f"the whole block, {len(weeks)} week{'' if len(weeks) == 1 else 's'}"
+        one_week = [
+            (number, f"week {number} ({kind}), repeated")
+            for number, kind in enumerate(weeks, start=1)
+        ]
         self.fields["week"] = forms.TypedChoiceField(
-            label="Week to repeat", coerce=int, choices=list(weeks)
+            label="What is kept", coerce=int, choices=[(WHOLE_BLOCK, whole), *one_week]
         )
         self.order_fields(["name", "level", "week", "description"])
 
 
 class ApplyForm(forms.Form):
-    """For which clients, and from when."""
+    """For which clients, from when at the earliest, and from when for each of them.
 
-    starts_on = forms.DateField(label="Starts on", widget=forms.DateInput(attrs={"type": "date"}))
+    ``shown`` names those whose look is on the page, ticked or not. A day of one client that
+    cannot be is kept by client in ``faults``: it stands beside the client, not at the head.
+    """
+
+    starts_on = forms.DateField(
+        label="Not before", required=False, widget=forms.DateInput(attrs={"type": "date"})
+    )
 
     def __init__(self, *args: Any, clients: Iterable[Client], today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
+        self.clients = {one.pk: one for one in clients}
+        self.days: dict[int, date] = {}
+        self.faults: dict[int, str] = {}
+        choices = [(str(one.pk), one.name) for one in self.clients.values()]
+        self.fields["shown"] = forms.MultipleChoiceField(choices=choices, required=False)
         self.fields["clients"] = forms.MultipleChoiceField(
             label="Clients",
-            choices=[(str(one.pk), one.name) for one in clients],
+            choices=choices,
+            required="shown" not in self.data,
             error_messages={"required": "Choose one client or more."},
         )
 
-    def clean_starts_on(self) -> date:
+    def clean_starts_on(self) -> date | None:
         """A block starts today at the earliest."""
-        starts_on: date = self.cleaned_data["starts_on"]
-        if starts_on < self.today:
-            message = f"A block can start today ({self.today:%-d %b}) at the earliest."
-            raise forms.ValidationError(message)
+        starts_on: date | None = self.cleaned_data["starts_on"]
+        if starts_on and starts_on < self.today:
+            raise forms.ValidationError(_too_early(self.today))
         return starts_on
 
     def clean_clients(self) -> list[int]:
@@ -65,3 +86,36 @@ class ApplyForm(forms.Form):
             message = f"Choose {MOST_AT_ONCE} clients at the most; {len(chosen)} are chosen."
             raise forms.ValidationError(message)
         return [int(pk) for pk in chosen]
+
+    def clean_shown(self) -> list[int]:
+        """The row ids of those whose look is on the page."""
+        return [int(pk) for pk in self.cleaned_data["shown"]][:MOST_AT_ONCE]
+
+    def clean(self) -> dict[str, Any]:
+        """Each client's own day, where one is given."""
+        data: dict[str, Any] = super().clean() or self.cleaned_data
+        for pk in {*data.get("shown", ()), *data.get("clients", ())}:
+            raw = self.data.get(day_field(pk), "").strip()
+            if raw:
+                self._take_day(pk, raw)
+        return data
+
+    def _take_day(self, pk: int, raw: str) -> None:
+        try:
+            day = forms.DateField().clean(raw)
+        except forms.ValidationError:
+            self.faults[pk] = f"“{raw[:20]}” is not a day; choose one."
+            return
+        self.days[pk] = day
+        today = self.clients[pk].local_date(timezone.now())
+        if day < today:
+            self.faults[pk] = _too_early(today)
+
+
+def day_field(pk: int) -> str:
+    """The name of the field with one client's first day."""
+    return f"starts_on_{pk}"
+
+
+def _too_early(today: date) -> str:
+    return f"A block can start today ({today:%-d %b}) at the earliest."

@@ -11,7 +11,7 @@ from coaching.blocks.shared_templates import (
     TemplatePlan,
     TemplateSession,
 )
-from coaching.blocks.snapshots import Line, SessionData, Snapshot
+from coaching.blocks.snapshots import Line, SessionData, Snapshot, WeekData
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value
 from coaching.rules import plan
@@ -28,22 +28,29 @@ def candidates_for(client: Client, rows: Iterable[Exercise]) -> tuple[plan.Exerc
 def snapshot_from_template(
     made: TemplatePlan, rows: Mapping[str, Exercise], starts_on: date
 ) -> Snapshot:
-    """All weeks of a template from a first day on, every week alike.
+    """All weeks of a template from a first day on, light weeks as they are written there.
 
     Raises:
         BlockError: The template asks for an exercise that is not in ``rows``.
     """
     return {
         "weeks": [
-            {
-                "starts_on": (starts_on + timedelta(weeks=index)).isoformat(),
-                "kind": kind.value,
-                "sessions": [
-                    _session(one, starts_on + timedelta(weeks=index), rows) for one in made.sessions
-                ],
-            }
-            for index, kind in enumerate(made.week_kinds)
+            _week(kind, week.sessions, starts_on + timedelta(days=week.after), rows)
+            for kind, week in zip(made.week_kinds, made.weeks, strict=True)
         ]
+    }
+
+
+def _week(
+    kind: plan.WeekKind,
+    sessions: Iterable[TemplateSession],
+    first_day: date,
+    rows: Mapping[str, Exercise],
+) -> WeekData:
+    return {
+        "starts_on": first_day.isoformat(),
+        "kind": kind.value,
+        "sessions": [_session(one, first_day, rows) for one in sessions],
     }
 
 

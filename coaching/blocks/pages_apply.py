@@ -1,21 +1,35 @@
 """A template or a block for several clients: what each of them would get, side by side."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from django.db import transaction
+from django.utils import timezone
 
 from clients.models import Client, User
 from clients.queries import clients_of
+from clients.templatetags import in_words
+from coaching.blocks.adaptation_values import ToldChanges
 from coaching.blocks.block_findings import ClientFacts, block_findings
 from coaching.blocks.block_sources import Library, Source, library_of
 from coaching.blocks.client_means import means_of
 from coaching.blocks.errors import BlockError
+from coaching.blocks.forms_templates import day_field
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.pages_spine import SpineRow, spine_rows
-from coaching.blocks.plan_figures import week_figures
-from coaching.blocks.template_values import week_from_template
+from coaching.blocks.pages_template_look import WeekLook, week_looks
+from coaching.blocks.plan_figures import WeekFigures, week_figures
+from coaching.blocks.planned_days import (
+    PlannedSpan,
+    first_free_day,
+    planned_spans,
+    taken_by,
+    waiting_draft,
+)
+from coaching.blocks.template_values import weeks_from_template
 from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Level, PlannedWeek
 from coaching.rules.screening import Caution
@@ -44,18 +58,51 @@ class SessionLook:
 
 
 @dataclass(frozen=True)
+class Asked:
+    """What the coach chose: whose look is shown, who is ticked, from which day for each.
+
+    Without ``ticked`` everybody is ticked who can have it; ``faults`` are days that cannot be.
+    """
+
+    shown: Sequence[int] = ()
+    ticked: Collection[int] | None = None
+    days: Mapping[int, date] = field(default_factory=dict)
+    faults: Mapping[int, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class ClientLook:
-    """What one client would get; ``refused`` says why nothing can be made."""
+    """What one client would get from a day on; ``refused`` says why nothing can be made.
+
+    ``fault`` says why nothing can be made from that day on.
+    """
 
     client: Client
-    changes: tuple[str, ...]
+    starts_on: date
+    changes: ToldChanges
     findings: tuple[str, ...]
     notes: tuple[str, ...]
     cautions: tuple[Caution, ...]
     sessions: tuple[SessionLook, ...]
+    weeks: tuple[WeekLook, ...]
     refused: str = ""
-    is_taken: bool = False
-    """Whether another block is planned on those days: then the tick is the coach's to set."""
+    fault: str = ""
+    is_ticked: bool = True
+
+    @property
+    def day_field(self) -> str:
+        """The name of the field with the first day."""
+        return day_field(self.client.pk)
+
+    @property
+    def starts_on_text(self) -> str:
+        """The first day as a date field holds it."""
+        return self.starts_on.isoformat()
+
+    @property
+    def cannot(self) -> str:
+        """Why no draft can be made as it is asked; empty when it can."""
+        return self.refused or self.fault
 
 
 @dataclass(frozen=True)
@@ -69,71 +116,106 @@ class ApplyPage:
 
     @property
     def starts_on_text(self) -> str:
-        """The first day as a date field holds it."""
+        """The earliest first day as a date field holds it."""
         return self.starts_on.isoformat()
 
     @property
     def ready(self) -> int:
         """For how many of the chosen clients a draft can be made."""
-        return sum(not look.refused for look in self.looks)
+        return sum(not look.cannot for look in self.looks)
+
+    @property
+    def ticked(self) -> tuple[ClientLook, ...]:
+        """Those for whom a draft is asked."""
+        return tuple(look for look in self.looks if look.is_ticked)
+
+    @property
+    def is_possible(self) -> bool:
+        """Whether each draft that is asked can be made, and one is."""
+        return bool(self.ticked) and not any(look.cannot for look in self.ticked)
+
+    @property
+    def is_one_day(self) -> bool:
+        """Whether all would start on the same day."""
+        return len({look.starts_on for look in self.looks}) == 1
 
 
 @dataclass(frozen=True)
-class Made:
-    """The drafts that were made, and for whom none could be, with the reason."""
+class _Setting:
+    """What every look shares."""
 
-    blocks: tuple[Block, ...]
-    failed: tuple[tuple[str, str], ...]
+    source: Source
+    library: Library
+    earliest: date
+    asked: Asked
 
 
-def apply_page(source: Source, coach: User, *, chosen: Sequence[int], starts_on: date) -> ApplyPage:
+def apply_page(source: Source, coach: User, *, asked: Asked, earliest: date) -> ApplyPage:
     """Who may get it, and what each chosen client would get; 3 queries and 9 a chosen client."""
     clients = list(clients_of(coach))
-    wanted = [one for one in clients if one.pk in set(chosen)]
+    wanted = [one for one in clients if one.pk in set(asked.shown)]
     library = library_of(coach) if wanted else Library({}, {})
+    setting = _Setting(source, library, earliest, asked)
     return ApplyPage(
         name=source.name,
-        starts_on=starts_on,
+        starts_on=earliest,
         choices=tuple(
             ClientChoice(one.pk, one.name, f"{one.level}, {one.minutes} min", one in wanted)
             for one in clients
         ),
-        looks=tuple(_look(source, one, library, starts_on) for one in wanted),
+        looks=tuple(_look(one, setting) for one in wanted),
     )
 
 
-def make_drafts(source: Source, clients: Sequence[Client], *, starts_on: date, by: User) -> Made:
-    """A draft for each client, each in a transaction of its own: one that fails stops no other."""
-    blocks, failed = [], []
-    for client in clients:
+@transaction.atomic
+def make_drafts(source: Source, looks: Sequence[ClientLook], *, by: User) -> tuple[Block, ...]:
+    """A draft for each client from its own day on: all of them, or none.
+
+    Raises:
+        BlockError: One cannot be made; it names the client.
+    """
+    blocks = []
+    for look in looks:
         try:
-            blocks.append(source.make(client, starts_on=starts_on, by=by))
+            blocks.append(source.make(look.client, starts_on=look.starts_on, by=by))
         except BlockError as error:
-            failed.append((client.name, str(error)))
-    return Made(tuple(blocks), tuple(failed))
+            message = f"{look.client.name}: {error} No draft was made for anybody."
+            raise BlockError(message) from error
+    return tuple(blocks)
 
 
-def _look(source: Source, client: Client, library: Library, starts_on: date) -> ClientLook:
+def _look(client: Client, setting: _Setting) -> ClientLook:
+    asked, library = setting.asked, setting.library
+    today = client.local_date(timezone.now())
+    spans = planned_spans(client, today)
+    earliest = max(setting.earliest, today)
+    starts_on = asked.days.get(client.pk) or first_free_day(spans, earliest)
     joints = joints_of(client)
     means = means_of(client, library.rows.values(), starts_on, joints=joints)
-    fitted = source.fit(client, means, library)
-    week = week_from_template(fitted.first_week, library.values, starts_on)
-    running = _running(client, starts_on)
-    nothing = "Nothing of it fits this client; choose another." if not week.sessions else ""
+    fitted = setting.source.fit(client, means, library)
+    weeks = weeks_from_template(fitted.plan, library.values, starts_on)
+    figures = [week_figures(one) for one in weeks]
+    days = [session.on for week in weeks for session in week.sessions]
+    fault = asked.faults.get(client.pk) or taken_by(spans, starts_on, max(days, default=starts_on))
+    refused = "" if days else "Nothing of it fits this client; choose another."
+    is_asked = asked.ticked is None or client.pk in asked.ticked
     return ClientLook(
         client=client,
-        changes=fitted.sentences,
-        findings=_findings(week, client, joints),
-        notes=(*(f"{one}, is still planned then" for one in running), *_notes(source, client)),
+        starts_on=starts_on,
+        changes=fitted.told,
+        findings=_findings(figures, client, joints),
+        notes=_notes(setting, client, spans, starts_on),
         cautions=open_cautions(client, starts_on),
-        sessions=_sessions(week, client, joints),
-        refused=nothing,
-        is_taken=bool(running),
+        sessions=_sessions(next((one for one in weeks if one.sessions), None), client, joints),
+        weeks=week_looks(figures, client.minutes),
+        refused=refused,
+        fault=fault,
+        is_ticked=is_asked and not refused and not (fault and asked.ticked is None),
     )
 
 
-def _sessions(week: PlannedWeek, client: Client, joints: Joints) -> tuple[SessionLook, ...]:
-    clocks = [(one, session_minutes(one)) for one in week.sessions]
+def _sessions(week: PlannedWeek | None, client: Client, joints: Joints) -> tuple[SessionLook, ...]:
+    clocks = [(one, session_minutes(one)) for one in (week.sessions if week else ())]
     return tuple(
         SessionLook(
             one.name,
@@ -146,32 +228,43 @@ def _sessions(week: PlannedWeek, client: Client, joints: Joints) -> tuple[Sessio
     )
 
 
-def _findings(week: PlannedWeek, client: Client, joints: Joints) -> tuple[str, ...]:
-    """What our rules find in the first week, and between it and the same week again."""
-    later = timedelta(weeks=1)
-    following = replace(
-        week,
-        number=2,
-        starts_on=week.starts_on + later,
-        sessions=tuple(replace(one, on=one.on + later) for one in week.sessions),
-    )
-    facts = ClientFacts(Level(client.level), client.minutes, joints, week.starts_on)
-    found = block_findings([week_figures(week), week_figures(following)], facts)
-    return tuple(one.finding.sentence for one in found[0])
+def _findings(figures: Sequence[WeekFigures], client: Client, joints: Joints) -> tuple[str, ...]:
+    """What our rules find in any week, each once with the weeks that it is true of."""
+    facts = ClientFacts(Level(client.level), client.minutes, joints, figures[0].week.starts_on)
+    weeks: dict[str, list[int]] = {}
+    for number, found in enumerate(block_findings(figures, facts), start=1):
+        for sentence in dict.fromkeys(one.finding.sentence for one in found):
+            weeks.setdefault(sentence, []).append(number)
+    return tuple(f"{_in_weeks(numbers)}: {sentence}" for sentence, numbers in weeks.items())
 
 
-def _running(client: Client, starts_on: date) -> list[str]:
-    """The published blocks that still plan something on that day or later."""
-    blocks = client.blocks.filter(published_at__isnull=False).prefetch_related("weeks")
-    return [
-        f"Block {block.number}, {block.name}"
-        for block in blocks
-        if any(week.starts_on + timedelta(days=6) >= starts_on for week in block.weeks.all())
-    ]
+def _in_weeks(numbers: Sequence[int]) -> str:
+    """Weeks in words: Week 2; Weeks 1 to 4; Weeks 1, 3.
+
+    >>> _in_weeks([1, 2, 3]), _in_weeks([2]), _in_weeks([1, 3])
+    ('Weeks 1 to 3', 'Week 2', 'Weeks 1, 3')
+    """
+    first, *more = numbers
+    if not more:
+        return f"Week {first}"
+    if more[-1] - first == len(more):
+        return f"Weeks {first} to {more[-1]}"
+    return f"Weeks {', '.join(map(str, numbers))}"
 
 
-def _notes(source: Source, client: Client) -> tuple[str, ...]:
-    """What a coach should know before saying yes."""
-    if source.level in {"", client.level}:
-        return ()
-    return (f"Made for {source.level}, {client.name} is {client.level}",)
+def _notes(
+    setting: _Setting, client: Client, spans: Sequence[PlannedSpan], starts_on: date
+) -> tuple[str, ...]:
+    """What a coach should know before saying yes; 1 query."""
+    level = setting.source.level
+    last = max(spans, key=lambda one: one.last_session, default=None)
+    notes = []
+    if last and last.free_from <= starts_on:
+        notes.append(
+            f"{last.block}, ends on {in_words.day(last.last_session)}; this starts after it"
+        )
+    if draft := waiting_draft(client):
+        notes.append(draft)
+    if level not in {"", client.level}:
+        notes.append(f"Made for {level}, {client.name} is {client.level}")
+    return tuple(notes)

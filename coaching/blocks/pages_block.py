@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from clients.models import Client
 from clients.queries import screening_answers
+from coaching.blocks.adaptation_values import ToldChanges, told_changes
 from coaching.blocks.block_effects import BlockEffects
 from coaching.blocks.block_facts import BlockFacts, effects_of
 from coaching.blocks.editing.compare import differences, in_words
@@ -126,9 +127,9 @@ class BlockPage:
         return conflict_of(self.block, self.draft)
 
     @cached_property
-    def changes(self) -> tuple[str, ...]:
+    def changes(self) -> ToldChanges:
         """What was changed of the template to fit the client."""
-        return tuple(dict.fromkeys(_change_words(o) for o in self.block.changes_from_template))
+        return told_changes(self.block.changes_from_template)
 
     @cached_property
     def missing(self) -> tuple[Missing, ...]:
@@ -203,11 +204,3 @@ def block_page(facts: BlockFacts, *, number: int | None, panel: Panel | None = N
 def signed_in_ever(client: Client) -> bool:
     """Whether a client has ever opened the practice on a phone."""
     return client.user is not None and client.user.last_login is not None
-
-
-def _change_words(change: dict[str, str]) -> str:
-    if change.get("sentence"):
-        return change["sentence"]
-    if not change["given"]:
-        return f"{change['asked']} is left out: {change['why']}, and nothing fits instead."
-    return f"{change['given']} instead of {change['asked']}: {change['why']}."

@@ -1,21 +1,25 @@
 """What the page for a new block shows: templates that fit first, and a look at week 1."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from clients.models import Client, User
 from clients.queries import screening_answers
 from coaching.blocks.adaptation import adapted
-from coaching.blocks.adaptation_values import Adaptation
+from coaching.blocks.adaptation_values import Adaptation, ToldChanges
 from coaching.blocks.client_means import means_of
 from coaching.blocks.effects import WeekEffects, week_effects
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.pages_spine import SpineRow, spine_rows
+from coaching.blocks.pages_template_look import WeekLook, week_looks
+from coaching.blocks.plan_figures import week_figures
+from coaching.blocks.planned_days import first_free_day, next_monday, planned_spans, taken_by
 from coaching.blocks.queries import templates_for
 from coaching.blocks.shared_templates import from_plan
-from coaching.blocks.template_values import week_from_template
+from coaching.blocks.template_values import weeks_from_template
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Level, PlannedWeek
@@ -35,7 +39,7 @@ class TemplateCard:
     sessions: int
     weeks: int
     description: str
-    changes: tuple[str, ...]
+    changes: ToldChanges
     notes: tuple[str, ...]
     is_chosen: bool
 
@@ -65,6 +69,9 @@ class NewBlockPage:
     cards: tuple[TemplateCard, ...]
     chosen: TemplateCard | None
     sessions: tuple[PreviewSession, ...]
+    weeks: tuple[WeekLook, ...]
+    taken: str
+    """Why the block cannot be published from that day on; empty when it can."""
     effects: WeekEffects | None
     cautions: tuple[Caution, ...]
     breath: BreathCaution | None
@@ -76,9 +83,14 @@ class NewBlockPage:
 
 
 def new_block_page(
-    client: Client, coach: User, *, template_id: int | None, starts_on: date
+    client: Client, coach: User, *, template_id: int | None, starts_on: date | None, today: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 7 queries, 8 with joint limits."""
+    """Templates ranked by how well they fit, one looked at; 8 queries, 9 with joint limits.
+
+    Without a first day it is the first Monday, or the first day after what is planned.
+    """
+    spans = planned_spans(client, today)
+    starts_on = starts_on or first_free_day(spans, next_monday(today))
     rows = exercises_by_key(coach)
     joints = joints_of(client)
     library = {key: exercise_value(row) for key, row in rows.items()}
@@ -89,7 +101,8 @@ def new_block_page(
     wanted = template_id if template_id in ids else next(iter(ids), None)
     cards = tuple(_card(template, fit, client, wanted) for template, fit in ranked)
     chosen = next((fit for template, fit in ranked if template.pk == wanted), None)
-    week = week_from_template(chosen.plan, library, starts_on) if chosen else None
+    weeks = weeks_from_template(chosen.plan, library, starts_on) if chosen else ()
+    week = next((one for one in weeks if one.sessions), None)
     effects = _effects(client, week, joints) if week else None
     return NewBlockPage(
         client=client,
@@ -97,10 +110,16 @@ def new_block_page(
         cards=cards,
         chosen=next((card for card in cards if card.is_chosen), None),
         sessions=_preview(week, effects, joints) if week and effects else (),
+        weeks=week_looks([week_figures(one) for one in weeks], client.minutes),
+        taken=taken_by(spans, starts_on, _last_day(weeks, starts_on)),
         effects=effects,
         cautions=open_cautions(client, starts_on),
         breath=breath_caution(week.sessions, screening_answers(client)) if week else None,
     )
+
+
+def _last_day(weeks: Sequence[PlannedWeek], starts_on: date) -> date:
+    return max((one.on for week in weeks for one in week.sessions), default=starts_on)
 
 
 def ranking_key(
@@ -109,7 +128,7 @@ def ranking_key(
     """How well a template fits, in words: left out, level, swaps, minutes over, name."""
     level = abs(_LEVELS.index(template.level) - _LEVELS.index(client.level))
     over = max(0, template.minutes - client.minutes)
-    return (fit.left_out, level, len(fit.changes), over, template.name)
+    return (fit.left_out, level, fit.told.count, over, template.name)
 
 
 def _card(
@@ -129,7 +148,7 @@ def _card(
         sessions=len(fit.plan.sessions),
         weeks=len(fit.plan.week_kinds),
         description=template.description,
-        changes=fit.sentences,
+        changes=fit.told,
         notes=tuple(notes),
         is_chosen=template.pk == wanted,
     )
@@ -142,7 +161,7 @@ def _effects(client: Client, week: PlannedWeek, joints: Joints) -> WeekEffects:
         minutes_budget=client.minutes,
         limits=joints.on(week.starts_on),
         overrides=joints.overrides,
-        title="Week 1, sets per muscle",
+        title=f"Week {week.number}, sets per muscle",
     )
 
 

@@ -19,6 +19,8 @@ class TemplateRow:
     sessions: int
     weeks: int
     description: str
+    is_written: bool
+    """Whether every week is kept as it was written, instead of one that is repeated."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +53,7 @@ def _rows(templates: Iterable[BlockTemplate]) -> tuple[TemplateRow, ...]:
             sessions=len(one.plan["sessions"]),
             weeks=len(one.plan["weeks"]),
             description=one.description,
+            is_written=bool(one.plan.get("written")),
         )
         for one in templates
     )

@@ -81,7 +81,7 @@ def create_block(*, client: Client, name: str, snapshot: Snapshot) -> Block:
 def create_block_from_template(
     *, client: Client, template: BlockTemplate, starts_on: date, by: User, adapt: bool = False
 ) -> Block:
-    """A draft block for a client, copied from a template, its deload weeks made light.
+    """A draft block for a client, copied from a template; light weeks not written are made light.
 
     With ``adapt`` it is made to fit the client's equipment, joints, loads and minutes, and
     each change is kept with the block.
@@ -93,14 +93,15 @@ def create_block_from_template(
         library = {key: exercise_value(row) for key, row in rows.items()}
         fitting = adapted(made, library, means_of(client, rows.values(), starts_on))
         made, changes = fitting.plan, fitting.changes
-    if not made.sessions:
+    if made.is_empty:
         message = "Nothing of this template fits this client; choose another."
         raise BlockError(message)
     snapshot = snapshot_from_template(made, rows, starts_on)
     block = create_block(client=client, name=template.name, snapshot=snapshot)
     block.changes_from_template = [change_data(change) for change in changes]
     block.save(update_fields=["changes_from_template"])
-    _lighten_deload_weeks(block, today=starts_on)
+    if not made.written:
+        _lighten_deload_weeks(block, today=starts_on)
     return block
 
 

@@ -1,12 +1,14 @@
 """The shared templates of blocks, read from the TOML files in ``templates/``.
 
-A template is a week of sessions and the kinds of the weeks that repeat it. The deload
-week is only marked: what its light version holds is computed when a block is made.
+A shared template is a week of sessions and the kinds of the weeks that repeat it. The deload
+week is only marked: what its light version holds is computed when a block is made. A coach's
+own one may hold every week as it is written instead.
 Loads are left at 0 where they can only be found with the client.
 """
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
 from pathlib import Path
 from typing import TypeVar
 
@@ -18,13 +20,23 @@ TEMPLATES = Path(__file__).parent / "templates"
 _MOST_SETS = 12
 _HIGHEST_TARGET = 300
 _MOST_LOAD_KG = 500
+_MOST_LOAD_SHARE = 10
+_LAST_WEEKDAY = 6
+_LAST_SPELL_DAY = 9
+"""A light spell lasts ten days at the most."""
+_LAST_START = 80
+"""The last day on which the last week of a block can begin."""
 _Read = TypeVar("_Read")
 _LINE_FIELDS = frozenset({"exercise", "sets", "target", "targets", "load", "tempo", "rest", "rir"})
+_KEPT_FIELDS = _LINE_FIELDS | {"load_share"}
 
 
 @dataclass(frozen=True)
 class TemplateLine:
-    """One exercise in a template: reps or seconds [s] a set, load [kg], rest [s], RIR."""
+    """One exercise in a template: reps or seconds [s] a set, load [kg], rest [s], RIR.
+
+    ``load_share`` is the part that this week takes of the load that is found for the exercise.
+    """
 
     exercise_key: str
     targets: tuple[int, ...]
@@ -32,6 +44,7 @@ class TemplateLine:
     tempo: str
     rest: int
     rir: int | None
+    load_share: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -53,11 +66,46 @@ class TemplateSession:
 
 
 @dataclass(frozen=True)
+class WrittenWeek:
+    """One week as it is written; it begins ``after`` so many days [d] of the block."""
+
+    after: int
+    sessions: tuple[TemplateSession, ...]
+
+
+@dataclass(frozen=True)
 class TemplatePlan:
-    """The kinds of the weeks, and the sessions that each of them repeats."""
+    """The kinds of the weeks, and the sessions that each of them repeats.
+
+    Where the weeks differ, ``written`` holds each of them and ``sessions`` is the usual one.
+    """
 
     week_kinds: tuple[WeekKind, ...]
     sessions: tuple[TemplateSession, ...]
+    written: tuple[WrittenWeek, ...] = ()
+
+    @property
+    def weeks(self) -> tuple[WrittenWeek, ...]:
+        """Every week; without written ones the usual week again and again."""
+        if self.written:
+            return self.written
+        return tuple(
+            WrittenWeek(timedelta(weeks=number).days, self.sessions)
+            for number in range(len(self.week_kinds))
+        )
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is planned in any week."""
+        return not any(week.sessions for week in self.weeks)
+
+
+def written_plan(kinds: Sequence[WeekKind], weeks: Sequence[WrittenWeek]) -> TemplatePlan:
+    """A plan of weeks that differ; its usual week is the first build week with a session."""
+    filled = [(kind, week) for kind, week in zip(kinds, weeks, strict=True) if week.sessions]
+    build = [week for kind, week in filled if kind is WeekKind.BUILD]
+    usual = next(iter(build or [week for _, week in filled]), None)
+    return TemplatePlan(tuple(kinds), usual.sessions if usual else (), tuple(weeks))
 
 
 @dataclass(frozen=True)
@@ -76,6 +124,45 @@ class SharedTemplate:
     week_kinds: tuple[WeekKind, ...]
     sessions: tuple[TemplateSession, ...]
     grows: tuple[Muscle, ...] = ()
+
+
+def lines_of(
+    plan: TemplatePlan,
+) -> Iterator[tuple[TemplateSession, TemplatePair, TemplateLine]]:
+    """Every exercise of every week that is written, with its session and pair."""
+    for sessions in [week.sessions for week in plan.written] or [plan.sessions]:
+        for session in sessions:
+            for pair in session.pairs:
+                for line in pair.lines:
+                    yield session, pair, line
+
+
+def each_line(
+    plan: TemplatePlan,
+    change: Callable[[TemplateSession, TemplatePair, TemplateLine], TemplateLine | None],
+) -> TemplatePlan:
+    """The plan with each line changed, in the order of the weeks; what is left with nothing goes."""
+    written = tuple(
+        replace(week, sessions=_changed(week.sessions, change)) for week in plan.written
+    )
+    if written:
+        return written_plan(plan.week_kinds, written)
+    return replace(plan, sessions=_changed(plan.sessions, change))
+
+
+def _changed(
+    sessions: Iterable[TemplateSession],
+    change: Callable[[TemplateSession, TemplatePair, TemplateLine], TemplateLine | None],
+) -> tuple[TemplateSession, ...]:
+    def pair_of(session: TemplateSession, pair: TemplatePair) -> TemplatePair:
+        lines = (change(session, pair, line) for line in pair.lines)
+        return replace(pair, lines=tuple(line for line in lines if line))
+
+    def session_of(session: TemplateSession) -> TemplateSession:
+        pairs = (pair_of(session, pair) for pair in session.pairs)
+        return replace(session, pairs=tuple(pair for pair in pairs if pair.lines))
+
+    return tuple(one for one in map(session_of, sessions) if one.pairs)
 
 
 def read_shared_templates(folder: Path = TEMPLATES) -> tuple[SharedTemplate, ...]:
@@ -100,13 +187,16 @@ def as_plan(template: SharedTemplate | TemplatePlan) -> dict[str, object]:
 
     ``from_plan`` reads it back.
     """
-    return {
+    plain: dict[str, object] = {
         "weeks": [kind.value for kind in template.week_kinds],
-        "sessions": [
-            {"name": one.name, "day": one.day, "pairs": [_plain_pair(pair) for pair in one.pairs]}
-            for one in template.sessions
-        ],
+        "sessions": _plain_sessions(template.sessions),
     }
+    if isinstance(template, TemplatePlan) and template.written:
+        plain["written"] = [
+            {"after": week.after, "sessions": _plain_sessions(week.sessions)}
+            for week in template.written
+        ]
+    return plain
 
 
 def from_plan(plan: Mapping[str, object]) -> TemplatePlan:
@@ -116,29 +206,57 @@ def from_plan(plan: Mapping[str, object]) -> TemplatePlan:
         CatalogueError: A field is missing or does not fit; the message names it and the remedy.
     """
     top = Entry("Plan", dict(plan))
-    top.allow_only({"weeks", "sessions"})
-    sessions = tuple(
-        _session(entry, "pairs", "lines") for entry in top.entries("sessions", "session")
-    )
-    return TemplatePlan(_week_kinds(top), _in_order(top, "sessions", sessions))
+    top.allow_only({"weeks", "sessions", "written"})
+    kinds = _week_kinds(top)
+    sessions = _in_order(top, "sessions", _kept_sessions(top, _LAST_SPELL_DAY))
+    written = _written(top) if top.has("written") else ()
+    if written and len(written) != len(kinds):
+        trouble = f"{len(written)} weeks are written and {len(kinds)} named"
+        raise top.fault("written", trouble, "Write one for each.")
+    return TemplatePlan(kinds, sessions, written)
+
+
+def _kept_sessions(entry: Entry, last: int) -> tuple[TemplateSession, ...]:
+    found = entry.entries("sessions", "session")
+    return tuple(_session(one, "pairs", "lines", last) for one in found)
+
+
+def _written(top: Entry) -> tuple[WrittenWeek, ...]:
+    """Weeks one by one; one of them may be free of training."""
+    found = []
+    for entry in top.entries("written", "week"):
+        entry.allow_only({"after", "sessions"})
+        sessions = _kept_sessions(entry, _LAST_SPELL_DAY)
+        checked = _in_order(entry, "sessions", sessions) if sessions else ()
+        found.append(WrittenWeek(entry.whole("after", 0, _LAST_START), checked))
+    return tuple(found)
+
+
+def _plain_sessions(sessions: Iterable[TemplateSession]) -> list[dict[str, object]]:
+    return [
+        {"name": one.name, "day": one.day, "pairs": [_plain_pair(pair) for pair in one.pairs]}
+        for one in sessions
+    ]
 
 
 def _plain_pair(pair: TemplatePair) -> dict[str, object]:
     return {
         "letter": pair.letter,
         "part": pair.part.value,
-        "lines": [
-            {
-                "exercise": line.exercise_key,
-                "targets": list(line.targets),
-                "load": line.load,
-                "tempo": line.tempo,
-                "rest": line.rest,
-                "rir": line.rir,
-            }
-            for line in pair.lines
-        ],
+        "lines": [_plain_line(line) for line in pair.lines],
     }
+
+
+def _plain_line(line: TemplateLine) -> dict[str, object]:
+    plain: dict[str, object] = {
+        "exercise": line.exercise_key,
+        "targets": list(line.targets),
+        "load": line.load,
+        "tempo": line.tempo,
+        "rest": line.rest,
+        "rir": line.rir,
+    }
+    return plain if line.load_share == 1 else plain | {"load_share": line.load_share}
 
 
 def _template(top: Entry) -> SharedTemplate:
@@ -182,11 +300,11 @@ def _in_order(
     return sessions
 
 
-def _session(entry: Entry, pairs: str, lines: str) -> TemplateSession:
+def _session(entry: Entry, pairs: str, lines: str, last: int = _LAST_WEEKDAY) -> TemplateSession:
     entry.allow_only({"name", "day", pairs})
     return TemplateSession(
         name=entry.text("name"),
-        day=entry.whole("day", 0, 6),
+        day=entry.whole("day", 0, last),
         pairs=_each(entry, pairs, "pair", lambda pair: _pair(pair, lines)),
     )
 
@@ -209,7 +327,7 @@ def _each(
 
 
 def _line(entry: Entry) -> TemplateLine:
-    entry.allow_only(_LINE_FIELDS)
+    entry.allow_only(_KEPT_FIELDS)
     has_rir = entry.has("rir") and entry.table["rir"] is not None
     return TemplateLine(
         exercise_key=entry.text("exercise"),
@@ -218,7 +336,12 @@ def _line(entry: Entry) -> TemplateLine:
         tempo=entry.tempo("tempo"),
         rest=entry.whole("rest", 0, 600),
         rir=entry.whole("rir", 0, 10) if has_rir else None,
+        load_share=_load_share(entry),
     )
+
+
+def _load_share(entry: Entry) -> float:
+    return entry.number("load_share", 0, _MOST_LOAD_SHARE) if entry.has("load_share") else 1.0
 
 
 def _targets(entry: Entry) -> tuple[int, ...]:

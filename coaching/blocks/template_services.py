@@ -11,10 +11,18 @@ from django.utils.text import slugify
 from clients.models import User
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockTemplate
-from coaching.blocks.shared_templates import TemplatePair, TemplatePlan, as_plan, from_plan
-from coaching.blocks.template_values import week_from_template
+from coaching.blocks.shared_templates import (
+    TemplateLine,
+    TemplatePair,
+    TemplatePlan,
+    TemplateSession,
+    as_plan,
+    each_line,
+    from_plan,
+)
+from coaching.blocks.template_values import weeks_from_template
 from coaching.library.toml_fields import CatalogueError
-from coaching.rules.plan import Exercise
+from coaching.rules.plan import Exercise, LoadKind, Part
 from coaching.rules.session_clock import session_minutes
 
 MOST_OWN = 200
@@ -30,13 +38,13 @@ def keep_template(
     level: str,
     description: str,
 ) -> BlockTemplate:
-    """Keep a week of a block and the kinds of its weeks as one of the coach's own templates.
+    """Keep a block, or one week of it, as one of the coach's own templates.
 
     Raises:
         BlockError: There is nothing to keep, the name is taken, or there are too many.
     """
     if not plan.sessions:
-        message = "This week holds no session; choose a week that does."
+        message = "There is no session to keep; choose a week that holds one."
         raise BlockError(message)
     own = BlockTemplate.objects.filter(coach=coach)
     if own.count() >= MOST_OWN:
@@ -88,14 +96,22 @@ def bring_back_template(*, template: BlockTemplate) -> None:
     template.save(update_fields=["removed_at"])
 
 
-def without_loads(plan: TemplatePlan) -> TemplatePlan:
-    """The plan with every load left open: kilograms are found with each client."""
+def without_loads(plan: TemplatePlan, library: Mapping[str, Exercise]) -> TemplatePlan:
+    """The plan with every load left open: kilograms are found with each client.
 
-    def pair(one: TemplatePair) -> TemplatePair:
-        return replace(one, lines=tuple(replace(line, load=0.0) for line in one.lines))
+    Where the load of an exercise goes up or down over written weeks, each keeps the part it
+    takes of the first one, so that the course of the loads stays.
+    """
+    first: dict[tuple[str, Part, str], float] = {}
 
-    sessions = (replace(one, pairs=tuple(map(pair, one.pairs))) for one in plan.sessions)
-    return replace(plan, sessions=tuple(sessions))
+    def line(session: TemplateSession, pair: TemplatePair, one: TemplateLine) -> TemplateLine:
+        is_external = library[one.exercise_key].load_kind is LoadKind.EXTERNAL
+        if not (plan.written and is_external and one.load):
+            return replace(one, load=0.0, load_share=1.0)
+        full = first.setdefault((session.name, pair.part, one.exercise_key), one.load)
+        return replace(one, load=0.0, load_share=round(one.load / full, 3))
+
+    return each_line(plan, line)
 
 
 def _refuse_taken(coach: User | None, name: str, *, but: int = 0) -> None:
@@ -110,7 +126,7 @@ def _refuse_unreadable(plan: TemplatePlan) -> None:
     try:
         from_plan(as_plan(plan))
     except CatalogueError as error:
-        message = f"This week cannot be kept as a template: {error}"
+        message = f"This cannot be kept as a template: {error}"
         raise BlockError(message) from error
 
 
@@ -122,5 +138,10 @@ def _free_key(coach: User, name: str) -> str:
 
 
 def _longest(plan: TemplatePlan, library: Mapping[str, Exercise]) -> int:
-    week = week_from_template(plan, library, date.min)
-    return max(round(session_minutes(session).total) for session in week.sessions)
+    weeks = weeks_from_template(plan, library, _ANY_DAY)
+    sessions = [session for week in weeks for session in week.sessions]
+    return max(round(session_minutes(session).total) for session in sessions)
+
+
+_ANY_DAY = date.min
+"""How long a session takes does not depend on its day."""

@@ -1,6 +1,7 @@
-"""A template's week and sessions as the rules see them; keys are places in the week."""
+"""A template's weeks and sessions as the rules see them; keys are places in the week."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 
 from coaching.blocks.shared_templates import (
@@ -10,6 +11,7 @@ from coaching.blocks.shared_templates import (
     TemplateSession,
 )
 from coaching.rules import plan
+from coaching.rules.deload import light_week
 
 
 def week_from_template(
@@ -22,6 +24,24 @@ def week_from_template(
         starts_on=starts_on,
         sessions=tuple(session_value(one, library, starts_on) for one in made.sessions),
     )
+
+
+def weeks_from_template(
+    made: TemplatePlan, library: Mapping[str, plan.Exercise], starts_on: date
+) -> tuple[plan.PlannedWeek, ...]:
+    """Every week of a template as a block made from it has it, its light weeks made light."""
+    found: list[plan.PlannedWeek] = []
+    before: plan.PlannedWeek | None = None
+    for number, (kind, week) in enumerate(zip(made.week_kinds, made.weeks, strict=True), start=1):
+        first_day = starts_on + timedelta(days=week.after)
+        sessions = tuple(session_value(one, library, first_day) for one in week.sessions)
+        value = plan.PlannedWeek(number, kind, first_day, sessions)
+        usual, before = before, value
+        if kind is plan.WeekKind.DELOAD and usual and not made.written:
+            light = light_week(usual, starts_on=first_day).week
+            value = replace(light, number=number, kind=kind)
+        found.append(value)
+    return tuple(found)
 
 
 def session_value(

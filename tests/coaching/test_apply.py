@@ -51,9 +51,9 @@ def test_each_client_is_looked_at_by_own_equipment_and_minutes(ana, cleo, drew, 
 
     looks = {look.client.name: look for look in page.looks}
     short = looks["Drew Salas"]
-    assert any("needs rings" in one for one in looks[cleo.name].changes)
-    assert not any("needs" in one for one in short.changes)
-    assert any("would take" in one for one in short.changes)
+    assert any("needs rings" in one for one in looks[cleo.name].changes.work)
+    assert not any("needs" in one for one in short.changes.work)
+    assert any("would take" in one for one in short.changes.work)
     assert all(session.fits and session.minutes <= 45 for session in short.sessions)
     assert page.ready == 2
     assert not cleo.blocks.exists()
@@ -70,21 +70,147 @@ def test_drafts_are_made_for_all_who_are_ticked(ana, cleo, drew, template, start
     assert not other.blocks.exists()
 
 
-def test_one_that_fails_stops_no_other_and_is_told(ana, cleo, drew, template, start, monkeypatch):
+def test_one_that_fails_stops_all_and_is_told_by_name(
+    ana, cleo, drew, template, start, monkeypatch
+):
     made = TemplateSource.make
 
-    def fails_for_cleo(self, client, **more):
-        if client == cleo:
+    def fails_for_drew(self, client, **more):
+        if client == drew:
             raise BlockError("Nothing of this template fits this client; choose another.")
         return made(self, client, **more)
 
-    monkeypatch.setattr(TemplateSource, "make", fails_for_cleo)
+    monkeypatch.setattr(TemplateSource, "make", fails_for_drew)
 
-    answer = signed_in(ana).post(url_of(template), sent(start, cleo, drew), follow=True)
+    answer = signed_in(ana).post(url_of(template), sent(start, cleo, drew))
 
-    assert "No draft for Cleo Brandt: Nothing of this template fits" in answer.content.decode()
-    assert drew.blocks.count() == 1
+    assert answer.status_code == 422
+    assert "Drew Salas: Nothing of this template fits" in answer.content.decode()
+    assert "No draft was made for anybody." in answer.content.decode()
+    assert not drew.blocks.exists()
     assert not cleo.blocks.exists()
+
+
+def test_each_client_starts_after_the_running_block(ana, cleo, drew, template, start):
+    running = published_block(cleo, start - timedelta(days=7), "beginner-full-body")
+    after = running.starts_on + timedelta(weeks=running.weeks.count())
+    browser = signed_in(ana)
+
+    looks = browser.get(url_of(template), sent(start, cleo, drew)).context["page"].looks
+    browser.post(url_of(template), sent(start, cleo, drew))
+
+    assert {one.client.name: one.starts_on for one in looks} == {
+        cleo.name: after,
+        drew.name: start,
+    }
+    assert all(one.is_ticked for one in looks)
+    assert cleo.blocks.latest("number").starts_on == after
+    assert drew.blocks.get().starts_on == start
+
+
+def test_without_a_day_blocks_start_on_the_coming_monday(ana, drew, template):
+    look = signed_in(ana).get(url_of(template), {"clients": [drew.pk]}).context["page"].looks[0]
+
+    today = drew.local_date(timezone.now())
+    assert look.starts_on.weekday() == 0
+    assert 0 <= (look.starts_on - today).days < 7
+
+
+def test_a_day_of_ones_own_is_taken_for_that_client_alone(ana, cleo, drew, template, start):
+    own = start + timedelta(days=2)
+    data = sent(start, cleo, drew) | {f"starts_on_{drew.pk}": own.isoformat()}
+
+    signed_in(ana).post(url_of(template), data)
+
+    assert (cleo.blocks.get().starts_on, drew.blocks.get().starts_on) == (start, own)
+
+
+def test_days_that_are_taken_are_told_beside_the_client_and_nothing_is_made(
+    ana, cleo, drew, template, start
+):
+    published_block(cleo, start - timedelta(days=7), "beginner-full-body")
+    shown = sent(start, cleo, drew) | {"shown": [cleo.pk, drew.pk]}
+    data = shown | {f"starts_on_{cleo.pk}": start.isoformat()}
+    browser = signed_in(ana)
+
+    refused = browser.post(url_of(template), data)
+    left_out = browser.post(url_of(template), data | {"look": "1", "clients": [drew.pk]})
+
+    look = refused.context["page"].looks[0]
+    assert refused.status_code == 422
+    assert "plans sessions until" in look.fault
+    assert f'id="day-fault-{cleo.pk}"' in refused.content.decode()
+    assert not drew.blocks.exists()
+    assert cleo.blocks.count() == 1
+    assert [one.is_ticked for one in left_out.context["page"].looks] == [False, True]
+    browser.post(url_of(template), data | {"clients": [drew.pk]})
+    assert drew.blocks.count() == 1
+    assert cleo.blocks.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("raw", "told"), [("2020-01-06", "can start today"), ("soon", "“soon” is not a day")]
+)
+def test_a_day_that_cannot_be_is_told_beside_the_client(
+    ana, cleo, drew, template, start, raw, told
+):
+    data = sent(start, cleo, drew) | {f"starts_on_{cleo.pk}": raw}
+
+    answer = signed_in(ana).post(url_of(template), data)
+
+    looks = {one.client.name: one for one in answer.context["page"].looks}
+    assert answer.status_code == 422
+    assert told in looks[cleo.name].fault
+    assert looks[drew.name].fault == ""
+    assert not cleo.blocks.exists()
+    assert not drew.blocks.exists()
+
+
+def test_looking_again_makes_nothing_and_keeps_days_and_ticks(ana, cleo, drew, template, start):
+    own = start + timedelta(days=7)
+    data = {
+        "starts_on": start.isoformat(),
+        "shown": [cleo.pk, drew.pk],
+        "clients": [cleo.pk],
+        f"starts_on_{cleo.pk}": own.isoformat(),
+        "look": "1",
+    }
+
+    answer = signed_in(ana).post(url_of(template), data)
+
+    looks = {one.client.name: one for one in answer.context["page"].looks}
+    assert answer.status_code == 200
+    assert looks[cleo.name].starts_on == own
+    assert looks[cleo.name].sessions[0].on == own
+    assert [looks[name].is_ticked for name in (cleo.name, drew.name)] == [True, False]
+    assert not cleo.blocks.exists()
+
+
+def test_nobody_ticked_is_told(ana, cleo, template, start):
+    data = {"starts_on": start.isoformat(), "shown": [cleo.pk]}
+
+    answer = signed_in(ana).post(url_of(template), data)
+
+    assert answer.status_code == 422
+    assert "Nobody is ticked." in answer.content.decode()
+
+
+def test_a_draft_that_waits_already_is_told(ana, cleo, template, start):
+    browser = signed_in(ana)
+    browser.post(url_of(template), sent(start, cleo))
+
+    look = browser.get(url_of(template), sent(start, cleo)).context["page"].looks[0]
+
+    assert "Block 1, Rings at home, is a draft already" in look.notes
+
+
+def test_findings_name_the_weeks_that_they_are_true_of(ana, cleo, start):
+    template = BlockTemplate.objects.get(key="upper-lower")
+    look = signed_in(ana).get(url_of(template), sent(start, cleo)).context["page"].looks[0]
+
+    assert [week.kind for week in look.weeks][-1] == "deload"
+    assert look.weeks[-1].reps < look.weeks[0].reps
+    assert all(one.startswith("Week") for one in look.findings)
 
 
 def test_a_client_of_another_coach_cannot_be_chosen(ana, ben, template, start):
@@ -117,7 +243,7 @@ def test_a_running_block_is_told(ana, cleo, template, start):
 
     look = signed_in(ana).get(url_of(template), sent(start, cleo)).context["page"].looks[0]
 
-    assert any("is still planned then" in note for note in look.notes)
+    assert any("this starts after it" in note for note in look.notes)
 
 
 def test_a_block_is_copied_to_its_own_client_week_by_week_with_its_loads(ana, cleo, start):

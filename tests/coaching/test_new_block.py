@@ -12,6 +12,7 @@ from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.snapshots import lines_of
 from coaching.library.models import Exercise
 from tests.conftest import signed_in
+from tests.factories.blocks import published_block
 
 pytestmark = pytest.mark.django_db
 
@@ -36,7 +37,7 @@ def test_a_client_with_rings_sees_the_rings_template_first(ana, cleo, url):
     page = signed_in(ana).get(url).context["page"]
 
     assert page.cards[0].name == "Rings at home"
-    assert page.cards[0].changes == ()
+    assert not page.cards[0].changes
     assert page.sessions[0].rows
 
 
@@ -85,6 +86,21 @@ def test_a_block_cannot_start_in_the_past(ana, cleo, url):
     assert not cleo.blocks.exists()
 
 
+def test_a_block_starts_after_the_running_one_and_an_earlier_day_is_told(ana, cleo, url):
+    today = local_today(cleo)
+    running = published_block(cleo, today, "beginner-full-body")
+    ends = running.starts_on + timedelta(weeks=running.weeks.count())
+    browser = signed_in(ana)
+
+    page = browser.get(url).context["page"]
+    early = browser.get(url, {"template": page.chosen.pk, "starts_on": today.isoformat()})
+
+    assert page.starts_on == ends
+    assert page.taken == ""
+    assert "Block 1, " in early.context["page"].taken
+    assert "plans sessions until" in early.content.decode()
+
+
 def test_another_coach_cannot_make_a_block_for_the_client(ben, url):
     assert signed_in(ben).get(url).status_code == 404
 
@@ -114,5 +130,5 @@ def test_the_page_takes_a_fixed_number_of_queries(ana, cleo, url, django_assert_
     browser = signed_in(ana)
 
     # Two for who is signed in, one for the client, the rest as the page's docstring says.
-    with django_assert_num_queries(2 + 1 + 7):
+    with django_assert_num_queries(2 + 1 + 8):
         browser.get(url)

@@ -1,5 +1,7 @@
 """A template or a block for several clients at once, with a look at what each would get."""
 
+from collections.abc import Sequence
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.utils import timezone
@@ -13,8 +15,9 @@ from coaching.blocks.block_sources import Source, TemplateSource, block_source, 
 from coaching.blocks.editing.draft_services import draft_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms_templates import ApplyForm
-from coaching.blocks.pages_apply import Made, apply_page, make_drafts
-from coaching.blocks.views.new_block import next_monday
+from coaching.blocks.models import Block
+from coaching.blocks.pages_apply import Asked, apply_page, make_drafts
+from coaching.blocks.planned_days import next_monday
 
 may_look_or_make = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -42,34 +45,40 @@ def copy_block(request: SignedInRequest, block_id: int) -> HttpResponse:
 
 def _look_or_make(request: SignedInRequest, source: Source, *, back: int = 0) -> HttpResponse:
     clients = list(clients_of(request.user))
-    sent = request.POST if request.method == "POST" else request.GET
+    is_post = request.method == "POST"
+    sent = request.POST if is_post else request.GET
     today = timezone.localdate()
     form = ApplyForm(sent or None, clients=clients, today=today)
-    chosen: list[int] = []
-    starts_on = next_monday(today)
+    asked, earliest = Asked(), next_monday(today)
     if form.is_valid():
-        chosen, starts_on = form.cleaned_data["clients"], form.cleaned_data["starts_on"]
-        if request.method == "POST":
-            wanted = [one for one in clients if one.pk in chosen]
-            return _made(request, make_drafts(source, wanted, starts_on=starts_on, by=request.user))
-    page = apply_page(source, request.user, chosen=chosen, starts_on=starts_on)
-    context = {"page": page, "form": form, "today": today, "block_id": back}
+        asked = _asked(form, is_look=not is_post)
+        earliest = form.cleaned_data["starts_on"] or earliest
+    page = apply_page(source, request.user, asked=asked, earliest=earliest)
+    is_look = not is_post or "look" in request.POST
+    if not is_look and page.is_possible:
+        try:
+            return _made(request, make_drafts(source, page.ticked, by=request.user))
+        except BlockError as error:
+            form.add_error(None, str(error))
+    context = {"page": page, "form": form, "today": today, "block_id": back, "is_look": is_look}
     names = ("blocks/apply/page.html", "blocks/apply/_choice.html")
-    status = 422 if request.method == "POST" else 200
-    return page_or_part(request, *names, context, status=status)
+    return page_or_part(request, *names, context, status=200 if is_look else 422)
 
 
-def _made(request: SignedInRequest, made: Made) -> HttpResponse:
+def _asked(form: ApplyForm, *, is_look: bool) -> Asked:
+    """Whose look is asked, and who is ticked; at the first look everybody is who can have it."""
+    chosen = form.cleaned_data["clients"]
+    ticked = None if is_look else chosen
+    return Asked(form.cleaned_data["shown"] or chosen, ticked, form.days, form.faults)
+
+
+def _made(request: SignedInRequest, blocks: Sequence[Block]) -> HttpResponse:
     """Say what was made, open the one draft or the list of blocks."""
-    for name, why in made.failed:
-        messages.error(request, f"No draft for {name}: {why}")
-    if made.blocks:
-        names = ", ".join(block.client.name for block in made.blocks)
-        one = len(made.blocks) == 1
-        words = "The draft" if one else f"{len(made.blocks)} drafts"
-        verb = "is" if one else "are"
-        message = f"{words} for {names} {verb} made. Look through, then publish."
-        messages.success(request, message)
-    if len(made.blocks) == 1:
-        return go_to(request, "blocks:block", made.blocks[0].pk)
+    names = ", ".join(block.client.name for block in blocks)
+    is_one = len(blocks) == 1
+    words = "The draft" if is_one else f"{len(blocks)} drafts"
+    verb = "is" if is_one else "are"
+    messages.success(request, f"{words} for {names} {verb} made. Look through, then publish.")
+    if is_one:
+        return go_to(request, "blocks:block", blocks[0].pk)
     return go_to(request, "blocks:blocks")

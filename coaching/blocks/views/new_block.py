@@ -1,6 +1,6 @@
 """A new block for a client, copied from a template."""
 
-from datetime import date, timedelta
+from datetime import date
 
 from django.contrib import messages
 from django.http import HttpResponse
@@ -53,13 +53,9 @@ def _show(
         client,
         request.user,
         template_id=int(raw) if raw.isdigit() else None,
-        starts_on=data.get("starts_on") or next_monday(today),
+        starts_on=data.get("starts_on"),
+        today=today,
     )
     context = {"page": page, "form": form, "today": today}
     part = "blocks/new_block/_choice.html"
     return page_or_part(request, "blocks/new_block/page.html", part, context, status=status)
-
-
-def next_monday(today: date) -> date:
-    """The coming Monday, or today when it is one."""
-    return today + timedelta(days=-today.weekday() % 7)

@@ -13,7 +13,7 @@ from coaching.blocks.access import block_of_coach, own_template
 from coaching.blocks.block_sources import library_of, template_plan
 from coaching.blocks.editing.draft_services import draft_of
 from coaching.blocks.errors import BlockError
-from coaching.blocks.forms_templates import KeepTemplateForm, TemplateForm
+from coaching.blocks.forms_templates import WHOLE_BLOCK, KeepTemplateForm, TemplateForm
 from coaching.blocks.models import Block
 from coaching.blocks.pages_templates import templates_page
 from coaching.blocks.snapshots import Snapshot
@@ -23,7 +23,6 @@ from coaching.blocks.template_services import (
     name_template,
     remove_template,
 )
-from coaching.rules.plan import WeekKind
 
 _LIST = ("blocks/templates/page.html", "blocks/templates/_list.html")
 _KEEP = ("blocks/keep_template/page.html", "blocks/keep_template/_form.html")
@@ -38,11 +37,12 @@ def templates(request: SignedInRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def save_as_template(request: SignedInRequest, block_id: int) -> HttpResponse:
-    """Keep a week of a block as a template."""
+    """Keep a block, or one week of it, as a template."""
     block = block_of_coach(request.user, block_id)
     snapshot = draft_of(block, block.client.local_date(timezone.now())).snapshot
-    first = {"name": block.name, "level": block.client.level, "week": _usual_week(snapshot)}
-    form = KeepTemplateForm(request.POST or None, weeks=_weeks(snapshot), initial=first)
+    first = {"name": block.name, "level": block.client.level, "week": WHOLE_BLOCK}
+    kinds = [week["kind"] for week in snapshot["weeks"]]
+    form = KeepTemplateForm(request.POST or None, weeks=kinds, initial=first)
     if form.is_valid():
         try:
             made = _keep(request, snapshot, form.cleaned_data)
@@ -58,7 +58,7 @@ def _keep(request: SignedInRequest, snapshot: Snapshot, data: dict[str, Any]) ->
     library = library_of(request.user)
     kept = keep_template(
         coach=request.user,
-        plan=template_plan(snapshot, data["week"], library),
+        plan=template_plan(snapshot, data["week"] or None, library),
         library=library.values,
         name=data["name"],
         level=data["level"],
@@ -115,16 +115,3 @@ def _answer(
 ) -> HttpResponse:
     context = {"form": form, "from_block": block, "template": template}
     return page_or_part(request, *names, context, status=422 if form.is_bound else 200)
-
-
-def _weeks(snapshot: Snapshot) -> list[tuple[int, str]]:
-    return [
-        (number, f"week {number}, {week['kind']}")
-        for number, week in enumerate(snapshot["weeks"], start=1)
-    ]
-
-
-def _usual_week(snapshot: Snapshot) -> int:
-    """The first build week: a template repeats it, and makes light weeks lighter by itself."""
-    kinds = [week["kind"] for week in snapshot["weeks"]]
-    return kinds.index(WeekKind.BUILD) + 1 if WeekKind.BUILD in kinds else 1

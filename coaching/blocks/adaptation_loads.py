@@ -1,0 +1,71 @@
+"""The loads of a template for one client: known ones that the equipment makes, else none.
+
+Where no load is known it stays open, to be chosen with the client: nothing is made up.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from coaching.blocks.adaptation_values import (
+    PLANNED,
+    UNMADE,
+    ChangeKind,
+    ClientMeans,
+    KnownLoad,
+    LineChange,
+)
+from coaching.blocks.shared_templates import TemplateLine
+from coaching.rules.loads import available_loads
+from coaching.rules.plan import Exercise, LoadKind, Measure
+
+
+@dataclass(frozen=True)
+class LoadsFor:
+    """Finds the loads of one client's lines."""
+
+    library: Mapping[str, Exercise]
+    means: ClientMeans
+
+    def known(self, lines: Iterable[TemplateLine]) -> KnownLoad | None:
+        """What a client had for as many repetitions as one place asks in any week at full load.
+
+        It is found once for all weeks, so that they keep their course.
+        """
+        full = [line for line in lines if line.load_share == 1]
+        key = next((line.exercise_key for line in full), "")
+        most = max((target for line in full for target in line.targets), default=0)
+        return next((one for one in self.means.known.get(key, ()) if one.amount >= most), None)
+
+    def loaded(
+        self, line: TemplateLine, known: KnownLoad | None
+    ) -> tuple[TemplateLine, LineChange | None]:
+        """The line with that load, or with its own where the equipment makes it: never harder."""
+        exercise = self.library[line.exercise_key]
+        wanted = known.kg * line.load_share if known else line.load
+        load = self._made(exercise, wanted) if wanted else wanted
+        if load == line.load:
+            return line, None
+        changed = replace(line, load=load)
+        if line.load_share != 1:
+            return changed, None
+        unit = "reps" if exercise.measure is Measure.REPS else "s"
+        is_known = known and load == known.kg
+        why = (
+            f"{PLANNED} {known.amount} {unit}" if known and is_known else f"{UNMADE} {wanted:g} kg"
+        )
+        what = f"{exercise.name} with {load:g} kg"
+        if not load:
+            what = f"{exercise.name}: its load is still to choose"
+        elif line.load:
+            what += f" instead of {line.load:g} kg"
+        name, kind = exercise.name, ChangeKind.LOAD
+        return changed, LineChange("", "", name, name, why, what, kind)
+
+    def _made(self, exercise: Exercise, wanted: float) -> float:
+        """The nearest load that the equipment makes and that is not harder; 0 without one."""
+        loads = available_loads(exercise, self.means.equipment)
+        if wanted in loads:
+            return wanted
+        if exercise.load_kind is LoadKind.ASSISTED:
+            return min((one for one in loads if one > wanted), default=0.0)
+        return max((one for one in loads if one < wanted), default=0.0)

@@ -1,0 +1,41 @@
+"""The weeks of a template as one client would get them, before a block is made of it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from coaching.blocks.plan_figures import WeekFigures
+from coaching.rules.session_clock import fits
+
+
+@dataclass(frozen=True)
+class WeekLook:
+    """One week: what kind it is of, its sets and repetitions, its longest session [min]."""
+
+    number: int
+    kind: str
+    starts_on: date
+    sessions: int
+    working_sets: int
+    reps: int
+    minutes: int
+    fits: bool
+
+
+def week_looks(weeks: Sequence[WeekFigures], budget: int) -> tuple[WeekLook, ...]:
+    """Every week, to see the course of a block; no query."""
+    return tuple(_look(one, budget) for one in weeks)
+
+
+def _look(figures: WeekFigures, budget: int) -> WeekLook:
+    clocks = [one.minutes for one in figures.sessions]
+    return WeekLook(
+        number=figures.week.number,
+        kind=figures.week.kind.value,
+        starts_on=figures.week.starts_on,
+        sessions=len(figures.sessions),
+        working_sets=figures.working_sets,
+        reps=figures.reps,
+        minutes=max((round(clock.total) for clock in clocks), default=0),
+        fits=all(fits(clock, budget) for clock in clocks),
+    )
