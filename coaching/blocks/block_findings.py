@@ -107,8 +107,8 @@ def _around(weeks: Sequence[WeekFigures], week: WeekFigures) -> _Around:
     )
 
 
-@lru_cache(maxsize=KEPT_WEEKS)
 def _found(around: _Around, facts: ClientFacts) -> tuple[_Found, ...]:
+    """All that is found in a week; each part is kept by what it alone depends on."""
     week = around.week
     course = [one.course for one in (around.usual, week) if one]
     return (
@@ -161,22 +161,23 @@ def _places(one: PlacedFinding) -> frozenset[tuple[str, ...]]:
     return frozenset((finding.rule, finding.exercise, words, place) for place in places)
 
 
-def _in_sessions(week: WeekFigures, facts: ClientFacts) -> Iterator[_Found]:
+@lru_cache(maxsize=KEPT_WEEKS)
+def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[_Found, ...]:
     """Joints and minutes."""
     limits = facts.joints.on(max(facts.today, week.week.starts_on))
-    if limits:
-        told = [
-            (one, joint_limits.findings_for(one.session, limits, facts.joints.overrides))
-            for one in week.sessions
-        ]
-        yield from _together(told)
+    told = [
+        (one, joint_limits.findings_for(one.session, limits, facts.joints.overrides))
+        for one in (week.sessions if limits else ())
+    ]
     long = [(one, length_finding(one.session, one.minutes, facts.minutes)) for one in week.sessions]
-    yield from _together([(one, (found,)) for one, found in long if found])
+    return (*_together(told), *_together([(one, (found,)) for one, found in long if found]))
 
 
-def _order(week: WeekFigures) -> Iterator[_Found]:
-    if week.week.kind is not WeekKind.DELOAD:
-        yield from _together([(one, one.order) for one in week.sessions])
+@lru_cache(maxsize=KEPT_WEEKS)
+def _order(week: WeekFigures) -> tuple[_Found, ...]:
+    if week.week.kind is WeekKind.DELOAD:
+        return ()
+    return tuple(_together([(one, one.order) for one in week.sessions]))
 
 
 def _together(told: Sequence[tuple[SessionFigures, Sequence[Finding]]]) -> Iterator[_Found]:
@@ -190,10 +191,14 @@ def _together(told: Sequence[tuple[SessionFigures, Sequence[Finding]]]) -> Itera
         yield _Found(finding, tuple(names), tuple(figured))
 
 
-def _spacing(week: WeekFigures, following: WeekFigures | None) -> Iterator[_Found]:
-    for close in close_of_week(week.loads, following.loads if following else ()):
-        names = (close.before.session.name, close.after.session.name)
-        yield _Found(close_finding(close), names, close=close)
+@lru_cache(maxsize=KEPT_WEEKS)
+def _spacing(week: WeekFigures, following: WeekFigures | None) -> tuple[_Found, ...]:
+    return tuple(
+        _Found(
+            close_finding(close), (close.before.session.name, close.after.session.name), close=close
+        )
+        for close in close_of_week(week.loads, following.loads if following else ())
+    )
 
 
 def _is_build(week: WeekFigures) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 
 from coaching.blocks.editing.line_acts import said_values
 from coaching.blocks.editing.same_weeks import same_weeks
@@ -28,7 +29,7 @@ class Difference:
 def differences(before: Snapshot, after: Snapshot) -> tuple[Difference, ...]:
     """What the later plan has otherwise than the earlier one, week by week in order."""
     same = same_weeks(before, after)
-    moves = _Moves(_homes(before), _homes(after))
+    moves = _Moves(before, after)
     found: list[Difference] = []
     for new, week in enumerate(after["weeks"]):
         if new not in same:
@@ -90,12 +91,22 @@ def _of_week(was: WeekData, now: WeekData, number: int, number_was: int) -> Iter
 # Sessions.
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Moves:
-    """Which session holds each line, before and after: uid and name."""
+    """Which session holds each line, before and after: uid and name; looked up when asked for."""
 
-    was: dict[str, tuple[str, str]]
-    now: dict[str, tuple[str, str]]
+    before: Snapshot
+    after: Snapshot
+
+    @cached_property
+    def was(self) -> dict[str, tuple[str, str]]:
+        """By the uid of a line, the session that held it."""
+        return _homes(self.before)
+
+    @cached_property
+    def now(self) -> dict[str, tuple[str, str]]:
+        """By the uid of a line, the session that holds it."""
+        return _homes(self.after)
 
 
 def _homes(snapshot: Snapshot) -> dict[str, tuple[str, str]]:
@@ -183,6 +194,8 @@ def _of_lines(was: SessionData, now: SessionData, moves: _Moves) -> Iterator[Dif
 
 
 def _line_words(was: Line, now: Line) -> str:
+    if was == now:
+        return ""
     values = said_values(was, now)
     if was["exercise"] != now["exercise"]:
         return f"{was['name']} → {now['name']}" + (f" ({values})" if values else "")

@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
+from django.db import connection
 from django.db.models import Aggregate, Exists, Q, QuerySet, Subquery, TextField
 from django.db.models.functions import Cast
 from django.db.models.sql.compiler import SQLCompiler
@@ -22,6 +24,8 @@ from coaching.blocks.models import (
 from coaching.blocks.snapshots import Snapshot
 
 NOBODY = "nobody known"
+_THE_BLOCK = -1
+"""Where a statement that is kept names the block."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,15 +92,23 @@ def draft_row(block: Block, *, locked: bool = False) -> BlockDraft | None:
     It comes with ``newest``, the row id of the block's newest version, ``has_kept``, and
     ``begun``, the uids of sessions in which a set is logged, with commas.
     """
-    newest = BlockVersion.objects.filter(block=block.pk).order_by("-number")
-    begun = PlannedSession.objects.filter(week__block=block.pk, started_at__isnull=False)
+    sql, values = _statement(connection.vendor, locked=locked)
+    given = [block.pk if one == _THE_BLOCK else one for one in values]
+    return next(iter(BlockDraft.objects.raw(sql, given)), None)
+
+
+@lru_cache
+def _statement(_vendor: str, *, locked: bool) -> tuple[str, tuple[Any, ...]]:
+    """The same query in SQL, written once: every edit asks it, and writing it costs more."""
+    newest = BlockVersion.objects.filter(block=_THE_BLOCK).order_by("-number")
+    begun = PlannedSession.objects.filter(week__block=_THE_BLOCK, started_at__isnull=False)
     uids = begun.order_by().values("week__block").annotate(all=_Joined(Cast("uid", TextField())))
-    rows = BlockDraft.objects.filter(block=block).annotate(
+    rows = BlockDraft.objects.filter(block=_THE_BLOCK).annotate(
         newest=Subquery(newest.values("pk")[:1]),
-        has_kept=Exists(_open_kept(block.pk)),
+        has_kept=Exists(_open_kept(_THE_BLOCK)),
         begun=Subquery(uids.values("all")),
     )
-    return (rows.select_for_update(of=("self",)) if locked else rows).first()
+    return (rows.select_for_update(of=("self",)) if locked else rows).query.sql_with_params()
 
 
 def begun_of(row: BlockDraft) -> frozenset[str]:
