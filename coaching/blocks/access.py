@@ -17,13 +17,12 @@ from coaching.library.models import Exercise
 
 def block_of_coach(user: User, block_id: int) -> Block:
     """A block of one of the coach's clients."""
-    block = (
-        Block.objects.filter(pk=block_id, client__coach=coach_or_404(user))
-        .select_related("client__user", "client__coach")
-        .first()
-    )
+    coach = coach_or_404(user)
+    found = Block.objects.filter(pk=block_id, client__coach=coach).select_related("client__user")
+    block = found.first()
     if block is None:
         raise Http404("You have no such block.")
+    block.client.coach = coach
     return block
 
 

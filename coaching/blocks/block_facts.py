@@ -1,6 +1,6 @@
 """What is known of a block and its client before anything of it is shown."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,7 +11,7 @@ from coaching.blocks.editing.draft_queries import Draft
 from coaching.blocks.last_block import last_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
-from coaching.blocks.plan_figures import WeekFigures, plan_figures
+from coaching.blocks.plan_figures import WeekFigures, figures_of_plans
 from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
@@ -84,7 +84,10 @@ def block_facts(
     )
 
 
-def effects_of(facts: BlockFacts, figures: Sequence[WeekFigures], chosen: int) -> BlockEffects:
-    """What the block does for this client, with one week in full; no query."""
-    before = plan_figures(facts.before, facts.exercises) if facts.before else ()
-    return block_effects(figures, facts.known, chosen=chosen, before=before, last=facts.last)
+def effects_of(facts: BlockFacts, chosen: int) -> tuple[WeekFigures, BlockEffects]:
+    """The figures of the chosen week, and what the block does for this client; no query."""
+    plans = (facts.draft.snapshot, facts.before) if facts.before else (facts.draft.snapshot,)
+    weeks, *before = figures_of_plans(plans, facts.exercises)
+    earlier = before[0] if before else ()
+    effects = block_effects(weeks, facts.known, chosen=chosen, before=earlier, last=facts.last)
+    return weeks[chosen - 1], effects

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from clients.enum_columns import choices_of, one_of
 from clients.models import Client, User
+from coaching.blocks.plan_field import PlanField
 from coaching.library.models import Exercise
 from coaching.rules.plan import Level, Part, WeekKind
 
@@ -191,7 +192,7 @@ class BlockVersion(models.Model):
     at = models.DateTimeField(default=timezone.now)
     what = models.CharField(max_length=200)
     why = models.CharField(max_length=500, blank=True)
-    snapshot = models.JSONField()
+    snapshot = PlanField()
     undoes = models.OneToOneField(
         "self", null=True, blank=True, on_delete=models.SET_NULL, related_name="undone_by"
     )
@@ -215,8 +216,8 @@ class BlockDraft(models.Model):
     """
 
     block = models.OneToOneField(Block, on_delete=models.CASCADE, related_name="draft")
-    snapshot = models.JSONField()
-    base = models.JSONField()
+    snapshot = PlanField()
+    base = PlanField()
     based_on = models.ForeignKey(
         BlockVersion, null=True, on_delete=models.SET_NULL, related_name="+"
     )

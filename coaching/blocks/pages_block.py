@@ -30,7 +30,6 @@ from coaching.blocks.pages_block_weeks import (
 from coaching.blocks.pages_conflict import Conflict, conflict_of
 from coaching.blocks.pages_limits import LimitedExercise, limited_in_snapshot
 from coaching.blocks.pages_panels import Panel
-from coaching.blocks.plan_figures import plan_figures
 from coaching.blocks.snapshots import WeekData
 from coaching.rules import plan
 from coaching.rules.joint_limits import CAUTION
@@ -187,8 +186,7 @@ def block_page(facts: BlockFacts, *, number: int | None, panel: Panel | None = N
     """The page of a block with one week chosen; no query, its rare parts read when they are shown."""
     snapshot, today = facts.draft.snapshot, facts.today
     shown = chosen_number(snapshot, number, today)
-    figures = plan_figures(snapshot, facts.exercises)
-    effects = effects_of(facts, figures, shown)
+    figures, effects = effects_of(facts, shown)
     tabs = week_tabs(effects.columns, today)
     return BlockPage(
         facts=facts,
@@ -196,7 +194,7 @@ def block_page(facts: BlockFacts, *, number: int | None, panel: Panel | None = N
         week=tabs[shown - 1],
         data=snapshot["weeks"][shown - 1],
         effects=effects,
-        value=figures[shown - 1].week,
+        value=figures.week,
         panel=panel,
     )
 

@@ -6,7 +6,7 @@ what did not change costs a comparison. Everything here follows from the plan al
 on the client (range, minutes, joints) is judged elsewhere.
 """
 
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import count
@@ -137,10 +137,25 @@ def week_figures(week: PlannedWeek) -> WeekFigures:
 
 def plan_figures(snapshot: Snapshot, exercises: Mapping[int, Exercise]) -> tuple[WeekFigures, ...]:
     """The figures of each week of a plan; ``exercises`` is by row id."""
+    (found,) = figures_of_plans((snapshot,), exercises)
+    return found
+
+
+def figures_of_plans(
+    plans: Sequence[Snapshot], exercises: Mapping[int, Exercise]
+) -> tuple[tuple[WeekFigures, ...], ...]:
+    """The same of plans that have most of their sessions in common: each is looked at once."""
     serials = {row: _serial_of(value) for row, value in exercises.items()}
+    sessions = {
+        id(one): one for plan in plans for week in plan["weeks"] for one in week["sessions"]
+    }
+    keys = {at: _key(one, serials) for at, one in sessions.items()}
     return tuple(
-        _week(data, number, exercises, serials)
-        for number, data in enumerate(snapshot["weeks"], start=1)
+        tuple(
+            _week(data, number, exercises, keys)
+            for number, data in enumerate(plan["weeks"], start=1)
+        )
+        for plan in plans
     )
 
 
@@ -179,9 +194,10 @@ def _serial_of(exercise: Exercise) -> int:
 
 
 def _week(
-    data: WeekData, number: int, exercises: Mapping[int, Exercise], serials: Mapping[int, int]
+    data: WeekData, number: int, exercises: Mapping[int, Exercise], known: Mapping[int, Hashable]
 ) -> WeekFigures:
-    keys = tuple(_key(one, serials) for one in data["sessions"])
+    """The figures of a week; ``known`` has what its sessions follow from, by who they are."""
+    keys = tuple(known[id(one)] for one in data["sessions"])
 
     def make() -> WeekFigures:
         bare: WeekData = {**data, "sessions": []}

@@ -1,0 +1,44 @@
+"""Plans in their column: read as they were written, parsed once for as long as they stay."""
+
+import pytest
+
+from coaching.blocks.models import BlockVersion
+from coaching.blocks.plan_field import KEPT_PLANS
+
+pytestmark = pytest.mark.django_db
+
+
+def read(version):
+    return BlockVersion.objects.get(pk=version.pk).snapshot
+
+
+def test_a_plan_comes_back_as_it_was_written_and_as_the_same_object(block):
+    version = block.versions.get()
+
+    plan = read(version)
+
+    assert plan == version.snapshot
+    assert read(version) is plan
+
+
+def test_another_plan_in_the_row_is_read_anew(block):
+    version = block.versions.get()
+    before = read(version)
+    after = {"weeks": before["weeks"][:1]}
+
+    BlockVersion.objects.filter(pk=version.pk).update(snapshot=after)
+
+    assert read(version) == after
+    assert read(version) != before
+
+
+def test_what_was_used_longest_ago_makes_room(block):
+    version = block.versions.get()
+    plan = read(version)
+
+    for number in range(KEPT_PLANS + 1):
+        BlockVersion.objects.filter(pk=version.pk).update(snapshot={"weeks": [number]})
+        assert read(version) == {"weeks": [number]}
+    BlockVersion.objects.filter(pk=version.pk).update(snapshot={"weeks": plan["weeks"]})
+
+    assert read(version) == plan
