@@ -4,8 +4,15 @@ import pytest
 
 from coaching.blocks.models import BlockVersion
 from coaching.blocks.plan_field import KEPT_PLANS
+from tests.factories.blocks import published_block
+from tests.rules.examples import MONDAY
 
 pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def block(cleo):
+    return published_block(cleo, MONDAY)
 
 
 def read(version):
