@@ -10,7 +10,7 @@ from coaching.rules.next_block_numbers import NEXT_BLOCK_WEEKS_FEWEST, NEXT_BLOC
 from sessions.next_block_reading import LastPlan
 from sessions.queries import week_start
 
-CHOICE, STAY = "choice-", "stay"
+CHOICE, STAY, WHOLE = "choice-", "stay", "whole-"
 WEEKS = range(int(NEXT_BLOCK_WEEKS_FEWEST.value), int(NEXT_BLOCK_WEEKS_MOST.value) + 1)
 FURTHEST_AHEAD = timedelta(days=120)
 
@@ -78,3 +78,10 @@ def wishes_in(sent: Mapping[str, str]) -> dict[str, str]:
         for name, value in sent.items()
         if name.startswith(CHOICE) and value
     }
+
+
+def whole_in(sent: Mapping[str, str]) -> frozenset[str]:
+    """The lines and sessions, by uid, that keep all of their sets."""
+    return frozenset(
+        name.removeprefix(WHOLE) for name, value in sent.items() if name.startswith(WHOLE) and value
+    )

@@ -8,14 +8,13 @@ from clients.models import Client
 from coaching.blocks.adaptation_values import LineChange, change_data
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block
-from coaching.blocks.next_plan import Changed, next_plan, week_with
+from coaching.blocks.next_plan import next_plan
 from coaching.blocks.services import create_block
-from coaching.blocks.snapshots import Line, WeekData
-from coaching.library.queries import exercise_value
 from coaching.rules import plan
-from coaching.rules.next_block import LastBlock, LineChoice, Outcome
+from coaching.rules.next_block import LastBlock, LineChoice
 from sessions.errors import ReviewError
 from sessions.next_block_reading import LastPlan, NextReading, places_in
+from sessions.next_block_week import FirstWeek, exercises_of, stays
 from sessions.set_words import load_words, sets_words
 
 
@@ -25,47 +24,9 @@ def draft_after(client: Client, last: LastPlan) -> Block | None:
     return drafts.order_by("number").first()
 
 
-def changed_lines(reading: NextReading, choices: Mapping[str, LineChoice]) -> Changed:
-    """What stands in the place of each line of the usual week that changes."""
-    found: dict[str, Line | None] = {}
-    for _session, _pair, line, key in places_in(reading.last.base):
-        choice = choices[key]
-        if choice.exercise is None:
-            found[line["uid"]] = None
-        elif not _stays(choice, reading.lines[key].asked):
-            found[line["uid"]] = _line(reading, line, choice, choice.exercise)
-    return found
-
-
-def _stays(choice: LineChoice, asked: plan.Prescription) -> bool:
-    now = (choice.exercise, choice.targets, choice.load)
-    return choice.outcome is Outcome.KEEP and now == (asked.exercise, asked.targets, asked.load)
-
-
-def _line(reading: NextReading, line: Line, choice: LineChoice, exercise: plan.Exercise) -> Line:
-    own = reading.exercise_of(line)
-    row = None if exercise.key == own.key else reading.library.rows[exercise.key]
-    return {
-        **line,
-        "exercise": row.pk if row else line["exercise"],
-        "name": row.name if row else line["name"],
-        "targets": list(choice.targets),
-        "load_kg": choice.load,
-        "tempo": str(choice.tempo) if row else line["tempo"],
-    }
-
-
-def exercises_of(reading: NextReading, week: WeekData) -> dict[int, plan.Exercise]:
-    """The exercises of a week made from the last one, by row; no query."""
-    by_row = {row.pk: row for row in reading.library.rows.values()}
-    named = {line["exercise"] for _session, _pair, line, _key in places_in(week)}
-    known = reading.exercises
-    return {pk: known[pk] if pk in known else exercise_value(by_row[pk]) for pk in named}
-
-
 @transaction.atomic
 def make_next_block(
-    *, reading: NextReading, choices: Mapping[str, LineChoice], weeks: int
+    *, reading: NextReading, choices: Mapping[str, LineChoice], first: FirstWeek, weeks: int
 ) -> Block:
     """A draft after the last block, as it was shown; what changes is kept with it.
 
@@ -80,33 +41,40 @@ def make_next_block(
             "discard it there to make it again."
         )
         raise ReviewError(message)
-    first = week_with(last.base, changed_lines(reading, choices), reading.starts_on)
-    if not first["sessions"]:
+    if not first.week["sessions"]:
         message = "Nothing of the last block can be done now; begin from a template instead."
         raise ReviewError(message)
     snapshot = next_plan(
-        first, weeks=weeks, exercises=exercises_of(reading, first), keep=reading.goals
+        first.week,
+        weeks=weeks,
+        exercises=exercises_of(reading, first.week),
+        keep=reading.goals,
     )
     try:
         block = create_block(client=client, name=last.block.name, snapshot=snapshot)
     except BlockError as error:
         raise ReviewError(str(error)) from error
-    block.changes_from_template = list(_told(reading, choices))
+    block.changes_from_template = _told(reading, choices, first)
     block.save(update_fields=["changes_from_template"])
     return block
 
 
-def _told(reading: NextReading, choices: Mapping[str, LineChoice]) -> list[dict[str, str]]:
-    """Each change with its reason, in the words in which a draft tells what was changed."""
+def _told(
+    reading: NextReading, choices: Mapping[str, LineChoice], first: FirstWeek
+) -> list[dict[str, str]]:
+    """Each change with its reason, in the words in which a draft tells what was changed.
+
+    What was cut out of every session is told by its cut alone.
+    """
     found: dict[str, dict[str, str]] = {}
-    for session, pair, _, key in places_in(reading.last.base):
-        choice = choices[key]
-        if key in found or _stays(choice, reading.lines[key].asked):
+    for session, pair, line, key in places_in(reading.last.base):
+        choice, cut = choices[key], first.cuts.get(line["uid"])
+        if key in found or stays(choice, reading.lines[key].asked) or (cut and not cut.after):
             continue
         found[key] = change_data(
             _change(session["name"], pair["letter"], reading.lines[key], choice)
         )
-    return list(found.values())
+    return [*found.values(), *(change_data(one) for one in first.changes)]
 
 
 def _change(session: str, letter: str, case: LastBlock, choice: LineChoice) -> LineChange:
@@ -116,6 +84,8 @@ def _change(session: str, letter: str, case: LastBlock, choice: LineChoice) -> L
     what = ""
     if to is not None:
         now = as_words(to, choice.targets, choice.load)
+    if to is not None and choice.load_is_open and not choice.load:
+        now = f"{to.name} {sets_words(choice.targets, to.measure)}, its load to choose,"
     if to is not None and to.key == asked.exercise.key:
         what = f"{to.name} {_amounts(to, choice.targets, choice.load)} after "
         what += _amounts(to, asked.targets, asked.load)

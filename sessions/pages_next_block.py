@@ -1,7 +1,7 @@
 """The next block beside the last one: what each exercise was, what it becomes, and why."""
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -9,20 +9,18 @@ from functools import cached_property
 from clients.models import Client
 from coaching.blocks.effects import WeekEffects, edit_sentence, volume_sentences, week_effects
 from coaching.blocks.models import Block
-from coaching.blocks.next_plan import same_weekday, week_with
-from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData, week_as_value
+from coaching.blocks.next_plan import same_weekday
+from coaching.blocks.snapshots import WeekData, week_as_value
 from coaching.rules import plan
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.next_block import (
     ALIKE,
-    KEEP,
-    LastBlock,
     LineChoice,
     Outcome,
     next_block,
-    ranked,
 )
 from coaching.rules.numbers import DELOAD_DUE_UNTIL
+from coaching.rules.shorter_session import RULE
 from coaching.rules.volume_range import VolumeVerdict
 from sessions.forms_next_block import (
     STAY,
@@ -30,88 +28,41 @@ from sessions.forms_next_block import (
     first_day,
     next_block_form,
     usual_weeks,
+    whole_in,
     wishes_in,
 )
-from sessions.next_block_reading import LastPlan, NextReading, last_plan, places_in, read_next
-from sessions.next_block_services import changed_lines, draft_after, exercises_of
+from sessions.next_block_reading import LastPlan, NextReading, last_plan, read_next
+from sessions.next_block_services import draft_after
+from sessions.next_block_week import FirstWeek, exercises_of, first_week
+from sessions.pages_next_line import NextLine, lines_of
 from sessions.review_words import source_words
-from sessions.set_words import load_words, sets_words
-
-OTHERS_SHOWN = 5
-
-
-@dataclass(frozen=True)
-class Option:
-    """One thing a coach may choose for a line; the proposal has no value."""
-
-    value: str
-    words: str
-    reason: str
-    is_chosen: bool
-
-
-@dataclass(frozen=True)
-class NextLine:
-    """One exercise of the last block and what it becomes."""
-
-    key: str
-    letter: str
-    part: str
-    side: str
-    name: str
-    was: str
-    to: str
-    now: str
-    outcome: str
-    choice: LineChoice
-    source: str
-    options: tuple[Option, ...]
-    same_as: str
-    """The session above in which the same line is decided, empty where it is decided here."""
-
-    @property
-    def is_own(self) -> bool:
-        """Whether the coach chose it."""
-        return any(one.is_chosen and one.value for one in self.options)
-
-    @property
-    def changes(self) -> bool:
-        """Whether it is another exercise, or asks otherwise."""
-        return bool(self.to) or self.was != self.now
-
-    @property
-    def is_marked(self) -> bool:
-        """Whether the coach should look at it: another exercise, less of it, or none."""
-        return self.outcome not in {Outcome.KEEP.value, Outcome.STEP_UP.value}
-
-    @property
-    def tag(self) -> str:
-        """What becomes of it and why, in a few words."""
-        if self.is_own:
-            return self.choice.why
-        says_why = (
-            self.is_marked
-            or self.changes
-            or self.choice.why in {"no log", "nothing like it", "as it runs now"}
-        )
-        return f"{self.outcome}: {self.choice.why}" if says_why else self.outcome
-
-    @property
-    def others(self) -> tuple[Option, ...]:
-        """What else may be done, each with its reason."""
-        return tuple(one for one in self.options if one.reason)
 
 
 @dataclass(frozen=True)
 class NextSession:
     """One session of the usual week: its day, its minutes before and after, its lines."""
 
+    uid: str
     name: str
     on: date
     was_minutes: int
+    asked_minutes: int
+    """What it would take with nothing cut."""
     minutes: int
     fits: bool
+    is_whole: bool
+    """Whether the coach keeps it as long as it is."""
     lines: tuple[NextLine, ...]
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether something was taken out so that it ends on time."""
+        return any(one.cut for one in self.lines)
+
+    @property
+    def cut_rule(self) -> str:
+        """What goes first."""
+        return f"{RULE} {source_words('common-practice')}"
 
 
 @dataclass(frozen=True)
@@ -140,6 +91,7 @@ class NextBlockPage:
     draft: Block | None
     notes: tuple[str, ...]
     wished: Mapping[str, str]
+    whole: frozenset[str] = frozenset()
     stays: bool = False
     """Whether the coach keeps the exercises for one block more in spite of two alike."""
 
@@ -168,9 +120,18 @@ class NextBlockPage:
         return self.reading.starts_on + days if self.reading else None
 
     @cached_property
+    def first(self) -> FirstWeek | None:
+        """The first week as it will be; no query."""
+        if self.reading is None:
+            return None
+        return first_week(self.reading, self.choices, self.wished, self.whole)
+
+    @cached_property
     def preview(self) -> NextPreview | None:
         """The first week beside the last usual one; no query."""
-        return _preview(self.reading, self.choices, self.wished) if self.reading else None
+        if self.reading is None or self.first is None:
+            return None
+        return _preview(self.reading, self.choices, self.wished, self.first)
 
 
 def next_block_page(client: Client, sent: Mapping[str, str], today: date) -> NextBlockPage:
@@ -190,7 +151,16 @@ def next_block_page(client: Client, sent: Mapping[str, str], today: date) -> Nex
     choices = next_block(lines, wished)
     notes = tuple(_notes(reading))
     return NextBlockPage(
-        client, last, form, reading, choices, draft_after(client, last), notes, wished, stays
+        client,
+        last,
+        form,
+        reading,
+        choices,
+        draft_after(client, last),
+        notes,
+        wished,
+        whole_in(sent),
+        stays,
     )
 
 
@@ -218,32 +188,15 @@ def _notes(reading: NextReading) -> Iterator[str]:
 
 
 def _preview(
-    reading: NextReading, choices: Mapping[str, LineChoice], wished: Mapping[str, str]
+    reading: NextReading,
+    choices: Mapping[str, LineChoice],
+    wished: Mapping[str, str],
+    first: FirstWeek,
 ) -> NextPreview:
-    base = reading.last.base
-    first = week_with(base, changed_lines(reading, choices), reading.starts_on)
-    before, after = _effects(reading, base, "before"), _effects(reading, first, "next-volume")
-    seen: dict[str, str] = {}
-    in_order = sorted(base["sessions"], key=lambda one: same_weekday(one["on"], reading.starts_on))
-    lines = {
-        session["uid"]: tuple(_lines(reading, session, choices, wished, seen))
-        for session in in_order
-    }
-    was = {one.key: one for one in before.sessions}
-    now = {one.key: one for one in after.sessions}
+    before = _effects(reading, reading.last.base, "before")
+    after = _effects(reading, first.week, "next-volume")
     return NextPreview(
-        sessions=tuple(
-            NextSession(
-                name=one["name"],
-                on=same_weekday(one["on"], reading.starts_on),
-                was_minutes=was[one["uid"]].minutes,
-                minutes=now[one["uid"]].minutes if one["uid"] in now else 0,
-                fits=one["uid"] not in now or now[one["uid"]].fits,
-                lines=lines[one["uid"]],
-            )
-            for one in in_order
-            if one["uid"] in was
-        ),
+        sessions=tuple(_sessions(reading, choices, wished, first, before, after)),
         counts=_counts(choices),
         effects=after,
         effect_words=edit_sentence(before, after),
@@ -254,6 +207,41 @@ def _preview(
         left=tuple(_left(before, after)),
         volume=tuple(volume_sentences(after)),
     )
+
+
+def _sessions(
+    reading: NextReading,
+    choices: Mapping[str, LineChoice],
+    wished: Mapping[str, str],
+    first: FirstWeek,
+    before: WeekEffects,
+    after: WeekEffects,
+) -> Iterator[NextSession]:
+    """Every session that was, in the order of the days to come."""
+    was, now = ({one.key: one for one in week.sessions} for week in (before, after))
+    uncut = _effects(reading, first.asked, "uncut").sessions if first.cuts else after.sessions
+    asked = {one.key: one.minutes for one in uncut}
+    seen: dict[str, str] = {}
+    days = {
+        one["uid"]: same_weekday(one["on"], reading.starts_on)
+        for one in reading.last.base["sessions"]
+    }
+    for session in sorted(reading.last.base["sessions"], key=lambda one: days[one["uid"]]):
+        uid = session["uid"]
+        lines = tuple(lines_of(reading, session, choices, wished, first, seen))
+        if uid not in was:
+            continue
+        yield NextSession(
+            uid=uid,
+            name=session["name"],
+            on=days[uid],
+            was_minutes=was[uid].minutes,
+            asked_minutes=asked.get(uid, 0),
+            minutes=now[uid].minutes if uid in now else 0,
+            fits=uid not in now or now[uid].fits,
+            is_whole=uid in first.whole,
+            lines=lines,
+        )
 
 
 def _effects(reading: NextReading, week: WeekData, chart_id: str) -> WeekEffects:
@@ -299,86 +287,3 @@ def _counts(choices: Mapping[str, LineChoice]) -> str:
 def counts_of(page: NextBlockPage) -> str:
     """The same for a page."""
     return _counts(page.choices)
-
-
-def _lines(
-    reading: NextReading,
-    session: SessionData,
-    choices: Mapping[str, LineChoice],
-    wished: Mapping[str, str],
-    seen: dict[str, str],
-) -> Iterator[NextLine]:
-    here: WeekData = {"starts_on": session["on"], "kind": "build", "sessions": [session]}
-    for _session, pair, line, key in places_in(here):
-        yield _line(
-            reading, (pair, line, key), choices[key], wished.get(key, ""), seen.get(key, "")
-        )
-        seen.setdefault(key, session["name"])
-
-
-def _line(
-    reading: NextReading,
-    place: tuple[PairData, Line, str],
-    choice: LineChoice,
-    wish: str,
-    same_as: str,
-) -> NextLine:
-    pair, line, key = place
-    case, own = reading.lines[key], reading.exercise_of(line)
-    to = choice.exercise
-    changes = to is not None and to.key != own.key
-    stays = choice.outcome is Outcome.KEEP and (choice.targets, choice.load) == (
-        case.asked.targets,
-        case.asked.load,
-    )
-    was = _words(own, tuple(line["targets"]), line["load_kg"])
-    return NextLine(
-        key=key,
-        letter=pair["letter"],
-        part=pair["part"],
-        side=own.pattern.value if own.pattern.value in {"push", "pull"} else "",
-        name=own.name,
-        was=was,
-        to=to.name if to is not None and changes else "",
-        now=was if stays else choice_words(choice, own),
-        outcome=choice.outcome.value,
-        choice=choice,
-        source=source_words(choice.source_key),
-        options=() if same_as else tuple(_options(case, wish, _in_block(reading, choice))),
-        same_as=same_as,
-    )
-
-
-def _words(exercise: plan.Exercise, targets: tuple[int, ...], load: float) -> str:
-    if not targets:
-        return ""
-    kilograms = load_words(load, exercise.load_kind)
-    return f"{sets_words(targets, exercise.measure)}{f' · {kilograms}' if kilograms else ''}"
-
-
-def choice_words(choice: LineChoice, own: plan.Exercise) -> str:
-    """What is asked next; a load that nobody knows is left to choose, not made up."""
-    to = choice.exercise or own
-    if choice.load_is_open and not choice.load:
-        return f"{sets_words(choice.targets, to.measure)} · choose its load"
-    return _words(to, choice.targets, choice.load)
-
-
-def _in_block(reading: NextReading, choice: LineChoice) -> set[str]:
-    """What the block has already, but for what was chosen here."""
-    own = choice.exercise.key if choice.exercise else ""
-    return {case.exercise.key for case in reading.lines.values()} - {own}
-
-
-def _options(case: LastBlock, wish: str, beside: Collection[str]) -> Iterator[Option]:
-    """The proposal, the line as it was, and what may be in its place."""
-    free = [one for one in ranked(case) if one.exercise.key not in beside]
-    others = free[:OTHERS_SHOWN]
-    yield Option("", "As proposed", "", is_chosen=not wish)
-    if not case.forbidden:
-        yield Option(KEEP, "As it was", "", is_chosen=wish == KEEP)
-    # A choice that came with an address stays in the list it was made from.
-    more = [one for one in free[OTHERS_SHOWN:] if one.exercise.key == wish]
-    for one in (*others, *more):
-        key = one.exercise.key
-        yield Option(key, one.exercise.name, one.reason, is_chosen=wish == key)

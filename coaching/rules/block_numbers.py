@@ -52,6 +52,13 @@ SHORTER_FEWEST_SETS = Number(
     NumberKind.CONVENTION,
     "common-practice",
 )
+SHORTER_PRIMARY_USUAL = Number(
+    5,
+    "sets",
+    "Primary work with more sets gives them up before a supplementary pair is left out",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
 SHORTER_PRIMARY_SETS = Number(
     3,
     "sets",

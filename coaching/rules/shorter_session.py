@@ -6,8 +6,9 @@ time, so that pushing stays equal to pulling:
 1. isolation, from the end of the session, down to two sets and then left out;
 2. supplementary work, from the end, down to two sets;
 3. prehab down to half of its sets, never below;
-4. supplementary pairs left out, the last one first, unless a movement goal stands in them;
-5. primary work down to three sets, never left out.
+4. primary work down to five sets where it has more, as beginners have in straight sets;
+5. supplementary pairs left out, the last one first, unless a movement goal stands in them;
+6. primary work down to three sets, never left out.
 
 Tempo, rest and repetitions stay: less work, done as well.
 """
@@ -20,13 +21,15 @@ from coaching.rules.block_numbers import (
     SHORTER_FEWEST_SETS,
     SHORTER_PREHAB_SHARE,
     SHORTER_PRIMARY_SETS,
+    SHORTER_PRIMARY_USUAL,
 )
 from coaching.rules.plan import Pair, Part, PlannedSession, Prescription
 from coaching.rules.session_clock import fits, session_minutes
 
 RULE = (
     "A session that is too long loses isolation first, then sets of supplementary work, prehab "
-    "down to half, then supplementary pairs from the end; primary work keeps three sets."
+    "down to half, then primary work above five sets, then supplementary pairs from the end; "
+    "primary work keeps three sets."
 )
 
 
@@ -54,7 +57,11 @@ class ShorterSession:
 
 
 def shorter_session(
-    session: PlannedSession, budget: float, *, kept: Collection[str] = ()
+    session: PlannedSession,
+    budget: float,
+    *,
+    kept: Collection[str] = (),
+    whole: Collection[str] = (),
 ) -> ShorterSession:
     """The session with as little left out as makes it end within the budget [min].
 
@@ -62,11 +69,17 @@ def shorter_session(
         session: The planned session, with a key of its own on every prescription.
         budget: Minutes that the client has [min].
         kept: Keys of exercises that are never left out: those of movement goals.
+        whole: Keys of prescriptions whose pairs keep all of their sets.
     """
     least = {pair.letter: _least(pair) for pair in session.pairs}
+    fixed = {
+        pair.letter
+        for pair in session.pairs
+        if not frozenset(whole).isdisjoint(one.key for one in pair.prescriptions)
+    }
     now = session
     while not fits(session_minutes(now), budget):
-        smaller = next(_smaller(now, least, frozenset(kept)), None)
+        smaller = next(_smaller(now, least, frozenset(kept), fixed), None)
         if smaller is None:
             break
         now = smaller
@@ -84,7 +97,7 @@ def _least(pair: Pair) -> int:
 
 
 def _smaller(
-    session: PlannedSession, least: dict[str, int], kept: frozenset[str]
+    session: PlannedSession, least: dict[str, int], kept: frozenset[str], fixed: Collection[str]
 ) -> Iterator[PlannedSession]:
     """Sessions one step shorter, the best step first."""
 
@@ -94,15 +107,19 @@ def _smaller(
     def may_go(pair: Pair) -> bool:
         return kept.isdisjoint(one.exercise.key for one in pair.prescriptions)
 
+    def is_long(pair: Pair) -> bool:
+        return _sets(pair) > SHORTER_PRIMARY_USUAL.value
+
     for part, step, may in (
         (Part.ISOLATION, _less_or_without, lambda one: has_more(one) or may_go(one)),
         (Part.SUPPLEMENTARY, _less, has_more),
         (Part.PREHAB, _less, has_more),
+        (Part.PRIMARY, _less, is_long),
         (Part.SUPPLEMENTARY, _without, may_go),
         (Part.PRIMARY, _less, has_more),
     ):
         for pair in reversed(session.pairs):
-            if pair.part is part and may(pair):
+            if pair.part is part and pair.letter not in fixed and may(pair):
                 yield step(session, pair, least)
 
 

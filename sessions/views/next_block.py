@@ -27,10 +27,12 @@ def next_block(request: SignedInRequest, client_id: int) -> HttpResponse:
     page = next_block_page(client, sent.dict(), client.local_date(timezone.now()))
     if request.method != "POST":
         return show(request, page)
-    if page.reading is None or page.form is None or not page.form.is_valid():
+    if page.reading is None or page.first is None or not (page.form and page.form.is_valid()):
         return show(request, page, status=422)
     try:
-        block = make_next_block(reading=page.reading, choices=page.choices, weeks=page.weeks)
+        block = make_next_block(
+            reading=page.reading, choices=page.choices, first=page.first, weeks=page.weeks
+        )
     except ReviewError as error:
         messages.error(request, str(error))
         return show(request, page, status=422)

@@ -86,6 +86,28 @@ def test_a_pair_that_a_movement_goal_stands_in_is_not_left_out():
     assert not found.fits
 
 
+def test_eight_straight_sets_of_primary_work_give_some_up_before_the_legs_are_left_out():
+    # Eight sets of two exercises and three of two more: a beginner's whole body, common practice.
+    beginner = PlannedSession(
+        "one", "Floor", MONDAY, (pair("A", Part.PRIMARY, 8), pair("B", Part.SUPPLEMENTARY))
+    )
+
+    found = shorter_session(beginner, round(session_minutes(beginner).total) - 10)
+
+    assert found.fits
+    left = sets(found.session)
+    assert left["B"] == (2, 2)
+    assert 5 <= left["A"][0] < 8
+
+
+def test_a_pair_that_is_to_stay_whole_keeps_all_its_sets_whatever_the_time():
+    isolation = WHOLE.pairs[3].prescriptions[0].key
+
+    found = shorter_session(WHOLE, 15, whole=[isolation])
+
+    assert sets(found.session) == {"A": (3, 3), "D": (3, 3), "E": (2, 2)}
+
+
 parts = st.lists(st.sampled_from(list(USUAL)), min_size=1, max_size=6)
 
 

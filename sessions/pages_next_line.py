@@ -1,0 +1,176 @@
+"""One line of the next block: what it was, what it becomes, why, and what else it may be."""
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+
+from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData
+from coaching.rules import plan
+from coaching.rules.next_block import KEEP, LastBlock, LineChoice, Outcome, ranked
+from sessions.next_block_reading import NextReading, places_in
+from sessions.next_block_week import FirstWeek, LineCut, stays
+from sessions.review_words import source_words
+from sessions.set_words import load_words, sets_words
+
+OTHERS_SHOWN = 5
+
+
+@dataclass(frozen=True)
+class Option:
+    """One thing a coach may choose for a line; the proposal has no value."""
+
+    value: str
+    words: str
+    reason: str
+    is_chosen: bool
+
+
+@dataclass(frozen=True)
+class NextLine:
+    """One exercise of the last block and what it becomes."""
+
+    key: str
+    letter: str
+    part: str
+    side: str
+    name: str
+    was: str
+    to: str
+    now: str
+    outcome: str
+    choice: LineChoice
+    source: str
+    options: tuple[Option, ...]
+    same_as: str
+    """The session above in which the same line is decided, empty where it is decided here."""
+    uid: str
+    left: str
+    """What is asked of it when its session is made to end on time."""
+    cut: LineCut | None
+    """What it loses so that its session ends on time."""
+    is_whole: bool
+    """Whether the coach keeps all of its sets."""
+
+    @property
+    def asks(self) -> str:
+        """What is asked in the end; nothing where it is left out."""
+        return self.now if self.cut is None else self.left
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the coach chose it."""
+        return any(one.is_chosen and one.value for one in self.options)
+
+    @property
+    def changes(self) -> bool:
+        """Whether it is another exercise, or asks otherwise."""
+        return bool(self.to) or self.was != self.now
+
+    @property
+    def is_marked(self) -> bool:
+        """Whether the coach should look at it: another exercise, less of it, or none."""
+        return self.outcome not in {Outcome.KEEP.value, Outcome.STEP_UP.value}
+
+    @property
+    def tag(self) -> str:
+        """What becomes of it and why, in a few words."""
+        if self.is_own:
+            return self.choice.why
+        says_why = (
+            self.is_marked
+            or self.changes
+            or self.choice.why in {"no log", "nothing like it", "as it runs now"}
+        )
+        return f"{self.outcome}: {self.choice.why}" if says_why else self.outcome
+
+    @property
+    def others(self) -> tuple[Option, ...]:
+        """What else may be done, each with its reason."""
+        return tuple(one for one in self.options if one.reason)
+
+
+def lines_of(
+    reading: NextReading,
+    session: SessionData,
+    choices: Mapping[str, LineChoice],
+    wished: Mapping[str, str],
+    first: FirstWeek,
+    seen: dict[str, str],
+) -> Iterator[NextLine]:
+    """The lines of a session; ``seen`` says in which session above one is decided, and grows."""
+    here: WeekData = {"starts_on": session["on"], "kind": "build", "sessions": [session]}
+    for _session, pair, line, key in places_in(here):
+        place = (pair, line, key)
+        wish, above = wished.get(key, ""), seen.get(key, "")
+        yield _line(reading, place, choices[key], wish=wish, same_as=above, first=first)
+        seen.setdefault(key, session["name"])
+
+
+def _line(
+    reading: NextReading,
+    place: tuple[PairData, Line, str],
+    choice: LineChoice,
+    *,
+    wish: str,
+    same_as: str,
+    first: FirstWeek,
+) -> NextLine:
+    pair, line, key = place
+    case, own = reading.lines[key], reading.exercise_of(line)
+    to = choice.exercise
+    changes = to is not None and to.key != own.key
+    cut = first.cuts.get(line["uid"])
+    was = _words(own, tuple(line["targets"]), line["load_kg"])
+    return NextLine(
+        key=key,
+        letter=pair["letter"],
+        part=pair["part"],
+        side=own.pattern.value if own.pattern.value in {"push", "pull"} else "",
+        name=own.name,
+        was=was,
+        to=to.name if to is not None and changes else "",
+        now=was if stays(choice, case.asked) else choice_words(choice, own),
+        outcome=choice.outcome.value,
+        choice=choice,
+        source=source_words(choice.source_key),
+        options=() if same_as else tuple(_options(case, wish, _in_block(reading, choice))),
+        same_as=same_as,
+        uid=line["uid"],
+        left=choice_words(choice, own, cut.after) if cut else "",
+        cut=cut,
+        is_whole=line["uid"] in first.whole,
+    )
+
+
+def _words(exercise: plan.Exercise, targets: tuple[int, ...], load: float) -> str:
+    if not targets:
+        return ""
+    kilograms = load_words(load, exercise.load_kind)
+    return f"{sets_words(targets, exercise.measure)}{f' · {kilograms}' if kilograms else ''}"
+
+
+def choice_words(choice: LineChoice, own: plan.Exercise, sets: int | None = None) -> str:
+    """What is asked next, of so many sets; a load that nobody knows is left to choose."""
+    to, targets = choice.exercise or own, choice.targets[:sets]
+    if targets and choice.load_is_open and not choice.load:
+        return f"{sets_words(targets, to.measure)} · choose its load"
+    return _words(to, targets, choice.load)
+
+
+def _in_block(reading: NextReading, choice: LineChoice) -> set[str]:
+    """What the block has already, but for what was chosen here."""
+    own = choice.exercise.key if choice.exercise else ""
+    return {case.exercise.key for case in reading.lines.values()} - {own}
+
+
+def _options(case: LastBlock, wish: str, beside: Collection[str]) -> Iterator[Option]:
+    """The proposal, the line as it was, and what may be in its place."""
+    free = [one for one in ranked(case) if one.exercise.key not in beside]
+    others = free[:OTHERS_SHOWN]
+    yield Option("", "As proposed", "", is_chosen=not wish)
+    if not case.forbidden:
+        yield Option(KEEP, "As it was", "", is_chosen=wish == KEEP)
+    # A choice that came with an address stays in the list it was made from.
+    more = [one for one in free[OTHERS_SHOWN:] if one.exercise.key == wish]
+    for one in (*others, *more):
+        key = one.exercise.key
+        yield Option(key, one.exercise.name, one.reason, is_chosen=wish == key)
