@@ -11,7 +11,7 @@ from sessions.asked_lines import ADDED, AskedLine, AskedPair, line_key
 from sessions.models import LineChange, LoggedSet
 from sessions.pages_swaps import Choice, exercise_data
 from sessions.queries_phone import LastTime
-from sessions.set_words import amount_words, done_words, load_words, sets_words
+from sessions.set_words import amount_words, asked_load_words, done_words, sets_words
 from sessions.shown_session import Shown
 from sessions.statements import line_statement, session_statement, set_statement
 
@@ -139,7 +139,7 @@ def _line(asked: AskedLine, side: str, place: str, last: Mapping[int, LastTime])
         side=side,
         name=exercise.name,
         asked=sets_words(asked.targets, exercise.measure) + each if asked.targets else "",
-        load=load_words(asked.load, exercise.load_kind),
+        load=asked_load_words(asked.load, exercise.load_kind),
         tempo=asked.tempo,
         rest=rest_words(asked.rest),
         last=_last_words(before, exercise.measure, exercise.load_kind),

@@ -39,6 +39,16 @@ def load_words(load: float, kind: str) -> str:
     }.get(kind, kilograms(load))
 
 
+def asked_load_words(load: float, kind: str) -> str:
+    """The same for a load that is asked for, which may still be left to find.
+
+    >>> asked_load_words(0, "external"), asked_load_words(0, "assisted"), asked_load_words(0, "added")
+    ('weight to find', 'help to find', '')
+    """
+    to_find = {LoadKind.EXTERNAL.value: "weight to find", LoadKind.ASSISTED.value: "help to find"}
+    return to_find.get(kind, "") if load <= 0 else load_words(load, kind)
+
+
 def sets_words(amounts: Sequence[int], measure: str) -> str:
     """Several sets, shortened when all are the same.
 

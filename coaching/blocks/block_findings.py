@@ -13,14 +13,17 @@ from coaching.blocks.remedies import Room
 from coaching.rules import joint_limits
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints
+from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import Close, SessionLoad, close_finding, close_of_week
 from coaching.rules.plan import Level, WeekKind
 from coaching.rules.session_clock import length_finding
 from coaching.rules.volume_course import course_findings
 
 _COUNTS = re.compile(r"\d[\d.]*|\bnone\b")
-_LISTS_MUSCLES = frozenset({FindingKind.SPACING, FindingKind.VOLUME_COURSE})
-"""Which muscles such a finding names changes with their sets: it is known by its rule alone."""
+_LISTS_MUSCLES = frozenset(
+    {FindingKind.SPACING, FindingKind.VOLUME_COURSE, FindingKind.LOAD_TO_CHOOSE}
+)
+"""Which muscles or exercises such a finding names changes: it is known by its rule alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,14 +166,21 @@ def _places(one: PlacedFinding) -> frozenset[tuple[str, ...]]:
 
 @lru_cache(maxsize=KEPT_WEEKS)
 def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[_Found, ...]:
-    """Joints and minutes."""
+    """Joints, loads to choose, and minutes."""
     limits = facts.joints.on(max(facts.today, week.week.starts_on))
     told = [
         (one, joint_limits.findings_for(one.session, limits, facts.joints.overrides))
         for one in (week.sessions if limits else ())
     ]
+    coming = [
+        one
+        for one in week.sessions
+        if one.session.on >= facts.today and one.session.key not in facts.begun
+    ]
+    loads = [(one, load_finding(one.session)) for one in coming]
     long = [(one, length_finding(one.session, one.minutes, facts.minutes)) for one in week.sessions]
-    return (*_together(told), *_together([(one, (found,)) for one, found in long if found]))
+    alone = [(one, (found,)) for one, found in (*loads, *long) if found]
+    return (*_together(told), *_together(alone))
 
 
 @lru_cache(maxsize=KEPT_WEEKS)

@@ -17,6 +17,7 @@ from coaching.blocks.editing.draft_queries import Draft
 from coaching.blocks.equipment_guard import Missing, missing_in
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import standing_overrides
+from coaching.blocks.loads_to_choose import to_choose_in
 from coaching.blocks.models import Block, JointLimitOverride
 from coaching.blocks.pages_block_strip import StripSetting, strips_of
 from coaching.blocks.pages_block_weeks import (
@@ -136,6 +137,12 @@ class BlockPage:
         facts = self.facts
         plan, base = facts.draft.snapshot, facts.draft.base
         return missing_in(self.client, plan, base, facts.exercises, since=facts.today)
+
+    @cached_property
+    def to_choose(self) -> tuple[str, ...]:
+        """The exercises to come whose load nobody has chosen; no query."""
+        draft = self.facts.draft
+        return to_choose_in(draft.snapshot, self.facts.exercises, self.facts.today, draft.begun)
 
     @cached_property
     def limited(self) -> tuple[LimitedExercise, ...]:

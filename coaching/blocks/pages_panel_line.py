@@ -17,6 +17,7 @@ from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData
 from coaching.blocks.words import rest_text, short_targets
 from coaching.rules import plan
 from coaching.rules.joint_limits import limit_finding
+from coaching.rules.load_to_choose import is_to_choose
 from coaching.rules.loads import available_loads
 
 WHY_FIXED = {
@@ -99,6 +100,7 @@ def line_panel(
         swap_page=f"{urls['back']}&swap={uid}",
         add_url=f"{reverse('blocks:add-line', args=[pk, session])}?after={uid}",
         add_page=f"{urls['back']}&add={session}&after={uid}",
+        begins="load_kg" if is_to_choose(exercise, found.line["load_kg"]) else "targets",
     )
 
 
@@ -125,7 +127,10 @@ def _fields(
         "rir": "" if line["rir"] is None else str(line["rir"]),
     }
     helped = {"targets": ", or ".join(examples_of(exercise.measure))}
-    takes_load = loads != (0.0,) or line["load_kg"]
+    to_choose = is_to_choose(exercise, line["load_kg"])
+    if to_choose:
+        helped["load_kg"] = "not chosen yet"
+    takes_load = to_choose or loads != (0.0,) or line["load_kg"]
     return tuple(
         Field(
             name,

@@ -84,6 +84,12 @@ class LinePanel(Panel):
     swap_page: str = ""
     add_url: str = ""
     add_page: str = ""
+    begins: str = "targets"
+
+    @property
+    def begins_at(self) -> str:
+        """The field to go to first: what was typed wrong, else what is to be chosen."""
+        return self.first_wrong or self.begins
 
     @property
     def first_wrong(self) -> str:

@@ -22,6 +22,7 @@ class FindingKind(StrEnum):
     DELOAD_DUE = "deload due"
     BLOCK_ENDS = "block ends"
     GOAL_REACHED = "goal reached"
+    LOAD_TO_CHOOSE = "load to choose"
     SESSION_MINUTES = "session minutes"
     SESSION_ORDER = "session order"
     SPACING = "time between"
@@ -47,7 +48,8 @@ class Finding:
     ``exercise`` is an exercise key, empty when the finding is about the client.
     ``could_not_know`` says what the logs cannot tell; ``question`` is what the
     coach may send to the client to find out. ``probability`` [0-1] is how likely the
-    tool holds it to be; none when it is counted and not estimated.
+    tool holds it to be; none when it is counted and not estimated. ``line`` is the key of the
+    prescription that settles it, where it is one.
     """
 
     kind: FindingKind
@@ -60,6 +62,7 @@ class Finding:
     could_not_know: str = ""
     question: str = ""
     probability: float | None = None
+    line: str = ""
 
 
 @dataclass(frozen=True, slots=True)

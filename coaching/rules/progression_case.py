@@ -1,11 +1,12 @@
 """How one exercise went, and what the rules of progression ask of it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from typing import Required, TypedDict, Unpack
 
+from coaching.rules.load_to_choose import is_to_choose
 from coaching.rules.log import LoggedSet
 from coaching.rules.numbers import PAIN_REMEMBERED
 from coaching.rules.plan import Exercise, LoadKind, Prescription, WeekKind
@@ -148,6 +149,23 @@ class Known(TypedDict, total=False):
     ahead: Ahead | None
 
 
+def _with_load_found(asked: Prescription, exposures: Sequence[Exposure]) -> Prescription:
+    """What is asked at the easiest load last used, where the plan left the load to be found."""
+    if not is_to_choose(asked.exercise, asked.load):
+        return asked
+    key = asked.exercise.key
+    done = (one for one in reversed(exposures) if one.kind is WeekKind.BUILD)
+    found = (
+        [each.load for each in one.sets if each.exercise.key == key and not each.warm_up]
+        for one in done
+    )
+    used = [load for load in next((one for one in found if one), []) if load > 0]
+    if not used:
+        return asked
+    easiest = max if asked.exercise.load_kind is LoadKind.ASSISTED else min
+    return replace(asked, load=easiest(used))
+
+
 def case_of(
     prescription: Prescription, exposures: Sequence[Exposure], **known: Unpack[Known]
 ) -> Case:
@@ -171,10 +189,11 @@ def case_of(
         raise ValueError(message)
     usual = usual_range(prescription.part, prescription.exercise.measure)
     range_ = known.get("range_")
+    asked = _with_load_found(prescription, exposures)
     return Case(
-        asked=prescription,
+        asked=asked,
         exposures=tuple(exposures),
-        loads=known["loads"] or (prescription.load,),
+        loads=known["loads"] or (asked.load,),
         harder=known["harder"],
         easier=known["easier"],
         body_weight=known["body_weight"],

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { aboutSession, bodyWeight, newSet, revisedSet } from "../../static/js/phone/entries.js";
-import { clockWords, loadWords, saveWords, savedWords, setsWords } from "../../static/js/phone/phone_words.js";
+import { askedLoadWords, clockWords, loadWords, saveWords, savedWords, setsWords } from "../../static/js/phone/phone_words.js";
 
 const LINE = {
   uid: "p", exercise: 4, measure: "reps", load: 7.5, load_kind: "added", takes_load: true, warm_up: false,
@@ -22,6 +22,15 @@ test("loads are told the way they are meant", () => {
   const told = [["added", 7.5], ["external", 20], ["assisted", 15], ["added", 0], ["none", 5]];
   const words = ["+7.5 kg", "20 kg", "15 kg of help", "", ""];
   assert.deepEqual(told.map(([kind, load]) => loadWords(load, kind)), words);
+});
+
+test("a load that the coach left to find is never told as 0 kg", () => {
+  const told = [["external", 0], ["assisted", 0], ["added", 0], ["external", 20]];
+  const words = ["weight to find", "help to find", "", "20 kg"];
+  assert.deepEqual(told.map(([kind, load]) => askedLoadWords(load, kind)), words);
+  const open = { ...SLOT, line: { ...LINE, load: 0, load_kind: "external" } };
+  assert.equal(saveWords(open, 6, 0), "Log 6 reps · no weight");
+  assert.equal(saveWords(open, 6, 20), "Log 6 reps · 20 kg");
 });
 
 test("sets are told in one line, with the load once when it is the same", () => {

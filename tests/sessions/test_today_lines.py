@@ -17,6 +17,7 @@ from sessions.pages_today import today_page
 from sessions.queries_phone import LastTime
 from sessions.services import record_entry
 from sessions.shown_session import Shown
+from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.phone import line_entry, set_entry
 from tests.factories.sessions import log_session
@@ -233,3 +234,13 @@ def test_today_costs_the_same_whatever_was_changed(
         page = today_page(cleo, cleo.user, NOON + timedelta(minutes=1), URLS)
 
     assert len(page.data["changes"]) == len(page.data["lines"]) - 1
+
+
+def test_a_weight_that_nobody_has_chosen_is_never_asked_for_as_0_kg(cleo, planned):
+    lifted = Exercise.objects.filter(load_kind=LoadKind.EXTERNAL)[0]
+    Prescription.objects.filter(pk=first_line(planned).pk).update(exercise=lifted, load_kg=0)
+
+    page = signed_in(cleo.user).get("/today/").content.decode()
+
+    assert "weight to find" in page
+    assert ">0 kg<" not in page

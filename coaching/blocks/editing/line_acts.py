@@ -10,6 +10,7 @@ from coaching.blocks.editing.places import (
     EditSetting,
     find_line,
     holder_of,
+    is_light,
     line_at,
     lines_in,
     refuse_fixed,
@@ -33,6 +34,7 @@ from coaching.blocks.editing.values import (
 from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import Line, PairData, Snapshot, WeekData
 from coaching.blocks.words import kilograms, rest_text, short_targets
+from coaching.rules.load_to_choose import is_to_choose
 from coaching.rules.loads import next_load_down, next_load_up
 from coaching.rules.numbers import HOLD_STEP
 from coaching.rules.plan import LoadKind, Measure
@@ -50,13 +52,29 @@ def change_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     if not values:
         raise BlockError(NOTHING)
     each_own = "targets" in values and is_one_number(raw["targets"])
+    first_choice = "load_kg" in values and is_to_choose(
+        setting.exercise(line["exercise"]), line["load_kg"]
+    )
+    light = is_light(snapshot["weeks"][at.week])
 
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
         own = _own_number(week, here[uid], values) if each_own else values
+        if is_light(week) is not light:
+            # A load that was never chosen is none in a light week either.
+            own = {"load_kg": values["load_kg"]}
         return _changed(week, here[uid], own, setting)
 
     said = f"{line['name']} {said_values(line, {**line, **values})}, {session['name']}"
-    return spread(snapshot, at.week, reach, [uid], change, said=said, focus=uid, values_only=True)
+    return spread(
+        snapshot,
+        at.week,
+        reach,
+        [uid],
+        change,
+        said=said,
+        focus=uid,
+        values_only=not first_choice,
+    )
 
 
 def _line_in(week: WeekData, uid: str) -> Line:

@@ -117,12 +117,16 @@ class BlockEditor extends HTMLElement {
     if (event.ctrlKey || event.metaKey || event.shiftKey) return;
     const stop = event.target.closest("a[data-at]");
     const part = event.target.closest("a[data-part]");
+    const pointed = event.target.closest("a[data-opens-line]");
     const button = event.target.closest("[data-does], [data-act]");
     if (stop) {
       event.preventDefault();
       const uid = stop.dataset.at;
       const onName = isName(stop);
       this.#onceSaved(() => this.#openAt(uid, onName));
+    } else if (pointed) {
+      event.preventDefault();
+      this.#onceSaved(() => this.#openAt(pointed.dataset.opensLine, false));
     } else if (part) {
       event.preventDefault();
       this.#onceSaved(() => this.#open(part.dataset.part, this.#hostFor(part)));

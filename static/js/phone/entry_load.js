@@ -1,5 +1,5 @@
 /* The load of a set: steps through what the equipment can make, and says so when it was made easier. */
-import { amountWords, loadWords, number } from "./phone_words.js";
+import { amountWords, isToFind, loadWords, number } from "./phone_words.js";
 
 export class EntryLoad {
   #line = null;
@@ -25,7 +25,7 @@ export class EntryLoad {
 
   show(line, { load, dropped }) {
     this.#line = line;
-    this.#input.value = this.#input.defaultValue = number(load);
+    this.#input.value = this.#input.defaultValue = isToFind(load, line.load_kind) ? "" : number(load);
     this.#find(".entry-load").hidden = !line.takes_load;
     this.#find(".entry-load-words").textContent = { added: "added", assisted: "help" }[line.load_kind] ?? "weight";
     this.#showDrop(line, dropped);

@@ -1,5 +1,5 @@
 /* The sheet of one exercise: swap it, skip it, put it back as planned, or add a set that only warms up. */
-import { loadWords } from "./phone_words.js";
+import { askedLoadWords } from "./phone_words.js";
 
 export class LineSheet extends EventTarget {
   #line = null;
@@ -42,7 +42,7 @@ export class LineSheet extends EventTarget {
       const item = blank.cloneNode(true);
       item.querySelector("input").value = one.exercise;
       item.querySelector("strong").textContent = one.name;
-      item.querySelector("small").textContent = [loadWords(one.load, one.load_kind), one.why].filter(Boolean).join(" · ");
+      item.querySelector("small").textContent = [askedLoadWords(one.load, one.load_kind), one.why].filter(Boolean).join(" · ");
       return item;
     });
     this.#find("swaps").replaceChildren(...items);

@@ -12,6 +12,15 @@ export function loadWords(load, kind) {
   return kind === "assisted" ? `${number(load)} kg of help` : `${number(load)} kg`;
 }
 
+/* Whether the coach left the load to find: what needs one has none. */
+export const isToFind = (load, kind) => !load && (kind === "external" || kind === "assisted");
+
+/* A load that is asked for. */
+export function askedLoadWords(load, kind) {
+  if (!isToFind(load, kind)) return loadWords(load, kind);
+  return kind === "assisted" ? "help to find" : "weight to find";
+}
+
 function amountsWords(amounts, measure) {
   if (amounts.length === 1) return amountWords(amounts[0], measure);
   const same = new Set(amounts).size === 1;
@@ -36,6 +45,7 @@ export function saveWords(slot, amount, load) {
   const { line, target } = slot;
   const words = amountWords(amount, line.measure);
   const sameLoad = !line.takes_load || load === line.load;
+  if (line.takes_load && isToFind(load, line.load_kind)) return `Log ${words} · no weight`;
   if (target !== null && amount === target && sameLoad) return `${words}, as planned`;
   const with_load = line.takes_load && !sameLoad ? loadWords(load, line.load_kind) || "no load" : "";
   return with_load ? `Log ${words} · ${with_load}` : `Log ${words}`;

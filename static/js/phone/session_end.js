@@ -1,5 +1,5 @@
 /* How a session ends: an effort and a word, or a reason why it was skipped; then the summary against the plan. */
-import { loadWords, setsWords } from "./phone_words.js";
+import { askedLoadWords, setsWords } from "./phone_words.js";
 import { slotsOf, summary } from "./plan_state.js";
 
 const dayWords = (moment) =>
@@ -95,7 +95,7 @@ export class SessionEnd extends EventTarget {
     word.className = line.side === "push" || line.side === "pull" ? line.side : "";
     word.textContent = line.name;
     name.append(word);
-    const load = loadWords(line.load, line.load_kind);
+    const load = askedLoadWords(line.load, line.load_kind);
     if (load) name.append(soft(load));
     if (line.skipped) name.append(soft(`skipped: ${line.skipped}`));
     if (line.asked_name) name.append(soft(`instead of ${line.asked_name}`));

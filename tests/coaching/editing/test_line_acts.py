@@ -52,6 +52,27 @@ def test_a_value_changed_in_a_light_week_stays_among_light_weeks():
     assert loads == [0, 2.5, 0, 2.5]
 
 
+def test_a_load_chosen_for_the_first_time_is_chosen_for_the_light_week_too():
+    plan = block()
+    for week in plan["weeks"]:
+        for session in week["sessions"]:
+            for pair in session["pairs"]:
+                for one in pair["lines"]:
+                    one["load_kg"] = 0.0
+    sets = len(line_of(plan, "w4-press")["targets"])
+
+    first = act(
+        plan, "change-line", line="w1-press", load_kg="7,5", targets="3 × 9", reach="onward"
+    )
+    after = act(first.snapshot, "change-line", line="w1-press", load_kg="10", reach="onward")
+
+    assert [line_of(first.snapshot, f"w{n}-press")["load_kg"] for n in (1, 2, 3, 4)] == [7.5] * 4
+    assert len(line_of(first.snapshot, "w4-press")["targets"]) == sets
+    assert line_of(first.snapshot, "w4-press")["targets"] == line_of(plan, "w4-press")["targets"]
+    # What was chosen before passes the light week by like any other value.
+    assert line_of(after.snapshot, "w4-press")["load_kg"] == 7.5
+
+
 def test_only_what_differs_is_carried_on():
     plan = act(block(), "change-line", line="w3-push", rest_s="60").snapshot
 

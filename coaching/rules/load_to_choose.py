@@ -1,0 +1,48 @@
+"""A load that nobody has chosen yet: told before the client meets it as 0 kg."""
+
+from collections.abc import Iterator
+
+from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.plan import Exercise, LoadKind, PlannedSession, Prescription
+
+RULE = (
+    "What is lifted or pulled against, or helps, has a load: 0 kg is none, so somebody is to choose "
+    "it, with the client at the first set if need be. Body weight alone, or with a load added, may "
+    "stand at 0."
+)
+
+_NEED_LOAD = frozenset({LoadKind.EXTERNAL, LoadKind.ASSISTED})
+
+
+def is_to_choose(exercise: Exercise, load: float) -> bool:
+    """Whether a load [kg] is still to be chosen: an exercise that needs one has none.
+
+    0 kg of a barbell, dumbbell, machine or band, or of help, is no load; for an exercise that
+    moves the body, with or without a load added, it is a load like any other.
+    """
+    return exercise.load_kind in _NEED_LOAD and load <= 0
+
+
+def lines_to_choose(session: PlannedSession) -> Iterator[Prescription]:
+    """The prescriptions of a session whose load is still to be chosen."""
+    return (one for one in session.prescriptions if is_to_choose(one.exercise, one.load))
+
+
+def load_finding(session: PlannedSession) -> Finding | None:
+    """That loads are to be chosen in a session; it points at the first of them."""
+    found = list(lines_to_choose(session))
+    if not found:
+        return None
+    names = list(dict.fromkeys(one.exercise.name for one in found))
+    listed = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
+    what = "load" if len(names) == 1 else "loads"
+    return Finding(
+        kind=FindingKind.LOAD_TO_CHOOSE,
+        sentence=f"{session.name}: choose the {what} of {listed}.",
+        evidence=tuple(
+            Evidence(one.exercise.name, f"{one.sets} sets, no load chosen yet") for one in found
+        ),
+        rule=RULE,
+        source_key="common-practice",
+        line=found[0].key,
+    )
