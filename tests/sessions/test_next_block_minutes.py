@@ -10,8 +10,8 @@ from django.urls import reverse
 
 from clients.models import Equipment
 from coaching.blocks.models import Week
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import block_value
-from coaching.blocks.snapshots import snapshot_of
 from coaching.rules.next_block import KEEP
 from coaching.rules.plan import EquipmentKind
 from sessions.pages_next_block import next_block_page
