@@ -26,6 +26,9 @@ from coaching.blocks.snapshots import Snapshot
 NOBODY = "nobody known"
 _THE_BLOCK = -1
 """Where a statement that is kept names the block."""
+MERGED, LEFT_OUT = "merge", "left out"
+OWN = ~Q(act__act__in=[MERGED, LEFT_OUT])
+"""What a coach did; the rest came about by itself, and undo passes it by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +58,9 @@ class Draft:
 
     ``snapshot`` is the plan as edited, ``base`` as it stands in the rows; ``begun`` the uids of
     sessions begun. ``undo`` and ``redo`` are the words of what they would do, empty where there
-    is nothing. ``clashes`` tell where a version published meanwhile changed the same.
+    is nothing; ``last`` what was done last, or came about. ``left_out`` says, until the next
+    edit, what was not published in time. ``clashes`` tell where a version published meanwhile
+    changed the same.
     """
 
     snapshot: Snapshot
@@ -64,6 +69,8 @@ class Draft:
     begun: frozenset[str]
     undo: str = ""
     redo: str = ""
+    last: str = ""
+    left_out: str = ""
     unpublished: tuple[EditLine, ...] = ()
     clashes: tuple[str, ...] = ()
     kept: tuple[KeptLine, ...] = ()
@@ -140,6 +147,7 @@ def first_value(row: BlockDraft, edit: BlockEdit, begun: frozenset[str], *, kept
         revision=row.revision,
         begun=begun,
         undo=edit.what,
+        last=edit.what,
         unpublished=(EditLine(edit.what, by, edit.at),),
         kept=kept_lines(row.block_id) if kept else (),
     )
@@ -158,28 +166,40 @@ def draft_value(row: BlockDraft, begun: frozenset[str], fixed_before: date) -> D
 
 
 def with_edits(draft: Draft, row: BlockDraft) -> Draft:
-    """The working copy with what undo, redo and publishing would say; 1 query."""
+    """The working copy with what undo, redo and publishing would say; 1 query, 2 after a merge."""
     stands, undone = Q(place__lte=row.place), Q(place__gt=row.place)
     unpublished = stands & Q(is_published=False) | undone & Q(is_published=True)
     clashing = stands & Q(revision__gt=row.published_revision) & ~Q(clashes=[])
     beside = Q(place__in=(row.place, row.place + 1))
     edits = BlockEdit.objects.filter(unpublished | clashing | beside, draft=row).order_by("place")
-    undo = redo = ""
     lines: list[EditLine] = []
     clashes: list[str] = []
     # Plain values: of many edits in a row each would cost a model and its writer.
-    for at_place, revision, is_published, what, told, by, at in edits.values_list(
-        "place", "revision", "is_published", "what", "clashes", "by__name", "at"
+    for at_place, revision, is_published, what, told, by, at, act in edits.values_list(
+        "place", "revision", "is_published", "what", "clashes", "by__name", "at", "act__act"
     ):
         place = at_place or 0
-        undo = what if place == row.place else undo
-        redo = what if place == row.place + 1 else redo
+        if place == row.place:
+            draft = replace(draft, last=what, undo=_would_undo(row, what, act))
+            if act == LEFT_OUT and revision == row.revision:
+                draft = replace(draft, left_out=what)
+        elif place == row.place + 1:
+            draft = replace(draft, redo=what)
         if is_published != (place <= row.place):
             lines.append(EditLine(what, by or NOBODY, at, is_published))
         if place <= row.place and revision > row.published_revision:
             clashes += told
-    told = tuple(clashes) if draft.is_changed else ()
-    return replace(draft, undo=undo, redo=redo, unpublished=tuple(lines), clashes=told)
+    if not draft.is_changed:
+        return draft
+    return replace(draft, unpublished=tuple(lines), clashes=tuple(clashes))
+
+
+def _would_undo(row: BlockDraft, what: str, act: str) -> str:
+    """What undo would take back: the last own edit."""
+    if act not in {MERGED, LEFT_OUT}:
+        return what
+    own = BlockEdit.objects.filter(OWN, draft=row, place__lt=row.place).order_by("-place")
+    return own.values_list("what", flat=True).first() or ""
 
 
 def edit_line(edit: BlockEdit) -> EditLine:

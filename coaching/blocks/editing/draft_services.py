@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from clients.models import User
-from coaching.blocks.editing import working_copy
+from coaching.blocks.editing import opening, stepping, working_copy
 from coaching.blocks.editing.acts import Edited, apply_act
 from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_queries import (
@@ -23,10 +23,10 @@ from coaching.blocks.editing.draft_queries import (
     plan_now,
     since,
 )
+from coaching.blocks.editing.opening import Opened, opened
 from coaching.blocks.editing.settings_of_acts import refuse_brought_in, setting_for
 from coaching.blocks.editing.settling import changed_sessions
 from coaching.blocks.editing.values import refuse_unshowable
-from coaching.blocks.editing.working_copy import Opened, opened
 from coaching.blocks.equipment_guard import refuse_missing
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_guard import refuse_avoided
@@ -99,7 +99,7 @@ def edited_now(now: Opened, raw: Mapping[str, str], today: date, by: User) -> Dr
     setting = setting_for(client, now.plan, raw, today=today, begun=now.begun)
     edited = apply_act(now.plan, raw, setting)
     joints = refuse_brought_in(client, raw, edited)
-    row = working_copy.made(now)
+    row = opening.made(now)
     edit = working_copy.appended(row, edited.snapshot, act=raw, what=edited.what, by=by)
     if now.row is None:
         draft = first_value(row, edit, now.begun, kept=now.has_kept)
@@ -134,7 +134,10 @@ def _published_since(block: Block, number: int) -> tuple[EditLine, ...]:
 
 
 def undo_edit(*, block: Block, revision: int, today: date, by: User) -> DraftEdited:
-    """Take the last edit back, also one that is published: then that is still to be published."""
+    """Take the last own edit back, also one that is published: that is still to be published then.
+
+    What was published meanwhile by another way stays in the plan.
+    """
     return _step(block, revision, today, by, back=True)
 
 
@@ -150,9 +153,12 @@ def _step(block: Block, revision: int, today: date, by: User, *, back: bool) -> 
             if now.row is None:
                 message = f"There is nothing to {'undo' if back else 'redo'}."
                 raise BlockError(message)
-            edit = working_copy.stepped(now.row, back=back, by=by)
+            edit = stepping.stepped(now.row, back=back, by=by, settle=now.settle)
             what = f"{'Undid' if back else 'Done again'}: {edit.what}"
-            return after(now, now.row, what)
+            done = after(now, now.row, what)
+            if done.draft.snapshot != now.plan:
+                return done
+            return after(now, now.row, f"{what} (past or begun by now: the plan stays as it is)")
     raise stale(now, revision)
 
 

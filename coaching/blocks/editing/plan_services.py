@@ -7,8 +7,8 @@ from django.utils import timezone
 
 from clients.models import User
 from coaching.blocks.editing.draft_services import DraftEdited, after, edited_now, stale
-from coaching.blocks.editing.settling import settled
-from coaching.blocks.editing.working_copy import Opened, appended, made, opened
+from coaching.blocks.editing.opening import Opened, made, opened
+from coaching.blocks.editing.working_copy import appended
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockVersion, KeptEdit
 from coaching.blocks.snapshots import Snapshot
@@ -59,7 +59,7 @@ def go_back(*, version: BlockVersion, revision: int, today: date, by: User) -> D
 
 
 def _put(now: Opened, plan: Snapshot, act: dict[str, str], what: str, by: User) -> DraftEdited:
-    wanted = settled(plan, now.base, today=now.fixed_before, begun=now.begun)
+    wanted = now.settle(plan, now.base)
     if wanted == now.plan:
         message = "The plan is like that already; nothing is changed."
         raise BlockError(message)
