@@ -6,7 +6,7 @@ They change nothing of what is asked, and leave what is locked in its place.
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 
-from coaching.blocks.editing.pair_acts import with_pairs
+from coaching.blocks.editing.pair_acts import around_locked, with_pairs
 from coaching.blocks.editing.places import (
     Edited,
     EditSetting,
@@ -70,7 +70,11 @@ def _rebuilt(
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
         refuse_fixed(session_in(week, here[uid]), setting)
         return with_session(
-            week, here[uid], lambda one: with_pairs(one, rebuild(one["pairs"], setting))
+            week,
+            here[uid],
+            lambda one: with_pairs(
+                one, around_locked(one["pairs"], rebuild(one["pairs"], setting))
+            ),
         )
 
     said = f"{session['name']} {words}"

@@ -21,7 +21,7 @@ from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
 from coaching.rules.plan import Part
 
-_THERE = "It stands there already; choose another place."
+_THERE = "It stands there already; choose another place. What is locked keeps its own."
 
 
 def letters() -> Iterator[str]:
@@ -43,6 +43,15 @@ def lettered(pairs: Sequence[PairData]) -> list[PairData]:
 def with_pairs(session: SessionData, pairs: Sequence[PairData]) -> SessionData:
     """A session with other pairs; what is left empty goes, letters follow."""
     return {**session, "pairs": lettered([pair for pair in pairs if pair["lines"]])}
+
+
+def around_locked(was: Sequence[PairData], now: Sequence[PairData]) -> list[PairData]:
+    """Pairs in a new order, with locked ones where they stood; as they are where one came or went."""
+    pairs = [pair for pair in now if pair["lines"]]
+    if len(pairs) != len(was):
+        return pairs
+    free = iter([pair for pair in pairs if not pair.get("locked")])
+    return [pair if pair.get("locked") else next(free) for pair in was]
 
 
 def move_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
@@ -132,7 +141,8 @@ def moved_line(
     def put(session: SessionData) -> SessionData:
         if beside:
             return with_pairs(session, joined(session["pairs"], beside, line, pair["part"]))
-        return with_pairs(session, _inserted(session["pairs"], alone, anchor))
+        pairs = _inserted(session["pairs"], alone, anchor)
+        return with_pairs(session, around_locked(target["pairs"], pairs))
 
     return with_session(without, to, put)
 
@@ -198,14 +208,16 @@ def move_pair(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
         source, index = holder_of(week, here[uid])
         moving = source["pairs"][index]
         refuse_fixed(source, setting, moving)
-        refuse_fixed(session_in(week, here[to]), setting)
+        goal = session_in(week, here[to])
+        refuse_fixed(goal, setting)
         rest = [*source["pairs"][:index], *source["pairs"][index + 1 :]]
         without = with_session(week, source["uid"], lambda one: with_pairs(one, rest))
-        return with_session(
-            without,
-            here[to],
-            lambda one: with_pairs(one, _inserted(one["pairs"], moving, here.get(before, ""))),
-        )
+
+        def put(one: SessionData) -> SessionData:
+            pairs = _inserted(one["pairs"], moving, here.get(before, ""))
+            return with_pairs(one, around_locked(goal["pairs"], pairs))
+
+        return with_session(without, here[to], put)
 
     return spread(
         snapshot,
@@ -246,16 +258,20 @@ def _on_pair(
 
 
 def order_pair(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
-    """A pair one place up or down."""
+    """A pair one place up or down; what is locked keeps its place and is passed by."""
     by = step_of(raw)
 
     def ordered(pairs: list[PairData], index: int) -> Sequence[PairData]:
-        to = index + by
-        if not 0 <= to < len(pairs):
+        ahead = list(range(index + by, len(pairs) if by > 0 else -1, by))
+        to = next((at for at in ahead if not pairs[at].get("locked")), None)
+        if to is None:
             end = "first" if by < 0 else "last"
             message = f"{pairs[index]['letter']} is the {end} already; move it the other way."
+            if ahead:
+                there = pairs[ahead[0]]["letter"]
+                message = f"{there} is locked and keeps its place; unlock it first."
             raise BlockError(message)
-        pairs.insert(to, pairs.pop(index))
+        pairs[index], pairs[to] = pairs[to], pairs[index]
         return pairs
 
     return _on_pair(snapshot, raw, setting, f"one place {'up' if by < 0 else 'down'}", ordered)

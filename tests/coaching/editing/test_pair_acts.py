@@ -162,3 +162,35 @@ def test_a_locked_session_stays_as_a_whole():
     with pytest.raises(BlockError, match="It is locked already"):
         act(plan, "lock", session="w1-a")
     assert act(plan, "unlock", session="w1-a").snapshot == block()
+
+
+def test_a_locked_pair_keeps_its_place_and_others_move_around_it():
+    plan = act(block(), "lock", line="w1-press").snapshot
+
+    up = act(plan, "order-pair", line="w1-rot", by="-1").snapshot
+    assert shape(up, "w1-a") == "A rot, B press+curl, C push+pull"
+    assert act(up, "order-pair", line="w1-rot", by="1").snapshot == plan
+    first = act(plan, "move-pair", line="w1-rot", session="w1-a", before="w1-push").snapshot
+    assert first == up
+    alone = act(plan, "move-line", line="w1-rot", session="w1-a", before="w1-push").snapshot
+    assert alone == up
+
+
+def test_at_the_edge_a_locked_pair_is_not_passed():
+    plan = act(block(), "lock", line="w1-rot").snapshot
+    plan = act(plan, "lock", line="w1-push").snapshot
+
+    for by, letter in (("1", "C"), ("-1", "A")):
+        with pytest.raises(BlockError, match=f"{letter} is locked and keeps its place; unlock it"):
+            act(plan, "order-pair", line="w1-press", by=by)
+    with pytest.raises(BlockError, match="What is locked keeps its own"):
+        act(plan, "move-pair", line="w1-press", session="w1-a", before="w1-push")
+
+
+def test_where_a_pair_comes_or_goes_before_it_the_letter_of_a_locked_one_follows():
+    plan = act(block(), "lock", line="w1-press").snapshot
+
+    without = act(plan, "move-pair", line="w1-push", session="w1-b").snapshot
+    assert shape(without, "w1-a") == "A press+curl, B rot"
+    more = act(plan, "unpair", line="w1-push").snapshot
+    assert shape(more, "w1-a") == "A push, B pull, C press+curl, D rot"
