@@ -14,8 +14,11 @@ from coaching.blocks.against import Against, by_action, by_plane
 from coaching.blocks.block_findings import (
     ClientFacts,
     block_findings,
-    week_findings,
-    with_new_marked,
+    judged,
+    kept_findings,
+    scene_of,
+    volume_findings,
+    with_marks,
 )
 from coaching.blocks.effects import (
     PlacedFinding,
@@ -23,13 +26,14 @@ from coaching.blocks.effects import (
     WeekEffects,
     edit_sentence,
     session_effect,
-    volume_sentences,
 )
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
+from coaching.blocks.remedies import MOST_MUSCLES, remedied
+from coaching.blocks.shelf import Shelf
 from coaching.rules.plan import Level, Muscle, WeekKind
 from coaching.rules.volume import MuscleVolume
 from coaching.rules.volume_course import light_share
-from coaching.rules.volume_range import VolumeLine, judge_volume
+from coaching.rules.volume_range import VolumeLine
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +120,7 @@ class BlockEffects:
     planes: tuple[Against, ...]
     actions: tuple[Against, ...]
     findings: tuple[PlacedFinding, ...]
+    volume: tuple[PlacedFinding, ...] = ()
     change: Change | None = None
     last_block: str = ""
 
@@ -130,9 +135,20 @@ class BlockEffects:
         return max(self.week.sessions, key=lambda one: one.minutes, default=None)
 
     @property
-    def outside(self) -> tuple[str, ...]:
-        """The muscles of the week outside their range, each in a sentence."""
-        return tuple(volume_sentences(self.week))
+    def muscles_first(self) -> tuple[PlacedFinding, ...]:
+        """The muscles that are furthest outside their range."""
+        return self.volume[:MOST_MUSCLES]
+
+    @property
+    def muscles_then(self) -> tuple[PlacedFinding, ...]:
+        """The others outside their range."""
+        return self.volume[MOST_MUSCLES:]
+
+    @property
+    def muscles_named(self) -> str:
+        """The same by name: quadriceps, biceps."""
+        names = (one.finding.sentence.partition(":")[0] for one in self.muscles_then)
+        return ", ".join(name.casefold() for name in names)
 
     @property
     def elsewhere(self) -> tuple[WeekColumn, ...]:
@@ -147,6 +163,7 @@ def block_effects(
     chosen: int,
     before: Sequence[WeekFigures] = (),
     last: LastBlock | None = None,
+    shelf: Shelf | None = None,
 ) -> BlockEffects:
     """What a block does, with one week in full.
 
@@ -156,14 +173,19 @@ def block_effects(
         chosen: The number of the week that is shown.
         before: The plan before the last edit, empty when there is nothing to compare with.
         last: The client's block before this one.
+        shelf: What may be put in; without it no exercise is proposed.
     """
     week = weeks[chosen - 1]
-    lines = _judged(week, facts.level)
+    lines = judged(week, facts.level)
     was = _counterparts(weeks, before)
-    found = block_findings(weeks, facts, chosen=chosen)
-    findings, settled = found[chosen - 1], tuple[str, ...]()
+    found = block_findings(weeks, facts)
+    here = remedied(scene_of(weeks, week, facts), shelf)
+    findings, volume, settled = here.findings, here.volume, tuple[str, ...]()
     if (then := was[chosen - 1]) is not None and then is not week:
-        findings, settled = with_new_marked(findings, week_findings(before, then, facts))
+        prior = scene_of(before, then, facts)
+        findings, gone = with_marks(findings, kept_findings(prior))
+        volume, within = with_marks(volume, volume_findings(prior))
+        settled = (*gone, *within)
     change = _change(weeks, was, facts, chosen, settled) if before else None
     effects = _week_effects(week, lines, facts, findings, change)
     return BlockEffects(
@@ -178,19 +200,16 @@ def block_effects(
         planes=by_plane(week.balance),
         actions=tuple(by_action(one) for one in week.balance.by_action),
         findings=findings,
+        volume=volume,
         change=change,
         last_block=last.name if last else "",
     )
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
-def _judged(week: WeekFigures, level: Level) -> tuple[VolumeLine, ...]:
-    return tuple(judge_volume(week.volume, None, level=level, kind=week.week.kind))
-
-
-@lru_cache(maxsize=KEPT_WEEKS)
-def _told(week: WeekFigures, facts: ClientFacts) -> WeekEffects:
-    return _week_effects(week, _judged(week, facts.level), facts, ())
+def told_alone(week: WeekFigures, facts: ClientFacts) -> WeekEffects:
+    """What a week does to muscles, balance and time, without what is found in it."""
+    return _week_effects(week, judged(week, facts.level), facts, ())
 
 
 def _week_effects(
@@ -251,7 +270,7 @@ def _change(
         return Change("This week is new.", touched, {}, {}, (), elsewhere)
     if then is now:
         return Change("", touched, {}, {}, settled, elsewhere)
-    after, prior = (_told(one, facts) for one in (now, then))
+    after, prior = (told_alone(one, facts) for one in (now, then))
     minutes = {one.key: one.minutes for one in prior.sessions}
     return Change(
         sentence=edit_sentence(prior, after),
@@ -336,7 +355,7 @@ def _rows(
 def _cells(
     week: WeekFigures, then: WeekFigures | None, level: Level, *, is_chosen: bool
 ) -> Mapping[Muscle, SetsCell]:
-    lines = {line.muscle: line for line in _judged(week, level)}
+    lines = {line.muscle: line for line in judged(week, level)}
     return {muscle: _cell(week, then, lines.get(muscle), muscle, is_chosen) for muscle in Muscle}
 
 

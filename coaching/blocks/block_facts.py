@@ -12,6 +12,7 @@ from coaching.blocks.last_block import last_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.plan_figures import WeekFigures, figures_of_plans
+from coaching.blocks.shelf import Shelf, shelf_of
 from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
@@ -30,6 +31,7 @@ class BlockFacts:
     exercises: Mapping[int, plan.Exercise]
     joints: Joints
     last: LastBlock | None
+    shelf: Shelf
     before: Snapshot | None = None
     """The plan before the edit that is just answered."""
 
@@ -80,14 +82,20 @@ def block_facts(
         exercises=known,
         joints=joints or joints_of(block.client),
         last=last_block_of(block, anew=before is None),
+        shelf=shelf_of(block, anew=before is None),
         before=before,
     )
 
 
 def effects_of(facts: BlockFacts, chosen: int) -> tuple[WeekFigures, BlockEffects]:
-    """The figures of the chosen week, and what the block does for this client; no query."""
+    """The figures of the chosen week, and what the block does for this client.
+
+    No query, 3 where an exercise is looked for to put in and the shelf was not read yet.
+    """
     plans = (facts.draft.snapshot, facts.before) if facts.before else (facts.draft.snapshot,)
     weeks, *before = figures_of_plans(plans, facts.exercises)
     earlier = before[0] if before else ()
-    effects = block_effects(weeks, facts.known, chosen=chosen, before=earlier, last=facts.last)
+    effects = block_effects(
+        weeks, facts.known, chosen=chosen, before=earlier, last=facts.last, shelf=facts.shelf
+    )
     return weeks[chosen - 1], effects

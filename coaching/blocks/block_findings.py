@@ -1,29 +1,47 @@
-"""What is found in each week of a block: joints, minutes, time between, balance, order, course."""
+"""What is found in each week of a block: joints, minutes, time between, balance, order, course.
+
+How to settle it in one act is looked for elsewhere, in the week that is shown only.
+"""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
+from typing import NamedTuple
 
-from coaching.blocks import remedies
-from coaching.blocks.effects import PlacedFinding, Remedy
+from coaching.blocks import charts
+from coaching.blocks.effects import Mark, PlacedFinding
 from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures, WeekFigures
-from coaching.blocks.remedies import Room
-from coaching.rules import joint_limits
+from coaching.rules import joint_limits, rep_range
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints
 from coaching.rules.load_to_choose import load_finding
-from coaching.rules.muscle_spacing import Close, SessionLoad, close_finding, close_of_week
-from coaching.rules.plan import Level, WeekKind
+from coaching.rules.muscle_spacing import close_finding, close_of_week
+from coaching.rules.plan import Level, PlannedSession, Prescription, WeekKind
 from coaching.rules.session_clock import length_finding
 from coaching.rules.volume_course import course_findings
+from coaching.rules.volume_range import VolumeLine, judge_volume, volume_finding
 
 _COUNTS = re.compile(r"\d[\d.]*|\bnone\b")
-_LISTS_MUSCLES = frozenset(
+_BY_RULE_ALONE = frozenset(
     {FindingKind.SPACING, FindingKind.VOLUME_COURSE, FindingKind.LOAD_TO_CHOOSE}
 )
 """Which muscles or exercises such a finding names changes: it is known by its rule alone."""
+
+
+_LEAST_CHANGE = 1e-6
+"""Sums of the same numbers in another order differ by less."""
+
+
+class Place(NamedTuple):
+    """What a finding is known by: its rule, what it says without numbers, and one session."""
+
+    kind: FindingKind
+    rule: str
+    exercise: str
+    words: str
+    session: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,174 +59,213 @@ class ClientFacts:
     begun: frozenset[str] = frozenset()
     locked: frozenset[str] = frozenset()
 
-    @property
-    def room(self) -> Room:
-        """What a remedy may use."""
-        return Room(self.minutes, self.today, self.begun | self.locked)
+    def may_change(self, session: PlannedSession) -> bool:
+        """Whether a session is neither past nor begun nor locked."""
+        fixed = session.key in self.begun or session.key in self.locked
+        return session.on >= self.today and not fixed
 
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Found:
-    """A finding with what a remedy is looked for in: the sessions, or two that stand too close."""
-
-    finding: Finding
-    names: tuple[str, ...] = ()
-    figures: tuple[SessionFigures, ...] = ()
-    close: Close | None = None
+    def is_free(self, one: Prescription) -> bool:
+        """Whether an exercise is not locked."""
+        return one.key not in self.locked
 
 
 @dataclass(frozen=True, slots=True)
-class _Around:
-    """A week and those beside it on which its findings depend; ``usual`` is the last usual one."""
+class WeekScene:
+    """A week and what of its block it is judged with; ``usual`` is the usual week before it."""
 
     week: WeekFigures
     before: WeekFigures | None
     following: WeekFigures | None
     usual: WeekFigures | None
+    facts: ClientFacts
 
     @property
-    def loads(self) -> list[SessionLoad]:
-        """The sessions of this week and of those beside it."""
-        three = (self.before, self.week, self.following)
-        return [load for one in three if one for load in one.loads]
+    def is_build(self) -> bool:
+        """Whether it is a usual week."""
+        return _is_build(self.week)
 
 
-def block_findings(
-    weeks: Sequence[WeekFigures], facts: ClientFacts, *, chosen: int = 0
-) -> tuple[tuple[PlacedFinding, ...], ...]:
-    """What is found in each week, in the order of the weeks; most pressing first in each.
-
-    Remedies are looked for in the week with the number ``chosen`` only, the one that is shown.
-
-    What is found in several sessions of a week is told once. A light week keeps the order of
-    the usual one with sets left out, so neither its order nor its balance is looked at.
-    """
-    return tuple(
-        _remedied(_around(weeks, one), facts)
-        if one.week.number == chosen
-        else week_findings(weeks, one, facts)
-        for one in weeks
-    )
-
-
-def week_findings(
-    weeks: Sequence[WeekFigures], week: WeekFigures, facts: ClientFacts
-) -> tuple[PlacedFinding, ...]:
-    """What is found in one of a block's weeks, without remedies."""
-    found = _found(_around(weeks, week), facts)
-    return tuple(PlacedFinding(one.finding, one.names) for one in found)
-
-
-def _around(weeks: Sequence[WeekFigures], week: WeekFigures) -> _Around:
+def scene_of(weeks: Sequence[WeekFigures], week: WeekFigures, facts: ClientFacts) -> WeekScene:
+    """One of a block's weeks with those beside it."""
     place = week.week.number - 1
     usual = [one for one in weeks[:place] if _is_build(one)]
-    return _Around(
+    return WeekScene(
         week,
         weeks[place - 1] if place else None,
         weeks[place + 1] if place + 1 < len(weeks) else None,
         usual[-1] if usual else None,
+        facts,
     )
 
 
-def _found(around: _Around, facts: ClientFacts) -> tuple[_Found, ...]:
-    """All that is found in a week; each part is kept by what it alone depends on."""
-    week = around.week
-    course = [one.course for one in (around.usual, week) if one]
-    return (
-        *_in_sessions(week, facts),
-        *_spacing(week, around.following),
-        *(_Found(one) for one in (week.leans if _is_build(week) else ())),
-        *_order(week),
-        *(_Found(one) for one in course_findings(course, week.week.number)),
-    )
+def block_findings(
+    weeks: Sequence[WeekFigures], facts: ClientFacts
+) -> tuple[tuple[PlacedFinding, ...], ...]:
+    """What is found in each week, in the order of the weeks; most pressing first in each.
+
+    What is found in several sessions of a week is told once. A light week keeps the order of
+    the usual one with sets left out, so neither its order nor its balance is looked at. Muscles
+    outside their range are told apart, by ``volume_findings``.
+    """
+    return tuple(kept_findings(scene_of(weeks, one, facts)) for one in weeks)
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
-def _remedied(around: _Around, facts: ClientFacts) -> tuple[PlacedFinding, ...]:
-    return tuple(
-        PlacedFinding(one.finding, one.names, tuple(_remedies(one, around, facts.room)))
-        for one in _found(around, facts)
+def kept_findings(scene: WeekScene) -> tuple[PlacedFinding, ...]:
+    """What is found in one week."""
+    return findings_in(scene)
+
+
+def findings_in(scene: WeekScene) -> tuple[PlacedFinding, ...]:
+    """The same for a week that is only tried; each part is kept by what it alone depends on."""
+    week, usual = scene.week, scene.usual
+    course = [one.course for one in (usual, week) if one]
+    return (
+        *pressing_in(scene),
+        *(PlacedFinding(one) for one in course_findings(course, week.week.number)),
     )
 
 
-def _remedies(found: _Found, around: _Around, room: Room) -> Iterator[Remedy]:
-    """What settles a finding in one act, each act once."""
-    if found.close is not None:
-        starts_on = around.week.week.starts_on
-        moved = remedies.for_spacing(found.close, starts_on, around.loads, room)
-        yield from (moved,) if moved else ()
-    ways = [remedies.for_session(found.finding, one, room) for one in found.figures]
-    yield from {one.words: one for one in ways if one}.values()
+def pressing_in(scene: WeekScene) -> Iterator[PlacedFinding]:
+    """The same without the course of volume."""
+    week = scene.week
+    yield from _in_sessions(week, scene.facts)
+    yield from _order(week)
+    yield from _repetitions(week, scene.facts.level)
+    yield from _spacing(week, scene.following)
+    yield from (PlacedFinding(one) for one in (week.leans if _is_build(week) else ()))
 
 
-def with_new_marked(
+@lru_cache(maxsize=KEPT_WEEKS)
+def judged(week: WeekFigures, level: Level) -> tuple[VolumeLine, ...]:
+    """Each muscle of a week against its range."""
+    return tuple(judge_volume(week.volume, None, level=level, kind=week.week.kind))
+
+
+def volume_findings(scene: WeekScene) -> tuple[PlacedFinding, ...]:
+    """The muscles of a week outside their range, the one that is furthest off first."""
+    level = scene.facts.level
+    outside = [one for one in judged(scene.week, level) if charts.is_outside(one)]
+    found = [(one, volume_finding(one, scene.week.volume[one.muscle], level)) for one in outside]
+    found.sort(key=lambda each: -each[1].size / (each[0].low or 1))
+    return tuple(PlacedFinding(one) for _, one in found)
+
+
+def with_marks(
     now: Sequence[PlacedFinding], before: Sequence[PlacedFinding]
 ) -> tuple[tuple[PlacedFinding, ...], tuple[str, ...]]:
-    """The findings of a week with new ones marked, and the sentences of those that are settled.
+    """The findings of a week marked as new, smaller or larger, and the sentences of the settled.
 
     A finding is the same one by its rule and place, whatever its numbers are by now.
     """
-    here = frozenset().union(*(_places(one) for one in now))
-    was = frozenset().union(*(_places(one) for one in before))
-    marked = tuple(replace(one, is_new=not _places(one) <= was) for one in now)
-    settled = (one.finding.sentence for one in before if here.isdisjoint(_places(one)))
+    known = {key for one in before for key in one.keys}
+    # A week that was replaced as a whole has other sessions of the same names.
+    by_name = known.isdisjoint(key for one in now for key in one.keys)
+    was = sizes_of(before, by_name=by_name)
+    here = sizes_of(now, by_name=by_name).keys()
+    marked = tuple(
+        replace(one, mark=_mark(places_of(one, by_name=by_name), one, was)) for one in now
+    )
+    settled = (
+        one.finding.sentence for one in before if here.isdisjoint(places_of(one, by_name=by_name))
+    )
     return marked, tuple(dict.fromkeys(settled))
 
 
-def _places(one: PlacedFinding) -> frozenset[tuple[str, ...]]:
+def _mark(places: frozenset[Place], one: PlacedFinding, was: Mapping[Place, float]) -> Mark:
+    if not places <= was.keys():
+        return Mark.NEW
+    change = sum(one.finding.size - was[place] for place in places)
+    if abs(change) < _LEAST_CHANGE:
+        return Mark.NONE
+    return Mark.LARGER if change > 0 else Mark.SMALLER
+
+
+def sizes_of(found: Iterable[PlacedFinding], *, by_name: bool = False) -> dict[Place, float]:
+    """How far off each finding is at each place."""
+    return {place: one.finding.size for one in found for place in places_of(one, by_name=by_name)}
+
+
+def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
     """One for each session that it is true of; two that stand too close are one place."""
     finding = one.finding
-    words = "" if finding.kind in _LISTS_MUSCLES else _COUNTS.sub("", finding.sentence)
-    apart = finding.kind is not FindingKind.SPACING
-    places = (one.sessions or ("",)) if apart else (" ".join(one.sessions),)
-    return frozenset((finding.rule, finding.exercise, words, place) for place in places)
+    kind = finding.kind
+    words = "" if kind in _BY_RULE_ALONE else _COUNTS.sub("", finding.sentence)
+    if kind is FindingKind.REPETITIONS:
+        words = words.partition(":")[2]
+    apart = kind is not FindingKind.SPACING
+    sessions = one.sessions if by_name else one.keys
+    places = (sessions or ("",)) if apart else (" ".join(sessions),)
+    return frozenset(Place(kind, finding.rule, finding.exercise, words, one) for one in places)
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
-def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[_Found, ...]:
+def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[PlacedFinding, ...]:
     """Joints, loads to choose, and minutes."""
     limits = facts.joints.on(max(facts.today, week.week.starts_on))
-    told = [
-        (one, joint_limits.findings_for(one.session, limits, facts.joints.overrides))
-        for one in (week.sessions if limits else ())
-    ]
-    coming = [
-        one
-        for one in week.sessions
-        if one.session.on >= facts.today and one.session.key not in facts.begun
-    ]
-    loads = [(one, load_finding(one.session)) for one in coming]
-    long = [(one, length_finding(one.session, one.minutes, facts.minutes)) for one in week.sessions]
-    alone = [(one, (found,)) for one, found in (*loads, *long) if found]
-    return (*_together(told), *_together(alone))
 
+    def joints(one: SessionFigures) -> tuple[Finding, ...]:
+        return joint_limits.findings_for(one.session, limits, facts.joints.overrides)
 
-@lru_cache(maxsize=KEPT_WEEKS)
-def _order(week: WeekFigures) -> tuple[_Found, ...]:
-    if week.week.kind is WeekKind.DELOAD:
-        return ()
-    return tuple(_together([(one, one.order) for one in week.sessions]))
+    def load(one: SessionFigures) -> tuple[Finding, ...]:
+        is_coming = one.session.on >= facts.today and one.session.key not in facts.begun
+        found = load_finding(one.session) if is_coming else None
+        return (found,) if found else ()
 
+    def length(one: SessionFigures) -> tuple[Finding, ...]:
+        found = length_finding(one.session, one.minutes, facts.minutes)
+        return (found,) if found else ()
 
-def _together(told: Sequence[tuple[SessionFigures, Sequence[Finding]]]) -> Iterator[_Found]:
-    """Each sentence once, with the sessions it is true of."""
-    found: dict[str, tuple[Finding, list[SessionFigures]]] = {}
-    for figures, findings in told:
-        for one in findings:
-            found.setdefault(one.sentence, (one, []))[1].append(figures)
-    for finding, figured in found.values():
-        names = dict.fromkeys(one.session.name for one in figured)
-        yield _Found(finding, tuple(names), tuple(figured))
-
-
-@lru_cache(maxsize=KEPT_WEEKS)
-def _spacing(week: WeekFigures, following: WeekFigures | None) -> tuple[_Found, ...]:
-    return tuple(
-        _Found(
-            close_finding(close), (close.before.session.name, close.after.session.name), close=close
-        )
-        for close in close_of_week(week.loads, following.loads if following else ())
+    told = (
+        _together(week, joints) if limits else (),
+        _together(week, load),
+        _together(week, length),
     )
+    return tuple(one for part in told for one in part)
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _order(week: WeekFigures) -> tuple[PlacedFinding, ...]:
+    is_light = week.week.kind is WeekKind.DELOAD
+    return () if is_light else tuple(_together(week, lambda one: one.order))
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _repetitions(week: WeekFigures, level: Level) -> tuple[PlacedFinding, ...]:
+    if not _is_build(week):
+        return ()
+    return tuple(_together(week, lambda one: rep_range.findings_for(one.session, level)))
+
+
+def _together(
+    week: WeekFigures, told: Callable[[SessionFigures], Sequence[Finding]]
+) -> Iterator[PlacedFinding]:
+    """Each sentence once, with the sessions it is true of."""
+    found: dict[str, tuple[Finding, dict[str, str]]] = {}
+    for figures in week.sessions:
+        for one in told(figures):
+            place = found.setdefault(one.sentence, (one, {}))[1]
+            place[figures.session.key] = _called(figures.session, week)
+    for finding, places in found.values():
+        yield PlacedFinding(finding, tuple(places.values()), tuple(places))
+
+
+def _called(session: PlannedSession, week: WeekFigures) -> str:
+    """The name of a session, with its day where another one of the week has the same."""
+    same = [one.session.key for one in week.sessions if one.session.name == session.name]
+    if len(same) == 1:
+        return session.name
+    return f"{session.name} ({session.on:%a}, {same.index(session.key) + 1} of {len(same)})"
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _spacing(week: WeekFigures, following: WeekFigures | None) -> tuple[PlacedFinding, ...]:
+    found = []
+    for close in close_of_week(week.loads, following.loads if following else ()):
+        both = (close.before.session, close.after.session)
+        names, keys = tuple(one.name for one in both), tuple(one.key for one in both)
+        found.append(PlacedFinding(close_finding(close), names, keys))
+    return tuple(found)
 
 
 def _is_build(week: WeekFigures) -> bool:

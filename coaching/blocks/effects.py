@@ -7,6 +7,7 @@ beside the usual week.
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from enum import StrEnum
 from urllib.parse import urlencode
 
 from coaching.blocks import charts
@@ -49,17 +50,28 @@ class Remedy:
         return urlencode(self.act)
 
 
+class Mark(StrEnum):
+    """What the last edit did to a finding."""
+
+    NONE = ""
+    NEW = "New"
+    SMALLER = "Smaller"
+    LARGER = "Larger"
+
+
 @dataclass(frozen=True, slots=True)
 class PlacedFinding:
     """One finding, the sessions of the week in which it was found, and what would settle it.
 
-    ``is_new`` says that the last edit brought it.
+    ``keys`` are those of the sessions. ``way_out`` says in words what no single act can do.
     """
 
     finding: Finding
     sessions: tuple[str, ...] = ()
+    keys: tuple[str, ...] = ()
     remedies: tuple[Remedy, ...] = ()
-    is_new: bool = False
+    mark: Mark = Mark.NONE
+    way_out: str = ""
 
     @property
     def buttons(self) -> tuple[tuple[str, str], ...]:

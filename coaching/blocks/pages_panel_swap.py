@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from clients.queries import equipment_of
 from coaching.blocks.adaptation import replacements
-from coaching.blocks.block_effects import block_effects
+from coaching.blocks.block_effects import told_alone
 from coaching.blocks.block_facts import BlockFacts
 from coaching.blocks.editing.acts import EditSetting, apply_act
 from coaching.blocks.editing.places import Edited, days_of
@@ -130,4 +130,4 @@ class _Effects:
 
     def _week(self, snapshot: Snapshot, exercises: Mapping[int, plan.Exercise]) -> WeekEffects:
         figures = plan_figures(snapshot, exercises)
-        return block_effects(figures, self.facts.known, chosen=self.found.number).week
+        return told_alone(figures[self.found.number - 1], self.facts.known)

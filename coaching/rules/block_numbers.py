@@ -1,6 +1,6 @@
 """Numbers by which a block is judged while it is written: time between, balance, course of volume."""
 
-from coaching.rules.register import Number, NumberKind
+from coaching.rules.register import Number, NumberKind, NumberTable
 
 SPACING_HOURS = Number(
     48,
@@ -70,6 +70,28 @@ SHORTER_PREHAB_SHARE = Number(
     0.5,
     "share of its sets",
     "The least that prehab keeps in a shorter session",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+NOVICE_MOST_REPS = Number(
+    12,
+    "reps a set",
+    "Up to here sets are recommended for novices, whatever the part: loads of 8 to 12 RM",
+    NumberKind.EVIDENCE,
+    "acsm-2009",
+)
+REPS_FAR_UNDER = Number(
+    3,
+    "reps",
+    "So far under the range of its part a set is told",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+SHORTEST_REST = NumberTable(
+    ("rest [s]",),
+    {"primary": (120,), "supplementary": (75,), "isolation": (60,)},
+    "s",
+    "The shortest usual rest between sets of a part, below which no rest is proposed",
     NumberKind.CONVENTION,
     "common-practice",
 )

@@ -25,8 +25,10 @@ class FindingKind(StrEnum):
     LOAD_TO_CHOOSE = "load to choose"
     SESSION_MINUTES = "session minutes"
     SESSION_ORDER = "session order"
+    REPETITIONS = "repetitions"
     SPACING = "time between"
     BALANCE = "balance"
+    MUSCLE_VOLUME = "sets per muscle"
     VOLUME_COURSE = "course of volume"
     BACK = "back"
     HOLDING = "holding"
@@ -49,7 +51,8 @@ class Finding:
     ``could_not_know`` says what the logs cannot tell; ``question`` is what the
     coach may send to the client to find out. ``probability`` [0-1] is how likely the
     tool holds it to be; none when it is counted and not estimated. ``line`` is the key of the
-    prescription that settles it, where it is one.
+    prescription that settles it, where it is one. ``size`` says how far off a plan is, in the
+    unit of its rule, so that two states of one finding can be compared.
     """
 
     kind: FindingKind
@@ -63,6 +66,7 @@ class Finding:
     question: str = ""
     probability: float | None = None
     line: str = ""
+    size: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,6 +120,7 @@ def close_finding(close: Close) -> Finding:
         rule=RULE,
         source_key="common-practice",
         could_not_know="The hour of day, and how sore the client is.",
+        size=sum(close.before.sets[one] + close.after.sets[one] for one in close.muscles),
     )
 
 

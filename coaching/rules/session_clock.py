@@ -117,4 +117,5 @@ def length_finding(session: PlannedSession, minutes: SessionMinutes, budget: int
         rule="Warm-up, work, rests and setting up end within the client's time.",
         source_key="common-practice",
         could_not_know="Queues at the equipment, and talk.",
+        size=minutes.total - budget,
     )

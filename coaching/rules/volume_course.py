@@ -79,6 +79,7 @@ def _jumps(weeks: Sequence[WeekVolume], week: WeekVolume) -> Iterator[Finding]:
             rule=JUMP_RULE,
             source_key="house",
             could_not_know="What the client did before, outside this block.",
+            size=sum(now - was for _, was, now in steep),
         )
 
 
@@ -107,6 +108,7 @@ def _not_light(weeks: Sequence[WeekVolume], week: WeekVolume) -> Iterator[Findin
         rule=LIGHT_RULE,
         source_key="common-practice",
         could_not_know="How tired the client is.",
+        size=abs(share - DELOAD_SHARE.value),
     )
 
 

@@ -4,8 +4,10 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.numbers import WEEKLY_SETS_HIGH, WEEKLY_SETS_LOW, WEEKLY_SETS_MINIMUM
 from coaching.rules.plan import Level, Muscle, WeekKind
+from coaching.rules.register import Number
 from coaching.rules.volume import MuscleVolume
 
 
@@ -17,9 +19,7 @@ def weekly_range(level: Level) -> tuple[float, float]:
     at the same place for all. Which level starts where is a house choice; the three
     numbers are published. None of them is a hard limit.
     """
-    is_new = level in {Level.ABSOLUTE_BEGINNER, Level.BEGINNER}
-    low = WEEKLY_SETS_MINIMUM if is_new else WEEKLY_SETS_LOW
-    return low.value, WEEKLY_SETS_HIGH.value
+    return _lowest(level).value, WEEKLY_SETS_HIGH.value
 
 
 class VolumeVerdict(StrEnum):
@@ -81,6 +81,41 @@ def judge_volume(
         )
         lines.append(VolumeLine(muscle, asked, got, low, high, verdict))
     return lines
+
+
+def volume_finding(line: VolumeLine, planned: MuscleVolume, level: Level) -> Finding:
+    """That a muscle's planned week is outside its range, with the count and where the range is from."""
+    above = line.planned > line.high
+    where = "above" if above else "under"
+    source = WEEKLY_SETS_HIGH if above else _lowest(level)
+    return Finding(
+        kind=FindingKind.MUSCLE_VOLUME,
+        sentence=(
+            f"{line.muscle.value.capitalize()}: {line.planned:g} sets, {where} the range of "
+            f"{line.low:g} to {line.high:g}."
+        ),
+        evidence=(
+            Evidence("As main mover", f"{planned.direct_sets} sets"),
+            Evidence("Assisting", f"{planned.indirect_sets} sets"),
+            Evidence("Counted", f"{line.planned:g} sets"),
+            Evidence(f"Range, {level.value}", f"{line.low:g} to {line.high:g} sets a week"),
+        ),
+        rule=f"{_RULE} {source.meaning}.",
+        source_key=source.source_key,
+        could_not_know="Whether this muscle is meant to grow in this block.",
+        size=line.planned - line.high if above else line.low - line.planned,
+    )
+
+
+_RULE = (
+    "A set counts 1 for the main mover and its share, usually 0.5, for a muscle that assists. The "
+    "range informs and is no hard limit."
+)
+
+
+def _lowest(level: Level) -> Number:
+    is_new = level in {Level.ABSOLUTE_BEGINNER, Level.BEGINNER}
+    return WEEKLY_SETS_MINIMUM if is_new else WEEKLY_SETS_LOW
 
 
 def _fractional(volumes: Mapping[Muscle, MuscleVolume], muscle: Muscle) -> float:

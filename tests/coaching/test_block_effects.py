@@ -7,11 +7,12 @@ import pytest
 
 from coaching.blocks.block_effects import LastBlock, block_effects
 from coaching.blocks.block_findings import ClientFacts
+from coaching.blocks.effects import Mark
 from coaching.blocks.plan_figures import plan_figures, week_figures
 from coaching.blocks.snapshots import Snapshot, week_data
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints, LimitAction
-from coaching.rules.plan import JointStress, Level, Muscle, Part, Pattern, Plane, WeekKind
+from coaching.rules.plan import JointStress, Level, Muscle, Part, Pattern, WeekKind
 from tests.rules.examples import (
     MONDAY,
     day,
@@ -24,7 +25,6 @@ from tests.rules.examples import (
 
 PUSH = make_exercise(joint_stresses=[JointStress.WRIST_EXTENSION])
 ROW = make_exercise("row", Pattern.PULL, muscles={Muscle.LATS: 1.0, Muscle.BICEPS: 0.5})
-CRUNCH = make_exercise("crunch", Pattern.CORE, plane=Plane.NONE, muscles={Muscle.ABS: 1.0})
 FACTS = ClientFacts(Level.INTERMEDIATE, 60, Joints(), today=MONDAY)
 
 
@@ -112,19 +112,28 @@ def test_findings_that_came_are_new_and_those_that_went_are_settled():
     came = effects(*leaning, before=level)
     went = effects(*level, before=leaning)
 
-    assert [one.is_new for one in came.findings] == [True, True]
+    assert [one.mark for one in came.findings] == [Mark.NEW, Mark.NEW]
     assert came.change.settled == ()
     assert went.findings == ()
     assert sorted(went.change.settled) == sorted(one.finding.sentence for one in came.findings)
 
 
-def test_a_finding_whose_numbers_moved_is_neither_new_nor_settled():
+@pytest.mark.parametrize(("sets", "mark"), [(8, Mark.LARGER), (6, Mark.SMALLER)])
+def test_a_finding_whose_numbers_moved_is_neither_new_nor_settled(sets, mark):
+    before = (week(1, session(0, push=7, pull=3), session(3)),)
+
+    found = effects(week(1, session(0, push=sets, pull=3), session(3)), before=before)
+
+    assert [one.mark for one in found.findings] == [mark] * 2
+    assert [one for one in found.change.settled if "session" in one or "week" in one] == []
+
+
+def test_a_finding_that_the_edit_left_alone_has_no_mark():
     before = (week(1, session(0, push=7), session(3)),)
 
-    found = effects(week(1, session(0, push=8), session(3)), before=before)
+    found = effects(week(1, session(0, push=7), session(3, name="Late")), before=before)
 
-    assert [one.is_new for one in found.findings] == [False] * 2
-    assert found.change.settled == ()
+    assert [one.mark for one in found.findings] == [Mark.NONE] * 2
 
 
 def test_leaning_the_other_way_is_another_finding():
@@ -132,7 +141,7 @@ def test_leaning_the_other_way_is_another_finding():
 
     found = effects(week(1, session(0, pull=7), session(3)), before=before)
 
-    assert [one.is_new for one in found.findings] == [True] * 2
+    assert [one.mark for one in found.findings] == [Mark.NEW] * 2
     assert len(found.change.settled) == 2
 
 
@@ -143,7 +152,7 @@ def test_a_session_that_stays_too_long_is_not_settled_by_other_minutes():
     longer = effects(week(1, session(0, push=6), session(3)), before=before, facts=facts)
 
     assert FindingKind.SESSION_MINUTES in kinds(longer)
-    new = [f.finding.kind for f in longer.findings if f.is_new]
+    new = [f.finding.kind for f in longer.findings if f.mark is Mark.NEW]
     assert FindingKind.SESSION_MINUTES not in new
     assert longer.change.settled == ()
 
@@ -154,7 +163,7 @@ def test_a_fault_that_moves_to_another_session_is_new_there():
     found = effects(week(1, session(0), session(3, push=7)), before=before)
 
     (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
-    assert (leaning.sessions, leaning.is_new) == (("Day 3",), True)
+    assert (leaning.sessions, leaning.mark) == (("Day 3",), Mark.NEW)
     assert leaning.finding.sentence in found.change.settled
 
 
@@ -247,7 +256,7 @@ def test_a_leaning_session_gets_a_set_where_it_lacks_one():
 
     (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
     assert [(r.words, r.act["line"], r.act["by"]) for r in leaning.remedies] == [
-        ("One set more of Row", "0-row", "1")
+        ("One set more of Row (+3 min)", "0-row", "1")
     ]
 
 
@@ -255,18 +264,9 @@ def test_a_leaning_session_without_time_gives_up_a_set_instead():
     found = effects(week(1, session(0, push=6), session(3)), facts=replace(FACTS, minutes=36))
 
     (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
-    assert [(r.words, r.act["by"]) for r in leaning.remedies] == [("One set less of Push up", "-1")]
-
-
-def test_a_long_session_gives_up_a_set_that_keeps_the_balance():
-    core = make_prescription(CRUNCH, [10] * 3, part=Part.ISOLATION, rest=60, key="core")
-    both = session(0).pairs[0].prescriptions
-    long = make_session(both, core, on=day(0), key="long", name="Monday")
-
-    found = effects(week(1, long), facts=replace(FACTS, minutes=35))
-
-    (told,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_MINUTES)
-    assert [(r.words, r.act["line"]) for r in told.remedies] == [("One set less of Crunch", "core")]
+    assert [(r.words, r.act["by"]) for r in leaning.remedies] == [
+        ("One set less of Push up (−2 min)", "-1")
+    ]
 
 
 def test_an_order_that_is_not_the_trades_can_be_put_right_in_one_act():
@@ -301,8 +301,8 @@ def test_nothing_is_offered_for_what_can_no_longer_change(facts):
 @pytest.mark.parametrize(
     ("locked", "words"),
     [
-        ({"0-row"}, ["One set less of Push up"]),
-        ({"0-push"}, ["One set more of Row"]),
+        ({"0-row"}, ["One set less of Push up (−2 min)"]),
+        ({"0-push"}, ["One set more of Row (+3 min)"]),
         ({"0-push", "0-row"}, []),
     ],
 )
@@ -313,17 +313,6 @@ def test_what_is_locked_gains_and_gives_no_set(locked, words):
 
     (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
     assert [one.words for one in leaning.remedies] == words
-
-
-def test_a_locked_exercise_does_not_make_a_session_shorter():
-    core = make_prescription(CRUNCH, [10] * 3, part=Part.ISOLATION, rest=60, key="core")
-    long = make_session(session(0).pairs[0].prescriptions, core, on=day(0), key="long")
-    facts = replace(FACTS, minutes=35, locked=frozenset({"core"}))
-
-    found = effects(week(1, long), facts=facts)
-
-    (told,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_MINUTES)
-    assert told.remedies == ()
 
 
 def test_pairs_that_are_locked_are_not_offered_another_order():

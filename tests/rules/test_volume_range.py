@@ -2,7 +2,12 @@ import pytest
 
 from coaching.rules.plan import Level, Muscle, WeekKind
 from coaching.rules.volume import MuscleVolume
-from coaching.rules.volume_range import VolumeVerdict, judge_volume, weekly_range
+from coaching.rules.volume_range import (
+    VolumeVerdict,
+    judge_volume,
+    volume_finding,
+    weekly_range,
+)
 
 
 def _volume(sets: float, muscle: Muscle = Muscle.CHEST) -> dict[Muscle, MuscleVolume]:
@@ -61,3 +66,33 @@ def test_a_light_week_is_not_called_too_small(kind: WeekKind) -> None:
     (line,) = judge_volume(_volume(3), _volume(2), level=Level.ADVANCED, kind=kind)
 
     assert line.verdict is VolumeVerdict.LIGHT_BY_PLAN
+
+
+@pytest.mark.parametrize(
+    ("level", "sets", "sentence", "source", "size"),
+    [
+        (
+            Level.ADVANCED,
+            7.5,
+            "Chest: 7.5 sets, under the range of 10 to 20.",
+            "schoenfeld-2017",
+            2.5,
+        ),
+        (Level.BEGINNER, 3, "Chest: 3 sets, under the range of 4 to 20.", "iversen-2021", 1),
+        (Level.ADVANCED, 22, "Chest: 22 sets, above the range of 10 to 20.", "baz-valle-2022", 2),
+    ],
+)
+def test_a_muscle_outside_its_range_is_told_with_the_source_of_that_end(
+    level: Level, sets: float, sentence: str, source: str, size: float
+) -> None:
+    planned = _volume(sets)
+    (line,) = judge_volume(planned, None, level=level)
+
+    found = volume_finding(line, planned[Muscle.CHEST], level)
+
+    assert (found.sentence, found.source_key, found.size) == (sentence, source, size)
+    assert "is no hard limit" in found.rule
+    assert [one.value for one in found.evidence][-2:] == [
+        f"{sets:g} sets",
+        f"{line.low:g} to {line.high:g} sets a week",
+    ]

@@ -13,6 +13,7 @@ from coaching.blocks.editing import (
     order_acts,
     pair_acts,
     session_acts,
+    shorten_acts,
     week_acts,
 )
 from coaching.blocks.editing.places import Edited, EditSetting, is_fixed
@@ -25,6 +26,7 @@ __all__ = ["EditSetting", "Edited", "apply_act", "exercises_needed"]
 ACTS: Mapping[str, Callable[[Snapshot, Raw, EditSetting], Edited]] = {
     "change-line": line_acts.change_line,
     "nudge-line": line_acts.nudge_line,
+    "nudge-pair": line_acts.nudge_pair,
     "swap-line": line_acts.swap_line,
     "add-exercise": exercise_acts.add_exercise,
     "remove-line": exercise_acts.remove_line,
@@ -46,6 +48,7 @@ ACTS: Mapping[str, Callable[[Snapshot, Raw, EditSetting], Edited]] = {
     "copy-session": session_acts.copy_session,
     "arrange-session": order_acts.arrange_session,
     "fix-pairing": order_acts.fix_pairing,
+    "shorten-session": shorten_acts.shorten_session,
     "copy-week": week_acts.copy_week,
     "replace-week": week_acts.replace_week,
     "remove-week": week_acts.remove_week,

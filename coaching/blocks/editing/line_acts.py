@@ -1,6 +1,6 @@
 """Acts on one line: its values, a step more or less, another exercise in its place."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import cast
 
 from coaching.blocks.adaptation import converted_targets
@@ -116,22 +116,42 @@ def said_values(was: Line, now: Line) -> str:
 
 def nudge_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """One step of sets, reps, load, rest or rir up or down, each week from its own value."""
-    uid, reach, by = text_of(raw, "line", "Exercise"), reach_of(raw), step_of(raw)
+    return _nudged(snapshot, raw, setting, [text_of(raw, "line", "Exercise")])
+
+
+def nudge_pair(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """The same for both exercises of a pair, so that a push gains what its pull does."""
+    uid = text_of(raw, "line", "Exercise")
+    _, pair, _ = line_at(snapshot, find_line(snapshot, uid))
+    others = [line["uid"] for line in pair["lines"] if line["uid"] != uid]
+    return _nudged(snapshot, raw, setting, [uid, *others])
+
+
+def _nudged(snapshot: Snapshot, raw: Raw, setting: EditSetting, uids: Sequence[str]) -> Edited:
+    reach, by = reach_of(raw), step_of(raw)
     field = text_of(raw, "field", "Field")
     step = _STEPS.get(field)
     if step is None:
         message = f"Field: “{field}” has no steps; choose sets, reps, load, rest or rir."
         raise BlockError(message)
-    at = find_line(snapshot, uid)
-    session, _, line = line_at(snapshot, at)
-    after: Line = {**line, **step(line, by, setting)}
+    at = find_line(snapshot, uids[0])
+    session, pair, _ = line_at(snapshot, at)
 
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
-        own = _line_in(week, here[uid])
-        return _changed(week, here[uid], step(own, by, setting), setting)
+        for uid in uids:
+            own = _line_in(week, here[uid])
+            week = _changed(week, here[uid], step(own, by, setting), setting)
+        return week
 
-    said = f"{line['name']} {said_values(line, after)}, {session['name']}"
-    return spread(snapshot, at.week, reach, [uid], change, said=said, focus=uid, values_only=True)
+    words = " and ".join(
+        f"{line['name']} {said_values(line, {**line, **step(line, by, setting)})}"
+        for line in pair["lines"]
+        if line["uid"] in uids
+    )
+    said = f"{words}, {session['name']}"
+    return spread(
+        snapshot, at.week, reach, uids, change, said=said, focus=uids[0], values_only=True
+    )
 
 
 def _nudged_sets(line: Line, by: int, _setting: EditSetting) -> LineValues:

@@ -11,6 +11,8 @@ import { isTyping, keysAreOff } from "./typing.js";
 /* What is at hand, and how far changes reach, over every new making of the page's parts. */
 const at = { uid: "", onName: true, shown: "" };
 let reach = "onward";
+/* Whether the act that is under way is a remedy of the panel of effects. */
+let isRemedy = false;
 
 const NO_MOVE = "There is no place to move it to. Open the other session's week, or add a session.";
 const NO_PAIR = "The next exercise is paired already, or there is none. Move one that stands alone next to it.";
@@ -182,6 +184,7 @@ class BlockEditor extends HTMLElement {
 
   /* One after the other, each on top of what the one before it made. */
   #send(act) {
+    isRemedy = false;
     this.#onceSaved(() => this.#post(this.dataset.editUrl, { reach, ...act }));
   }
 
@@ -194,6 +197,7 @@ class BlockEditor extends HTMLElement {
   /* Undo and redo wait their turn too: their buttons are made anew by every edit. */
   #onSubmit = (event) => {
     const form = event.target;
+    isRemedy = form.closest("#block-effects") !== null;
     const waits = typedForm(this) && !form.matches("[data-typed]") && form.matches("[hx-swap=none]");
     if (!form.matches("[data-step]") && !waits) return;
     event.preventDefault();
@@ -219,7 +223,9 @@ class BlockEditor extends HTMLElement {
     this.querySelector("[data-panel]")?.closest(".block-panel")?.remove();
     if (focus && stopFor(this, focus, at.onName)) at.uid = focus;
     this.#dress();
-    const place = this.#placeFor(focus, whole);
+    // Who works through what was found goes on there.
+    const place = (isRemedy && this.querySelector("#findings")) || this.#placeFor(focus, whole);
+    isRemedy = false;
     place.focus({ preventScroll: true });
     place.scrollIntoView({ block: "nearest" });
     this.#dropOldMarks();

@@ -125,6 +125,7 @@ def drawn_act(
         "on": on.isoformat(),
         "targets": rng.choice(["5 × 7", "8-7-6"]),
         "rest_s": rng.choice(["60", "120"]),
+        "minutes": rng.choice(["20", "45"]),
     }
 
 

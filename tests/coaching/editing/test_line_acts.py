@@ -269,3 +269,24 @@ def test_steps_end_where_a_session_can_hold_no_more():
     ]:
         with pytest.raises(BlockError, match="Push up: "):
             act(plan, "nudge-line", line="w1-push", field=field, by=by)
+
+
+def test_both_exercises_of_a_pair_gain_a_set_together_in_every_build_week():
+    edited = act(block(), "nudge-pair", line="w2-push", field="sets", by="1", reach="onward")
+
+    sets = [
+        [len(line_of(edited.snapshot, f"w{n}-{name}")["targets"]) for name in ("push", "pull")]
+        for n in (1, 2, 3, 4)
+    ]
+    assert sets == [[5, 5], [6, 6], [6, 6], [2, 2]]
+    assert edited.what == (
+        "Push up 5 × 6 → 6 × 6 and Pull up 5 × 5 → 6 × 5, Upper A, from week 2 on"
+    )
+    assert edited.focus == "w2-push"
+
+
+def test_an_exercise_alone_is_nudged_as_a_pair_by_itself():
+    edited = act(block(), "nudge-pair", line="w1-rot", field="rest", by="-1")
+
+    assert line_of(edited.snapshot, "w1-rot")["rest_s"] == 45
+    assert edited.touched == {"w1-a"}

@@ -1,0 +1,282 @@
+"""Remedies that give or take a set or some rest: minutes, balance, sets per muscle.
+
+What stands in a pair with its opposite gives and gains sets together with it, so that pushing
+stays equal to pulling. A pair that is trained in turn rests as long as its two exercises alone,
+so pairing wins no minutes by the clock and is no remedy here.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from coaching.blocks import remedies_swaps
+from coaching.blocks.block_findings import WeekScene
+from coaching.blocks.charts import signed
+from coaching.blocks.editing.values import REST_STEP
+from coaching.blocks.effects import PlacedFinding, Remedy
+from coaching.blocks.plan_figures import SessionFigures
+from coaching.blocks.shelf import Shelf
+from coaching.blocks.trials import Bench, Trial, act, with_lines
+from coaching.rules.block_numbers import SHORTER_FEWEST_SETS, SHORTER_PRIMARY_SETS, SHORTEST_REST
+from coaching.rules.numbers import PLANNED_DOSE
+from coaching.rules.plan import Muscle, Pair, Part, Pattern, PlannedSession, Prescription
+from coaching.rules.session_clock import session_minutes
+from coaching.rules.shorter_session import shorter_session
+
+_GIVES = (Part.ISOLATION, Part.SUPPLEMENTARY, Part.PRIMARY)
+"""What matters least first; prehab never gives a set."""
+_SIDES = frozenset({Pattern.PUSH, Pattern.PULL})
+_MOST = 2
+_A_SET_OF_BOTH = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Lines of one pair that change together."""
+
+    figures: SessionFigures
+    pair: Pair
+    lines: tuple[Prescription, ...]
+
+    @property
+    def names(self) -> str:
+        """The exercises in words."""
+        return " and ".join(one.exercise.name for one in self.lines)
+
+    def nudged(self, field: str, by: int) -> dict[str, str]:
+        """The act: one step of a field for these lines."""
+        name = "nudge-pair" if len(self.lines) > 1 else "nudge-line"
+        return act(name, line=self.lines[0].key, field=field, by=str(by))
+
+
+class _Load(NamedTuple):
+    share: float
+    is_direct: bool
+    place: Place
+    line: Prescription
+
+
+def for_minutes(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
+    """A set less of what matters least and a shorter rest; where that is too little, all it takes."""
+    scene = bench.scene
+    ways: list[Remedy] = []
+    for figures in _changeable(placed, scene):
+        less = _first(bench.best(placed, _sets_less(figures, scene, part))[0] for part in _GIVES)
+        rest, _ = bench.best(placed, _rests_less(figures, scene))
+        shorter, _ = bench.best(placed, _shortened(figures, scene))
+        ways += [*shorter, *less, *rest]
+    return replace(placed, remedies=tuple(ways[:_MOST]))
+
+
+def _changeable(placed: PlacedFinding, scene: WeekScene) -> Iterator[SessionFigures]:
+    for one in scene.week.sessions:
+        if one.session.key in placed.keys and scene.facts.may_change(one.session):
+            yield one
+
+
+def _first(found: Iterable[list[Remedy]]) -> list[Remedy]:
+    return next((one for one in found if one), [])
+
+
+def _shortened(figures: SessionFigures, scene: WeekScene) -> Iterator[Trial]:
+    """All that goes by the rule, as long as no compound exercise is left out and nothing is locked."""
+    session = figures.session
+    shorter = shorter_session(session, scene.facts.minutes)
+    left = {one.key: one.sets for one in shorter.session.prescriptions}
+    given = [one for one in session.prescriptions if left.get(one.key, 0) < one.sets]
+    gone = [one for one in given if one.key not in left and one.part is not Part.ISOLATION]
+    sets = sum(one.sets - left.get(one.key, 0) for one in given)
+    # Where a set of both exercises of a pair is enough, that is offered by itself.
+    is_worth = shorter.fits and sets > _A_SET_OF_BOTH
+    if is_worth and not gone and all(scene.facts.is_free(one) for one in given):
+        minutes = str(scene.facts.minutes)
+        sent = act("shorten-session", session=session.key, minutes=minutes)
+        yield Trial(Remedy(f"Shorten to {minutes} min, {sets} sets less", sent), (shorter.session,))
+
+
+def for_balance(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
+    """A set more on the side that has fewer, or one less on the other when time is short."""
+    ways: list[Remedy] = []
+    for figures in _changeable(placed, bench.scene):
+        trials = [_in_session(one, placed, figures) for one in _levelling(figures, bench.scene)]
+        ways += bench.best(placed, trials)[0]
+    return replace(placed, remedies=tuple(ways[:_MOST]))
+
+
+def _in_session(trial: Trial, placed: PlacedFinding, figures: SessionFigures) -> Trial:
+    """The remedy with the name of its session, where it is found in several."""
+    if len(placed.sessions) == 1:
+        return trial
+    words = f"{trial.remedy.words}, {figures.session.name}"
+    return replace(trial, remedy=replace(trial.remedy, words=words))
+
+
+def for_muscle(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+    """A set more of what trains a muscle most directly, an exercise for it, or a set less."""
+    name = placed.finding.sentence.partition(":")[0].casefold()
+    muscle = next(one for one in Muscle if one.value == name)
+    scene = bench.scene
+    if not any(scene.facts.may_change(one.session) for one in scene.week.sessions):
+        return placed
+    loads = list(_loads_of(muscle, scene))
+    if " above " in placed.finding.sentence:
+        ways, why = bench.best(placed, _muscle_less(loads))
+        return replace(placed, remedies=tuple(ways), way_out=why)
+    direct = [one for one in loads if one.is_direct]
+    ways, why = bench.best(placed, _muscle_more(direct))
+    if shelf is None or _is_trained(muscle, scene):
+        return replace(placed, remedies=tuple(ways), way_out=why)
+    return remedies_swaps.for_untrained(placed, muscle, bench, shelf)
+
+
+def _is_trained(muscle: Muscle, scene: WeekScene) -> bool:
+    """Whether some exercise of the week has a muscle as its main mover, prehab left out."""
+    return any(
+        share.muscle is muscle and share.is_direct
+        for figures in scene.week.sessions
+        for one in figures.session.prescriptions
+        if one.part in _GIVES
+        for share in one.exercise.muscles
+    )
+
+
+def _minutes_won(figures: SessionFigures, after: PlannedSession) -> str:
+    return signed(round(session_minutes(after).total) - round(figures.minutes.total))
+
+
+def _set_trial(place: Place, by: int) -> Trial:
+    more = "more" if by > 0 else "less"
+    keys = {one.key for one in place.lines}
+
+    def change(one: Prescription) -> Prescription:
+        return replace(one, targets=(*one.targets, one.targets[-1]) if by > 0 else one.targets[:-1])
+
+    after = with_lines(place.figures.session, keys, change)
+    words = f"One set {more} of {place.names} ({_minutes_won(place.figures, after)} min)"
+    return Trial(Remedy(words, place.nudged("sets", by)), (after,))
+
+
+def _free_pairs(figures: SessionFigures, scene: WeekScene, part: Part) -> Iterator[Pair]:
+    for pair in figures.session.pairs:
+        free = all(scene.facts.is_free(one) for one in pair.prescriptions)
+        if pair.part is part and free:
+            yield pair
+
+
+def _sets_less(figures: SessionFigures, scene: WeekScene, part: Part) -> Iterator[Trial]:
+    for pair in reversed(list(_free_pairs(figures, scene, part))):
+        for place in _giving(figures, pair):
+            if all(one.sets > _fewest(part) for one in place.lines):
+                yield _set_trial(place, -1)
+
+
+def _giving(figures: SessionFigures, pair: Pair) -> Iterator[Place]:
+    """A push with its pull; what is neither, first by itself."""
+    lines = pair.prescriptions
+    neutral = [one for one in lines if _side(one) is None]
+    for one in reversed(neutral):
+        yield Place(figures, pair, (one,))
+    if len(lines) > 1 or not neutral:
+        yield Place(figures, pair, lines)
+
+
+def _fewest(part: Part) -> float:
+    return (SHORTER_PRIMARY_SETS if part is Part.PRIMARY else SHORTER_FEWEST_SETS).value
+
+
+def _rests_less(figures: SessionFigures, scene: WeekScene) -> Iterator[Trial]:
+    for part in _GIVES:
+        shortest = SHORTEST_REST.rows[part.value][0]
+        for pair in reversed(list(_free_pairs(figures, scene, part))):
+            place = Place(figures, pair, pair.prescriptions)
+            if all(one.rest - REST_STEP >= shortest for one in place.lines):
+                after = with_lines(
+                    figures.session,
+                    {one.key for one in place.lines},
+                    lambda one: replace(one, rest=one.rest - REST_STEP),
+                )
+                won = _minutes_won(figures, after)
+                words = f"Rest {REST_STEP} s less after {place.names} ({won} min)"
+                yield Trial(Remedy(words, place.nudged("rest", -1)), (after,))
+
+
+def _levelling(figures: SessionFigures, scene: WeekScene) -> Iterator[Trial]:
+    few, many = Pattern.PUSH, Pattern.PULL
+    if figures.balance.push_sets > figures.balance.pull_sets:
+        few, many = many, few
+    places = [
+        Place(figures, pair, (one,))
+        for pair in figures.session.pairs
+        for one in pair.prescriptions
+        if scene.facts.is_free(one)
+    ]
+    short = [one for one in places if _side(one.lines[0]) is few]
+    long = [
+        one
+        for one in places
+        if _side(one.lines[0]) is many and one.lines[0].sets > _fewest(one.pair.part)
+    ]
+    for one in sorted(short, key=lambda place: place.lines[0].sets):
+        yield _set_trial(one, 1)
+    for one in sorted(long, key=lambda place: -place.lines[0].sets):
+        yield _set_trial(one, -1)
+
+
+def _loads_of(muscle: Muscle, scene: WeekScene) -> Iterator[_Load]:
+    """What trains a muscle in the sessions that may change, those that give a set among them."""
+    for figures in scene.week.sessions:
+        if not scene.facts.may_change(figures.session):
+            continue
+        for part in _GIVES:
+            for pair in _free_pairs(figures, scene, part):
+                for one in pair.prescriptions:
+                    for s in one.exercise.muscles:
+                        if s.muscle is muscle:
+                            place = _together(figures, pair, one)
+                            yield _Load(s.share, s.is_direct, place, one)
+
+
+def _together(figures: SessionFigures, pair: Pair, one: Prescription) -> Place:
+    """The line alone, or with its opposite in the pair, so that the session stays balanced."""
+    opposite = [o for o in pair.prescriptions if _side(o) not in {None, _side(one)}]
+    both = _side(one) is not None and opposite
+    return Place(figures, pair, pair.prescriptions if both else (one,))
+
+
+def _alone(load: _Load) -> Place:
+    return replace(load.place, lines=(load.line,))
+
+
+def _muscle_more(loads: Sequence[_Load]) -> Iterator[Trial]:
+    most = PLANNED_DOSE.rows[Part.PRIMARY.value][0]
+    for load in sorted(loads, key=lambda one: (-one.share, one.line.sets)):
+        for place in _ways(load, 1):
+            if all(one.sets < most for one in place.lines):
+                yield _set_trial(place, 1)
+
+
+def _muscle_less(loads: Sequence[_Load]) -> Iterator[Trial]:
+    by_part = sorted(
+        loads, key=lambda one: (_GIVES.index(one.place.pair.part), -one.share, -one.line.sets)
+    )
+    for load in by_part:
+        for place in _ways(load, -1):
+            if all(one.sets > _fewest(one.part) for one in place.lines):
+                yield _set_trial(place, -1)
+
+
+def _ways(load: _Load, by: int) -> Iterator[Place]:
+    """Alone where the session leans the other way, or the exercise is on no side."""
+    side, balance = _side(load.line), load.place.figures.balance
+    lean = balance.push_sets - balance.pull_sets
+    towards = by if side is Pattern.PUSH else -by
+    if side is None or lean * towards < 0:
+        yield _alone(load)
+    elif len(load.place.lines) > 1:
+        yield load.place
+
+
+def _side(one: Prescription) -> Pattern | None:
+    """The side of a line that counts in the balance; none for all others."""
+    counts = one.part is not Part.WARM_UP and one.sets > 0
+    return one.exercise.pattern if counts and one.exercise.pattern in _SIDES else None

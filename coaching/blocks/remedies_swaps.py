@@ -1,0 +1,234 @@
+"""Remedies that change what is done or asked: for a joint, a muscle nothing trains, repetitions."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from coaching.blocks.adaptation import converted_targets
+from coaching.blocks.block_findings import WeekScene
+from coaching.blocks.charts import signed
+from coaching.blocks.effects import PlacedFinding, Remedy
+from coaching.blocks.plan_figures import SessionFigures
+from coaching.blocks.shelf import Shelf, Shelved
+from coaching.blocks.trials import Bench, Trial, act, with_lines
+from coaching.rules.joint_limits import blocked_by, regressed_by, sparing
+from coaching.rules.numbers import HOLD_LONGEST, PLANNED_DOSE
+from coaching.rules.plan import (
+    Measure,
+    Muscle,
+    Pair,
+    Part,
+    Pattern,
+    PlannedSession,
+    Prescription,
+    Tempo,
+    WeekKind,
+)
+from coaching.rules.rep_range import range_for, reps_outside
+from coaching.rules.session_clock import session_minutes
+
+_MOST = 2
+_NAMED = 3
+_PARTS = list(Part)
+
+
+def for_joint(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+    """The best exercise that spares the joint; what is only watched, or decided, stays."""
+    scene = bench.scene
+    limits = scene.facts.joints.on(max(scene.facts.today, scene.week.week.starts_on))
+    overrides = scene.facts.joints.overrides
+    lines = _lines_of(placed, scene)
+    if shelf is None or not lines:
+        return placed
+    asked = lines[0][1].exercise
+    if not (blocked_by(asked, limits, overrides) or regressed_by(asked, limits)):
+        return placed
+    if "which this client watches" in placed.finding.sentence:
+        return placed
+    taken = {one.exercise.key for figures, _ in lines for one in figures.session.prescriptions}
+    found = [
+        one
+        for one in shelf.instead_of(asked, limits, overrides)
+        if sparing(asked, one.value, limits).spares
+    ]
+    found.sort(key=lambda one: one.value.key in taken)
+    trials = (_swap_trial(lines, one, shelf) for one in found)
+    return replace(placed, remedies=tuple(bench.best(placed, trials, most=_MOST)[0]))
+
+
+def _lines_of(placed: PlacedFinding, scene: WeekScene) -> list[tuple[SessionFigures, Prescription]]:
+    """The lines that a finding of an exercise is about and that may change."""
+    return [
+        (figures, one)
+        for figures in scene.week.sessions
+        if figures.session.key in placed.keys and scene.facts.may_change(figures.session)
+        for one in figures.session.prescriptions
+        if one.exercise.key == placed.finding.exercise and scene.facts.is_free(one)
+    ]
+
+
+def _swap_trial(
+    lines: Sequence[tuple[SessionFigures, Prescription]], to: Shelved, shelf: Shelf
+) -> Trial:
+    def change(one: Prescription) -> Prescription:
+        return _swapped(one, to)
+
+    keys = {one.key for _, one in lines}
+    sessions = {figures.session.key: figures.session for figures, _ in lines}
+    after = tuple(with_lines(one, keys, change) for one in sessions.values())
+    asked = lines[0][1]
+    words = f"{to.value.name} instead of {asked.exercise.name}"
+    row = shelf.rows.get(asked.exercise.key)
+    if len(lines) > 1 and row:
+        sent = act("replace-exercise", exercise=str(row), to=str(to.pk))
+        return Trial(Remedy(f"{words}, everywhere", sent), after)
+    after = (with_lines(lines[0][0].session, {asked.key}, change),)
+    return Trial(Remedy(words, act("swap-line", line=asked.key, exercise=str(to.pk))), after)
+
+
+def _swapped(one: Prescription, to: Shelved) -> Prescription:
+    was, now = one.exercise.measure, to.value.measure
+    keeps_tempo = was is now and now is not Measure.SECONDS
+    return replace(
+        one,
+        exercise=to.value,
+        targets=converted_targets(one.targets, was, now),
+        load=0.0,
+        tempo=one.tempo if keeps_tempo else Tempo.parse(to.tempo),
+    )
+
+
+def for_repetitions(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+    """Targets at the end of the range that was left, and which rung comes next."""
+    lines = _lines_of(placed, bench.scene)
+    if not lines:
+        return placed
+    ways: list[Remedy] = []
+    for figures, one in lines:
+        trial = _into_range(figures, one, bench.scene)
+        ways += bench.best(placed, [trial])[0]
+    above = ": above " in placed.finding.sentence
+    return replace(
+        placed,
+        remedies=tuple(ways[:_MOST]),
+        way_out=_next_rung(lines[0][1], bench.scene, shelf, by=1 if above else -1),
+    )
+
+
+def _into_range(figures: SessionFigures, one: Prescription, scene: WeekScene) -> Trial:
+    span = range_for(one.part, scene.facts.level)
+    reps = span.top if max(one.targets) > span.top else span.bottom
+    after = with_lines(
+        figures.session, {one.key}, lambda line: replace(line, targets=(reps,) * line.sets)
+    )
+    words = f"{one.exercise.name} {one.sets} × {reps}, {figures.session.name}"
+    reach = "week" if _is_well_later(figures.session, one, scene) else "onward"
+    sent = act("change-line", line=one.key, targets=str(reps), reach=reach)
+    return Trial(Remedy(words, sent), (after,))
+
+
+def _is_well_later(session: PlannedSession, one: Prescription, scene: WeekScene) -> bool:
+    """Whether the same exercise asks for repetitions in its range in the week that follows."""
+    following = scene.following
+    if following is None or following.week.kind is not WeekKind.BUILD:
+        return False
+    later = [
+        line
+        for other in following.week.sessions
+        if other.name == session.name
+        for line in other.prescriptions
+        if line.exercise.key == one.exercise.key and line.part is one.part
+    ]
+    return any(not reps_outside(line, scene.facts.level) for line in later)
+
+
+def _next_rung(one: Prescription, scene: WeekScene, shelf: Shelf | None, *, by: int) -> str:
+    asked = one.exercise
+    if shelf is None or not asked.ladder:
+        return ""
+    facts = scene.facts
+    limits = facts.joints.on(max(facts.today, scene.week.week.starts_on))
+    rungs = [
+        each.value
+        for each in shelf.offered(limits, facts.joints.overrides)
+        if each.value.ladder == asked.ladder and each.value.rung == asked.rung + by
+    ]
+    if not rungs:
+        return ""
+    word = "harder" if by > 0 else "easier"
+    return f"The next {word} rung is {rungs[0].name}: swap it in and start at the range."
+
+
+def for_untrained(
+    placed: PlacedFinding, muscle: Muscle, bench: Bench, shelf: Shelf
+) -> PlacedFinding:
+    """An exercise of which a muscle is the main mover; or which ones there are."""
+    facts = bench.scene.facts
+    limits = facts.joints.on(max(facts.today, bench.scene.week.week.starts_on))
+    planned = {o.exercise.key for f in bench.scene.week.sessions for o in f.session.prescriptions}
+    movers = [
+        one
+        for one in shelf.offered(limits, facts.joints.overrides)
+        if one.value.key not in planned
+        and any(share.muscle is muscle and share.is_direct for share in one.value.muscles)
+    ]
+    movers.sort(
+        key=lambda one: (
+            bool(regressed_by(one.value, limits)),
+            one.value.multi_joint,
+            one.value.complexity,
+            one.value.name,
+        )
+    )
+    ways, _ = bench.best(placed, _additions(movers[:_NAMED], muscle, bench.scene))
+    return replace(
+        placed, remedies=tuple(ways), way_out="" if ways else _no_addition(muscle, movers)
+    )
+
+
+def _no_addition(muscle: Muscle, movers: Sequence[Shelved]) -> str:
+    if not movers:
+        return (
+            f"No exercise for the {muscle} fits the client’s level, equipment and joints: "
+            "sets in which it assists are what there is."
+        )
+    best = movers[0].value
+    beside = {Pattern.PUSH: ", with a pull beside it", Pattern.PULL: ", with a push beside it"}
+    return (
+        f"Outside prehab no exercise of this week has the {muscle} as its main mover. {best.name} has"
+        f"{beside.get(best.pattern, '')}, where there is time for it."
+    )
+
+
+def _additions(movers: Sequence[Shelved], muscle: Muscle, scene: WeekScene) -> Iterator[Trial]:
+    def has(figures: SessionFigures) -> float:
+        got = figures.volume.get(muscle)
+        return got.fractional_sets if got else 0.0
+
+    open_to = [one for one in scene.week.sessions if scene.facts.may_change(one.session)]
+    fewest = sorted(open_to, key=lambda one: (has(one), one.minutes.total))
+    for to in movers:
+        for figures in fewest[:_MOST]:
+            yield _addition(figures, to)
+
+
+def _addition(figures: SessionFigures, to: Shelved) -> Trial:
+    part = Part.SUPPLEMENTARY if to.value.multi_joint else Part.ISOLATION
+    if to.value.pattern is Pattern.PREHAB:
+        part = Part.PREHAB
+    session = figures.session
+    line = _new_line(to, part)
+    at = sum(_PARTS.index(pair.part) <= _PARTS.index(part) for pair in session.pairs)
+    pairs = (*session.pairs[:at], Pair("+", part, (line,)), *session.pairs[at:])
+    after = replace(session, pairs=pairs)
+    won = signed(round(session_minutes(after).total) - round(figures.minutes.total))
+    words = f"Add {to.value.name} to {session.name} ({won} min)"
+    sent = act("add-exercise", session=session.key, exercise=str(to.pk), part=part.value)
+    return Trial(Remedy(words, sent), (after,))
+
+
+def _new_line(to: Shelved, part: Part) -> Prescription:
+    sets, reps, rest, rir = (int(number) for number in PLANNED_DOSE.rows[part.value])
+    targets = converted_targets((reps,) * sets, Measure.REPS, to.value.measure)
+    if to.value.measure is Measure.SECONDS:
+        targets = tuple(min(target, int(HOLD_LONGEST.value)) for target in targets)
+    return Prescription("new", to.value, targets, 0.0, Tempo.parse(to.tempo), rest, part, rir)

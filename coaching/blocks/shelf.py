@@ -1,0 +1,98 @@
+"""What may be put into a client's plan: exercises of their level, equipment and joints."""
+
+from collections.abc import Sequence
+from functools import cached_property
+from typing import NamedTuple
+
+from clients.models import Client
+from clients.queries import equipment_of
+from coaching.blocks.adaptation import replacements
+from coaching.blocks.models import Block
+from coaching.library.models import Exercise
+from coaching.library.queries import known_exercises
+from coaching.rules.joint_limits import JointLimit, LimitOverride, offered
+from coaching.rules.plan import EquipmentKind, Level
+from coaching.rules.plan import Exercise as Value
+
+_LEVELS = [level.value for level in Level]
+_KEPT = 100
+_opened: dict[int, "Shelf"] = {}
+"""By the block that is edited: what there was when its page was opened."""
+
+
+class Shelved(NamedTuple):
+    """An exercise that may be put in: its row, its value and how it is usually done."""
+
+    pk: int
+    value: Value
+    tempo: str
+
+
+class Shelf:
+    """The exercises that suit a client, read when they are first asked for; 3 queries."""
+
+    def __init__(self, client: Client) -> None:
+        self._client = client
+
+    @cached_property
+    def _library(self) -> list[tuple[int, str, str]]:
+        """Row, key and level of all that the coach has, the shared ones first."""
+        rows = Exercise.objects.of_coach(self._client.coach).in_use()
+        found = rows.values_list("pk", "key", "level", "coach_id")
+        shared_first = sorted(found, key=lambda one: (one[3] is not None, one[0]))
+        return [(pk, key, level) for pk, key, level, _ in shared_first]
+
+    @cached_property
+    def rows(self) -> dict[str, int]:
+        """The row of each exercise by key, a coach's own before the shared one."""
+        return {key: pk for pk, key, _ in self._library}
+
+    @cached_property
+    def by_key(self) -> dict[str, Shelved]:
+        """All that suit the client's level, by key."""
+        highest = _LEVELS.index(self._client.level)
+        own = set(self.rows.values())
+        wanted = [
+            pk for pk, _, level in self._library if pk in own and _LEVELS.index(level) <= highest
+        ]
+        known = known_exercises(Exercise.objects.filter(pk__in=wanted))
+        return {known[pk].value.key: Shelved(pk, known[pk].value, known[pk].tempo) for pk in wanted}
+
+    @cached_property
+    def values(self) -> tuple[Value, ...]:
+        """The same as the rules see them."""
+        return tuple(one.value for one in self.by_key.values())
+
+    @cached_property
+    def kinds(self) -> frozenset[EquipmentKind]:
+        """What the client can train with."""
+        return frozenset(item.kind for item in equipment_of(self._client))
+
+    def instead_of(
+        self,
+        asked: Value,
+        limits: Sequence[JointLimit],
+        overrides: Sequence[LimitOverride],
+    ) -> list[Shelved]:
+        """What may be done instead, best first, as the panel of swaps ranks it."""
+        found = replacements(asked, self.values, limits, self.kinds, overrides)
+        return [self.by_key[one.key] for one in found]
+
+    def offered(
+        self, limits: Sequence[JointLimit], overrides: Sequence[LimitOverride]
+    ) -> list[Shelved]:
+        """Everything that joints and equipment allow."""
+        found = offered(self.values, limits, self.kinds, overrides)
+        return [self.by_key[one.key] for one in found]
+
+
+def shelf_of(block: Block, *, anew: bool = True) -> Shelf:
+    """What may be put into a block; not ``anew``, as it was when its page was opened.
+
+    An act that brings an exercise in asks for equipment and joints once more.
+    """
+    if anew or block.pk not in _opened:
+        if len(_opened) >= _KEPT:
+            _opened.clear()
+        _opened[block.pk] = Shelf(block.client)
+    return _opened[block.pk]

@@ -1,0 +1,91 @@
+"""Repetitions far outside what a part of a session is for. Common practice; novices by ACSM 2009.
+
+Conventions:
+
+* Primary work is done in sets of 5 to 8, supplementary in 8 to 10, isolation in 8 to 12. A few
+  more or fewer are a coach's choice: told is a set more than ``MOST_ABOVE_TOP`` above or
+  ``REPS_FAR_UNDER`` and more under it.
+* For novices sets of 8 to 12 are recommended in all parts, so theirs reach up to 12 everywhere.
+* From intermediate on heavy sets of fewer repetitions are a method of their own where a load
+  is added: there nothing is told of few repetitions.
+* Holds, warm-up and prehab have no such range, light and test weeks are not looked at.
+"""
+
+from collections.abc import Iterator
+
+from coaching.rules.block_numbers import NOVICE_MOST_REPS, REPS_FAR_UNDER
+from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.numbers import MOST_ABOVE_TOP
+from coaching.rules.plan import Level, LoadKind, Measure, Part, PlannedSession, Prescription
+from coaching.rules.stair import Range, usual_range
+
+RULE = (
+    "Each part has its range of repetitions: with fewer an exercise is too hard to own, with more "
+    f"it is time for a harder one. Told from {MOST_ABOVE_TOP.value + 1:g} above it on, and from "
+    f"{REPS_FAR_UNDER.value:g} under it."
+)
+_NOVICE = frozenset({Level.ABSOLUTE_BEGINNER, Level.BEGINNER})
+_WITH_RANGE = frozenset({Part.PRIMARY, Part.SUPPLEMENTARY, Part.ISOLATION})
+
+
+def range_for(part: Part, level: Level) -> Range:
+    """From how many to how many repetitions a set of a part usually has at a level.
+
+    >>> range_for(Part.PRIMARY, Level.ADVANCED), range_for(Part.PRIMARY, Level.BEGINNER)
+    (Range(bottom=5, top=8, step=1), Range(bottom=5, top=12, step=1))
+    """
+    usual = usual_range(part, Measure.REPS)
+    if level not in _NOVICE:
+        return usual
+    return Range(usual.bottom, max(usual.top, int(NOVICE_MOST_REPS.value)))
+
+
+def has_range(one: Prescription) -> bool:
+    """Whether repetitions of a line are judged: working sets that are no holds."""
+    return one.part in _WITH_RANGE and one.exercise.measure is Measure.REPS
+
+
+def findings_for(session: PlannedSession, level: Level) -> tuple[Finding, ...]:
+    """Each exercise with a set far above or far under the range of its part, in order."""
+    return tuple(
+        found
+        for one in session.prescriptions
+        if has_range(one) and one.targets
+        for found in _far_outside(one, level)
+    )
+
+
+def reps_outside(one: Prescription, level: Level) -> int:
+    """Repetitions of all sets beyond the range of the part, above or under it."""
+    span = range_for(one.part, level)
+    return sum(max(0, reps - span.top, span.bottom - reps) for reps in one.targets)
+
+
+def _far_outside(one: Prescription, level: Level) -> Iterator[Finding]:
+    span = range_for(one.part, level)
+    if max(one.targets) > span.top + MOST_ABOVE_TOP.value:
+        yield _finding(one, level, "above")
+    heavy = level not in _NOVICE and one.exercise.load_kind is not LoadKind.NONE and one.load > 0
+    if min(one.targets) <= span.bottom - REPS_FAR_UNDER.value and not heavy:
+        yield _finding(one, level, "under")
+
+
+def _finding(one: Prescription, level: Level, where: str) -> Finding:
+    span = range_for(one.part, level)
+    asked = "-".join(str(reps) for reps in one.targets)
+    return Finding(
+        kind=FindingKind.REPETITIONS,
+        sentence=(
+            f"{one.exercise.name} asks for {asked}: {where} what {one.part} work usually has, "
+            f"{span.bottom} to {span.top} a set."
+        ),
+        evidence=(
+            Evidence("Asked", f"{asked} reps"),
+            Evidence(f"Usual, {one.part}, {level}", f"{span.bottom} to {span.top} reps a set"),
+        ),
+        rule=RULE,
+        source_key="acsm-2009" if level in _NOVICE else "common-practice",
+        exercise=one.exercise.key,
+        could_not_know="What the client can do in one set, and what these sets are meant for.",
+        size=reps_outside(one, level),
+    )

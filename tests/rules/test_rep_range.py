@@ -1,0 +1,76 @@
+"""Repetitions far outside what a part of a session is for."""
+
+from dataclasses import replace
+
+import pytest
+
+from coaching.rules.plan import Level, LoadKind, Measure, Part
+from coaching.rules.rep_range import findings_for
+from tests.rules.examples import make_exercise, make_prescription, make_session
+
+TRAINED = Level.INTERMEDIATE
+NOVICES = (Level.ABSOLUTE_BEGINNER, Level.BEGINNER)
+BODY = make_exercise("dip", load_kind=LoadKind.NONE)
+
+
+def told(targets, part=Part.PRIMARY, level=TRAINED, exercise=BODY, load=0.0):
+    line = make_prescription(exercise, targets, load, part=part)
+    return [one.sentence for one in findings_for(make_session(line), level)]
+
+
+def test_a_primary_exercise_far_above_its_range_is_told_with_numbers_and_rule():
+    line = make_prescription(BODY, [14, 14, 13, 13, 13])
+
+    (found,) = findings_for(make_session(line), Level.ADVANCED)
+
+    assert found.sentence == (
+        "Dip asks for 14-14-13-13-13: above what primary work usually has, 5 to 8 a set."
+    )
+    assert [one.value for one in found.evidence] == ["14-14-13-13-13 reps", "5 to 8 reps a set"]
+    assert found.source_key == "common-practice"
+    # By hand: 6 + 6 + 5 + 5 + 5 beyond 8.
+    assert found.size == 27
+
+
+@pytest.mark.parametrize(
+    ("part", "most", "fewest"),
+    [
+        # Common practice, no source: 5 to 8, 8 to 10, 8 to 12; house: from 5 above and 3 under.
+        (Part.PRIMARY, 12, 3),
+        (Part.SUPPLEMENTARY, 14, 6),
+        (Part.ISOLATION, 16, 6),
+    ],
+)
+def test_a_few_more_or_fewer_are_the_coachs_choice(part, most, fewest):
+    assert told([most, fewest], part) == []
+    assert len(told([most + 1], part)) == 1
+    assert len(told([fewest - 1], part)) == 1
+
+
+@pytest.mark.parametrize("level", NOVICES)
+def test_for_novices_sets_reach_up_to_twelve_in_every_part(level):
+    # ACSM 2009, Med Sci Sports Exerc 41(3):687-708: loads of 8 to 12 RM for novices.
+    line = make_prescription(BODY, [17] * 3)
+
+    (found,) = findings_for(make_session(line), level)
+
+    assert told([16] * 3, level=level) == []
+    assert found.source_key == "acsm-2009"
+    assert "5 to 12 a set" in found.sentence
+
+
+def test_heavy_sets_of_few_repetitions_are_a_method_from_intermediate_on():
+    # ACSM 2009: 1 to 12 RM for intermediate and advanced trainees.
+    barbell = make_exercise("squat", load_kind=LoadKind.EXTERNAL)
+
+    assert told([2, 2, 2], exercise=barbell, load=100.0) == []
+    assert len(told([2, 2, 2], exercise=barbell, load=100.0, level=Level.BEGINNER)) == 1
+
+
+@pytest.mark.parametrize("part", [Part.WARM_UP, Part.PREHAB])
+def test_warm_up_and_prehab_have_no_such_range(part):
+    assert told([30, 1], part) == []
+
+
+def test_holds_are_told_in_seconds_and_have_none_either():
+    assert told([60, 60], exercise=replace(BODY, measure=Measure.SECONDS)) == []
