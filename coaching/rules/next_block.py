@@ -17,6 +17,7 @@ from coaching.rules.next_block_case import (
     LineChoice,
     Other,
     Outcome,
+    with_sore,
 )
 from coaching.rules.next_block_likeness import harder, ranked, sparing_first, varied
 from coaching.rules.next_block_numbers import (
@@ -29,8 +30,8 @@ from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import Exercise, Level, LoadKind, Part
 from coaching.rules.progression import Exposure, Step
 from coaching.rules.progression_ahead import without_ahead
-from coaching.rules.progression_words import PAIN_RULE, amounts, day
-from coaching.rules.stair import usual_range
+from coaching.rules.progression_words import PAIN_RULE, TOP_RULE, amounts, day
+from coaching.rules.stair import start_of, usual_range
 
 __all__ = [
     "ALIKE",
@@ -76,7 +77,7 @@ def next_block(
         wished: What the coach chose by the same key: ``KEEP``, or the key of another
             exercise. What cannot be done is not kept, and only what is offered is taken.
     """
-    own = wished or {}
+    own, lines = wished or {}, with_sore(lines)
     chosen: dict[str, LineChoice] = {}
     taken = {line.exercise.key for line in lines.values()}
     swapped: dict[str, str] = {}
@@ -213,7 +214,7 @@ def _is_due(line: LastBlock) -> bool:
     """Whether it is to change after two blocks alike: not what is to stay or to change by a rung."""
     part = line.asked.part
     judged = line.exposures and not line.held
-    stays = line.serves_goal or not judged or part in _STEADY or line.rung is not None
+    stays = line.serves_goal or not judged or part in _STEADY or line.rung is not None or line.sore
     still_works = line.progresses and (part is Part.PRIMARY or line.level in _NEW)
     return line.blocks_alike >= BLOCKS_ALIKE_MOST.value and not (stays or still_works)
 
@@ -256,7 +257,8 @@ def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
     if same and target.step is Step.STEP_UP:
         return _onward(line)
     kept = Outcome.KEEP if same else outcome
-    why = "hurt" if target.rule == PAIN_RULE else _WHY[kept]
+    known = _BY_RULE if line.rung is None else {PAIN_RULE: "hurt"}
+    why = known.get(target.rule, _WHY[kept])
     return LineChoice(
         outcome=kept,
         exercise=to,
@@ -286,7 +288,7 @@ def _onward(line: LastBlock) -> LineChoice:
         targets=after.targets,
         load=after.load,
         tempo=asked.tempo,
-        why="worked",
+        why=_BY_RULE.get(after.rule, "worked"),
         sentence=words.ONWARD.format(**told, goal=goal),
         rule=after.rule,
         evidence=_evidence(line),
@@ -301,6 +303,7 @@ _OUTCOME = {
     Step.STEP_BACK: Outcome.STEP_BACK,
     Step.SWAP: Outcome.KEEP,
 }
+_BY_RULE = {PAIN_RULE: "hurt", TOP_RULE: "past its range"}
 _WHY = {
     Outcome.STEP_UP: "worked",
     Outcome.KEEP: "goes on",
@@ -327,7 +330,7 @@ def _kept(line: LastBlock, why: str, sentence: str, rule: str) -> LineChoice:
 def _swap(line: LastBlock, other: Other, why: str, sentence: str, rule: str) -> LineChoice:
     """Another exercise, as many sets of it, from the bottom of its range."""
     asked, to = line.asked, other.exercise
-    targets = (usual_range(asked.part, to.measure).bottom,) * asked.sets
+    targets = (start_of(asked.part, to),) * asked.sets
     is_open = to.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not other.load_known
     sentence += words.BEGIN + (words.CHOOSE_LOAD if is_open else "")
     sentence += words.EQUAL_LOAD if other.load_equal and other.load > 0 else ""

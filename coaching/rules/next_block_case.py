@@ -1,6 +1,7 @@
 """How one exercise stood in a block, and what it may become."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from coaching.rules.findings import Evidence, Finding, FindingKind
@@ -45,7 +46,7 @@ class LastBlock:
     ``target`` is what the log asks for next, none when it was not trained; ``rung`` is the exercise
     that target changes to, if it does; ``following`` is what would be asked after a target that
     the block holds already. ``forbidden`` says why the exercise cannot be done any
-    more; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
+    more; ``sore`` that it loads a joint that hurt in another one; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
     holds only what equipment, joints and level allow.
     """
 
@@ -63,6 +64,7 @@ class LastBlock:
     level: Level = Level.INTERMEDIATE
     others: tuple[Other, ...] = ()
     body_weight: float | None = None
+    sore: bool = False
 
     @property
     def exercise(self) -> Exercise:
@@ -83,6 +85,15 @@ class LastBlock:
         """Whether it goes up: by its course, or by what the log asks for next."""
         up = self.target is not None and self.target.step is Step.STEP_UP
         return up or (self.trend is not None and self.trend.kind is FindingKind.PROGRESSING)
+
+
+def with_sore(lines: Mapping[str, LastBlock]) -> dict[str, LastBlock]:
+    """The lines of a block, with those marked that load a joint that hurt in any of them."""
+    sore = {stress for one in lines.values() if one.hurt for stress in one.exercise.joint_stresses}
+    return {
+        key: replace(one, sore=not sore.isdisjoint(one.exercise.joint_stresses))
+        for key, one in lines.items()
+    }
 
 
 @dataclass(frozen=True)

@@ -104,9 +104,14 @@ def _is_same_work(line: LastBlock, one: Other) -> bool:
         place == (own.pattern, own.plane, own.multi_joint, own.measure, own.sides, asked)
         and not (own.ladder and to.ladder == own.ladder)
         and to.complexity <= own.complexity + HARDER_TO_COORDINATE.value
-        and _is_within(_movers(own), _movers(to))
-        and _is_within(frozenset(own.joint_actions), frozenset(to.joint_actions))
+        and _works_alike(own, to)
     )
+
+
+def _works_alike(own: Exercise, to: Exercise) -> bool:
+    """Whether the same muscles do it by the same joint actions, some more or less."""
+    actions = frozenset(own.joint_actions), frozenset(to.joint_actions)
+    return _is_within(_movers(own), _movers(to)) and _is_within(*actions)
 
 
 def _is_within(one: AbstractSet[object], other: AbstractSet[object]) -> bool:
@@ -144,7 +149,9 @@ def _is_lighter(line: LastBlock, one: Other) -> bool:
     return system_load(one.exercise, one.load, weight) < least
 
 
-_Unlike = tuple[bool, bool, bool, bool, bool, bool, bool, bool, bool, int, float, int, float, str]
+_Unlike = tuple[
+    bool, bool, bool, bool, bool, bool, bool, bool, bool, bool, int, float, int, float, str
+]
 
 
 def _unlike(line: LastBlock, other: Other) -> _Unlike:
@@ -155,6 +162,7 @@ def _unlike(line: LastBlock, other: Other) -> _Unlike:
         given.multi_joint is not asked.multi_joint,
         given.measure is not asked.measure,
         other.tempo.explosive is not line.asked.tempo.explosive,
+        not _works_alike(asked, given),
         is_easier(line, other),
         not _is_loaded_alike(asked, given),
         _movers(asked) != _movers(given),

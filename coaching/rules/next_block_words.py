@@ -66,7 +66,8 @@ ALIKE_RULE = (
     f"{BLOCKS_ALIKE_MOST.value:g} blocks in a row on similar exercises, then change: blocks are alike "
     f"with {100 * ALIKE_SHARE.value:g} % or more of their exercises in common. Prehab, warm-up and "
     "what a movement goal stands on stay; so does what still goes up in a primary pair, or anywhere "
-    "for a beginner; and nothing changes for this while strength falls as a whole. What comes in "
+    "for a beginner, and what loads a joint that hurt; and nothing changes for this while strength "
+    "falls as a whole. What comes in "
     "trains the same main mover in the same plane, is loaded in the same way and is no step down; "
     "where nothing is so, the exercise stays."
 )

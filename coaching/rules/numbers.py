@@ -164,7 +164,30 @@ PREHAB_REPS = Number(
 HOLD_SHORTEST = Number(
     10,
     "s",
-    "Where a hold starts at a new rung or load",
+    "Where a hold starts at a new rung",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+HOLD_SIMPLE_START = Number(
+    20,
+    "s",
+    "Where a hold starts that asks for little coordination, such as a plank: who has outgrown "
+    "something else holds it longer than a lever",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+HOLD_SIMPLE = Number(
+    1,
+    "of 5",
+    "Up to this coordination a hold is a simple one",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+HOLD_LOAD_SHARE = Number(
+    2 / 3,
+    "share of the seconds held",
+    "Where a hold starts again with the next load, as 12 repetitions become 8; one step below the "
+    "longest at most",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

@@ -195,7 +195,7 @@ def past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> N
     """Beyond the range: the next load, else a harder rung, else more repetitions."""
     step = next_load(case, load, reps)
     if step is not None and not too_big(case, step, reps):
-        return _add_load(case, step)
+        return _add_load(case, step, reps)
     if case.harder is not None and not rung_too_hard(case, case.harder, base):
         return to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
     if min(base) >= case.range.top + MOST_ABOVE_TOP.value * case.range.step:
@@ -212,7 +212,7 @@ def past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> N
     )
 
 
-def _add_load(case: Case, step: LoadStep) -> NextTarget:
+def _add_load(case: Case, step: LoadStep, done: int) -> NextTarget:
     sentence = words.NEXT_LOAD
     source = "common-practice" if step.expected is None else words.load_source(case.exercise)
     if step.is_big:
@@ -223,7 +223,7 @@ def _add_load(case: Case, step: LoadStep) -> NextTarget:
         Step.STEP_UP,
         sentence,
         words.LOAD_RULE if case.asked.part is Part.PRIMARY else words.DOUBLE_RULE,
-        targets=(first_reps(case, step),) * case.asked.sets,
+        targets=(first_reps(case, step, done),) * case.asked.sets,
         load=step.load,
         source_key=source,
         more=words.load_evidence(step),

@@ -9,9 +9,9 @@ from typing import Required, TypedDict, Unpack
 from coaching.rules.load_to_choose import is_to_choose
 from coaching.rules.log import LoggedSet
 from coaching.rules.numbers import PAIN_REMEMBERED
-from coaching.rules.plan import Exercise, LoadKind, Prescription, WeekKind
+from coaching.rules.plan import Exercise, LoadKind, Measure, Prescription, WeekKind
 from coaching.rules.progression_ahead import Ahead
-from coaching.rules.stair import Range, usual_range
+from coaching.rules.stair import Range, start_of, usual_range
 
 
 @dataclass(frozen=True)
@@ -133,8 +133,12 @@ class Case:
 
     def bottom_of(self, rung: Exercise) -> int:
         """Where targets begin on a rung, which may count seconds where this one counts reps."""
-        own = rung.measure is self.exercise.measure
-        return self.range.bottom if own else usual_range(self.asked.part, rung.measure).bottom
+        start = start_of(self.asked.part, rung)
+        if rung.measure is not self.exercise.measure:
+            return start
+        if rung.measure is Measure.REPS:
+            return self.range.bottom
+        return min(max(start, self.range.bottom), self.range.top)
 
 
 class Known(TypedDict, total=False):

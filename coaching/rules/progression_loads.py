@@ -5,7 +5,12 @@ from math import ceil
 
 from coaching.rules.forecast_numbers import STEP_CHANCE
 from coaching.rules.next_load import LoadStep, load_for, one_load_up, step_to
-from coaching.rules.numbers import JUMP_LEAST_SHARE, JUMP_SHORT_OF_RANGE, MOST_ABOVE_TOP
+from coaching.rules.numbers import (
+    HOLD_LOAD_SHARE,
+    JUMP_LEAST_SHARE,
+    JUMP_SHORT_OF_RANGE,
+    MOST_ABOVE_TOP,
+)
 from coaching.rules.plan import Exercise, LoadKind, Measure, Part
 from coaching.rules.progression_case import Case
 
@@ -73,9 +78,16 @@ def rung_too_hard(case: Case, rung: Exercise, base: tuple[int, ...]) -> bool:
     return told is not None and told.sets[0].middle < bottom - JUMP_SHORT_OF_RANGE.value
 
 
-def first_reps(case: Case, step: LoadStep) -> int:
-    """What to begin with at a new load: the bottom of the range, fewer after a big jump."""
+def first_reps(case: Case, step: LoadStep, done: int) -> int:
+    """What to begin with at a new load: the bottom of the range, fewer after a big jump.
+
+    A hold begins at a share of the seconds that every set was held.
+    """
     bottom = case.range.bottom
+    if case.exercise.measure is Measure.SECONDS:
+        grain, top = case.range.step, case.range.top
+        share = int(HOLD_LOAD_SHARE.value * done) // grain * grain
+        return max(bottom, min(share, top - grain))
     if case.asked.part is Part.PRIMARY or step.expected is None or not step.is_big:
         return bottom
     least = ceil(JUMP_LEAST_SHARE.value * bottom)

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from coaching.rules.numbers import (
     HOLD_LONGEST,
     HOLD_SHORTEST,
+    HOLD_SIMPLE,
+    HOLD_SIMPLE_START,
     HOLD_STEP,
     ISOLATION_FEWEST,
     ISOLATION_MOST,
@@ -16,7 +18,7 @@ from coaching.rules.numbers import (
     SUPPLEMENTARY_FEWEST,
     SUPPLEMENTARY_MOST,
 )
-from coaching.rules.plan import Measure, Part
+from coaching.rules.plan import Exercise, Measure, Part
 from coaching.rules.register import Number
 
 _BY_PART: dict[Part, tuple[Number, Number]] = {
@@ -53,6 +55,16 @@ def usual_range(part: Part, measure: Measure) -> Range:
         return Range(int(HOLD_SHORTEST.value), int(HOLD_LONGEST.value), int(HOLD_STEP.value))
     bottom, top = _BY_PART[part]
     return Range(int(bottom.value), int(top.value))
+
+
+def start_of(part: Part, exercise: Exercise) -> int:
+    """Where targets begin on an exercise that is new: the fewest repetitions, or seconds.
+
+    A simple hold, such as a plank, begins longer than a lever or a sit on the hands.
+    """
+    if exercise.measure is Measure.SECONDS and exercise.complexity <= HOLD_SIMPLE.value:
+        return int(HOLD_SIMPLE_START.value)
+    return usual_range(part, exercise.measure).bottom
 
 
 def one_step_up(targets: Sequence[int], step: int = 1) -> tuple[int, ...]:

@@ -3,9 +3,9 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from coaching.rules.next_block import LastBlock, Outcome
+from coaching.rules.next_block import LastBlock, Outcome, next_block, ranked
 from coaching.rules.next_block_likeness import equal_load
-from coaching.rules.plan import EquipmentKind, LoadKind, Part
+from coaching.rules.plan import EquipmentKind, JointAction, JointStress, LoadKind, Part
 from coaching.rules.progression import Exposure, next_target
 from coaching.rules.progression_case import Known
 from tests.rules.examples import (
@@ -148,3 +148,49 @@ def test_where_no_step_after_is_known_the_block_comes_over_as_it_runs_and_says_s
     assert (found.outcome, found.targets) == (Outcome.KEEP, (8, 7, 7, 7, 7))
     assert found.sentence.endswith("nothing is logged on it yet: it comes over as it is.")
     assert "ask for" not in found.sentence
+
+
+def test_what_loads_a_joint_that_hurts_elsewhere_is_not_exchanged_for_variety():
+    # A new movement on a joint that hurts adds load that nobody has tried: common practice.
+    press = replace(PRESS, joint_stresses=(JointStress.WRIST_EXTENSION,))
+    sore = make_exercise("push-up", joint_stresses=(JointStress.WRIST_EXTENSION,))
+    asked = make_prescription(sore)
+    hurt = Exposure(on=MONDAY, sets=make_sets(sore, MET, targets=MET, pain=6), planned=asked)
+    lifted = pressed(others=(other(BENCH, load=30.0, load_known=True),))
+    own = replace(lifted, asked=replace(lifted.asked, exercise=press))
+    hurting = LastBlock(asked=asked, exposures=(hurt,))
+
+    alone = next_block({"press": own})["press"]
+    beside = next_block({"press": own, "push-up": hurting})["press"]
+
+    assert alone.exercise is BENCH
+    assert beside.exercise is press
+
+
+def test_what_works_by_the_same_joint_actions_is_offered_before_what_is_only_loaded_alike():
+    hinge = make_exercise("hinge", joint_actions=(JointAction.HIP_EXTENSION,))
+    lunge = replace(hinge, key="lunge", joint_actions=(JointAction.KNEE_EXTENSION,))
+    morning = replace(
+        hinge,
+        key="good-morning",
+        load_kind=LoadKind.EXTERNAL,
+        equipment=(EquipmentKind.BANDS,),
+    )
+    case = LastBlock(asked=make_prescription(hinge), others=(other(lunge), other(morning)))
+
+    assert [one.exercise.key for one in ranked(case)] == ["good-morning", "lunge"]
+
+
+def test_what_is_past_its_range_says_so_and_not_only_that_it_worked():
+    asked = make_prescription(make_exercise("lean-back", load_kind=LoadKind.NONE), (12, 12, 12))
+    asked = replace(asked, part=Part.SUPPLEMENTARY)
+    met = Exposure(
+        on=MONDAY,
+        sets=make_sets(asked.exercise, (12, 12, 12), targets=(12, 12, 12)),
+        planned=asked,
+    )
+    target = next_target(asked, (met,), loads=(0.0,), harder=None, easier=None, body_weight=80.0)
+
+    found = choice_of(LastBlock(asked=asked, exposures=(met,), target=target))
+
+    assert (found.outcome, found.why) == (Outcome.STEP_UP, "past its range")

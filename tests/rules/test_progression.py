@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from coaching.rules.plan import LoadKind, Measure, Part, Plane, WeekKind
 from coaching.rules.progression import Exposure, Step, next_target
 from tests.rules.examples import (
+    MONDAY,
     day,
     make_exercise,
     make_prescription,
@@ -328,3 +329,31 @@ def test_exposures_that_run_backwards_are_refused():
 
     with pytest.raises(ValueError, match="oldest first"):
         next_target(asked, both, loads=(), harder=None, easier=None, body_weight=80)
+
+
+# A plank after another exercise, and a hold with more load: common practice, no source.
+
+
+@pytest.mark.parametrize(("complexity", "seconds"), [(1, 20), (2, 10), (4, 10)])
+def test_a_simple_hold_begins_longer_than_a_lever(complexity, seconds):
+    harder = make_exercise("next", measure=Measure.SECONDS, complexity=complexity)
+    asked = make_prescription(make_exercise("bug", load_kind=LoadKind.NONE), (12, 12, 12))
+    asked = replace(asked, part=Part.SUPPLEMENTARY)
+    done = Exposure(MONDAY, make_sets(asked.exercise, (12, 12, 12), targets=(12, 12, 12)), asked)
+
+    found = next_target(asked, [done], loads=(0.0,), harder=harder, easier=None, body_weight=80.0)
+
+    assert (found.exercise_key, found.targets) == ("next", (seconds,) * 3)
+
+
+@pytest.mark.parametrize(("held", "seconds"), [(30, 20), (50, 25)])
+def test_a_hold_with_more_load_begins_at_two_thirds_of_what_was_held(held, seconds):
+    plank = make_exercise("side-plank", measure=Measure.SECONDS, complexity=1)
+    asked = replace(make_prescription(plank, (held,) * 3), part=Part.ISOLATION)
+    done = Exposure(MONDAY, make_sets(plank, (held,) * 3, targets=(held,) * 3), asked)
+
+    found = next_target(
+        asked, [done], loads=(0.0, 1.25), harder=None, easier=None, body_weight=80.0
+    )
+
+    assert (found.targets, found.load) == ((seconds,) * 3, 1.25)
