@@ -184,7 +184,7 @@ HOLD_SIMPLE = Number(
     "house",
 )
 HOLD_LOAD_SHARE = Number(
-    2 / 3,
+    0.67,
     "share of the seconds held",
     "Where a hold starts again with the next load, as 12 repetitions become 8; one step below the "
     "longest at most",
