@@ -88,7 +88,7 @@ def light_week(
         slot.usual.key: _sets_of(slot, room, count, units)
         for slot, room, count, units in zip(slots, rooms, found.sets, found.units, strict=True)
     }
-    week = _week(usual, after, starts_on, _days_of(usual, days, wishes.on))
+    week = _week(usual, after, starts_on, _days_of(usual, starts_on, days, wishes.on))
     return proposal_of(week, slots, after, share, proven=found.proven)
 
 
@@ -247,9 +247,17 @@ def _week(
     return replace(usual, kind=WeekKind.DELOAD, starts_on=starts_on, sessions=tuple(kept))
 
 
-def _days_of(usual: PlannedWeek, days: int, wished: Mapping[str, int]) -> list[int]:
+def _days_of(
+    usual: PlannedWeek, starts_on: date, days: int, wished: Mapping[str, int]
+) -> list[int]:
     """The day of each session: the wished one, else the spread one or the nearest still free."""
-    spread = _offsets([(s.on - usual.starts_on).days for s in usual.sessions], days)
+    offsets = [(s.on - usual.starts_on).days for s in usual.sessions]
+    if usual.starts_on.weekday() != starts_on.weekday():
+        # A week of light days from another weekday on: training stays on its weekdays.
+        offsets = [
+            (s.on - starts_on) % timedelta(weeks=1) // timedelta(days=1) for s in usual.sessions
+        ]
+    spread = _offsets(offsets, days)
     if not wished:
         return spread
     taken = set(wished.values())

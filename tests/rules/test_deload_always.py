@@ -1,6 +1,8 @@
 """What holds for the light week of every usual week."""
 
 from collections.abc import Iterable
+from dataclasses import replace
+from datetime import timedelta
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -111,3 +113,20 @@ def assert_muscles_hold(usual: PlannedWeek, proposal: DeloadProposal, share: flo
         if volume.fractional_sets >= 6 and muscle is not Muscle.ROTATOR_CUFF:
             got = after[muscle].fractional_reps / volume.fractional_reps
             assert abs(got - share) <= 0.05 + 1e-9, muscle
+
+
+@settings(deadline=None, max_examples=30, suppress_health_check=[HealthCheck.too_slow])
+@given(starts=st.integers(0, 6), begins=st.integers(0, 6))
+def test_a_light_week_from_any_day_on_keeps_training_on_its_weekdays(starts, begins):
+    """Whether the usual weeks begin in the middle of a week, or the light one does."""
+    usual = replace(usual_week(), starts_on=usual_week().starts_on - timedelta(days=begins))
+    first = NEXT_MONDAY + timedelta(days=starts)
+
+    week = light_week(usual, starts_on=first).week
+
+    # A usual week from Friday to Thursday holds the same sessions as one from Monday on.
+    weekdays = {session.key: session.on.weekday() for session in usual.sessions}
+    in_a_week = all(s.on - usual.starts_on < timedelta(weeks=1) for s in usual.sessions)
+    assert all(first <= session.on < first + timedelta(weeks=1) for session in week.sessions)
+    if in_a_week:
+        assert {s.key: s.on.weekday() for s in week.sessions} == weekdays

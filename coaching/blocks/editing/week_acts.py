@@ -189,9 +189,15 @@ def _with_week(snapshot: Snapshot, at: int, week: WeekData) -> Snapshot:
 
 
 def _copied(week: WeekData, start: date) -> WeekData:
-    """A week from another first day on, its sessions as far from it as before."""
-    shift = start - date.fromisoformat(week["starts_on"])
-    sessions = [fresh(s, date.fromisoformat(s["on"]) + shift) for s in week["sessions"]]
+    """A week from another first day on, its sessions on their weekdays."""
+    first, one_week = date.fromisoformat(week["starts_on"]), timedelta(weeks=1)
+    days = [date.fromisoformat(session["on"]) for session in week["sessions"]]
+    if (start - first) % one_week and all(day - first < one_week for day in days):
+        days = [start + (day - start) % one_week for day in days]
+    else:
+        days = [day + (start - first) for day in days]
+    sessions = [fresh(one, day) for one, day in zip(week["sessions"], days, strict=True)]
+    sessions.sort(key=lambda one: one["on"])
     return {"starts_on": start.isoformat(), "kind": week["kind"], "sessions": sessions}
 
 

@@ -110,7 +110,7 @@ def test_no_act_changes_what_is_locked(rng):
         for pair in session["pairs"]:
             if pair.get("locked"):
                 pairs = now[session["uid"]]["pairs"]
-                there = [{**one, "letter": pair["letter"]} for one in pairs]
+                there: list[object] = [{**one, "letter": pair["letter"]} for one in pairs]
                 assert pair in there
                 # Its place among the pairs is held, unless one came or went.
                 if len(pairs) == len(session["pairs"]):

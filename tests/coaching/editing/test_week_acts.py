@@ -5,7 +5,7 @@ from datetime import date, timedelta
 import pytest
 
 from coaching.blocks.errors import BlockError
-from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, with_light_week
+from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, moved, with_light_week
 from tests.coaching.editing.plans import BANDED, DIP, PULL_UP, act, block, line, pair, shape
 from tests.rules.examples import MONDAY
 
@@ -125,7 +125,7 @@ def test_a_light_week_is_made_from_a_whole_week_though_one_is_cut(weeks, before,
     starts = [week["starts_on"] for week in plan["weeks"]]
     at = starts.index(before) if before else len(starts)
     light = edited.snapshot["weeks"][at]
-    assert [s["name"] for s in light["sessions"]] == ["Upper A", "Upper B"]
+    assert sorted(s["name"] for s in light["sessions"]) == ["Upper A", "Upper B"]
     assert edited.what.startswith(f"Light week as week {at + 1}, made from week {usual}")
 
 
@@ -263,3 +263,31 @@ def test_the_letters_of_a_light_week_close_up_where_a_pair_is_left_out():
         ("A", "Dip"),
         ("B", "Banded pull up"),
     ]
+
+
+def weekdays(week):
+    return [(one["name"], f"{date.fromisoformat(one['on']):%a}") for one in week["sessions"]]
+
+
+def test_a_week_put_in_where_weeks_begin_on_another_day_keeps_its_weekdays():
+    # 3 Mar whole, 10 Mar cut, 12 Mar light from a Wednesday on, 19 Mar the rest.
+    plan = cut_block(before="2025-03-12")
+
+    light = act(plan, "insert-light-week", before="2025-03-19").snapshot["weeks"][3]
+    copied = act(plan, "copy-week", week="2025-03-03", after="2025-03-12").snapshot["weeks"][3]
+
+    for week in (light, copied):
+        assert week["starts_on"] == "2025-03-19"
+        assert weekdays(week) == [("Upper B", "Thu"), ("Upper A", "Mon")]
+    assert copied["sessions"][-1]["on"] == "2025-03-24"
+
+
+def test_a_light_week_of_a_block_that_began_in_the_middle_of_a_week_keeps_its_weekdays():
+    plan: Snapshot = {
+        "weeks": [moved(week, 2) for week in block("build", "build", "build")["weeks"]]
+    }
+    usual = weekdays(plan["weeks"][0])
+
+    for before in (plan["weeks"][1]["starts_on"], plan["weeks"][2]["starts_on"], ""):
+        weeks = act(plan, "insert-light-week", before=before).snapshot["weeks"]
+        assert [weekdays(week) for week in weeks] == [usual] * 4
