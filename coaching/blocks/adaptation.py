@@ -9,6 +9,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from coaching.blocks.adaptation_likeness import in_level, is_above, most_alike
 from coaching.blocks.adaptation_loads import LoadsFor
 from coaching.blocks.adaptation_minutes import plan_on_time
 from coaching.blocks.adaptation_values import Adaptation, ClientMeans, LineChange
@@ -20,6 +21,7 @@ from coaching.blocks.shared_templates import (
     each_line,
     lines_of,
 )
+from coaching.rules.block_numbers import SWAP_FEWEST_REPS
 from coaching.rules.joint_limits import (
     JointLimit,
     LimitAction,
@@ -83,7 +85,7 @@ def _in_reach(plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]) -> Tem
 
     def swapped(session: TemplateSession, pair: TemplatePair, line: TemplateLine) -> _Kept:
         given = decided[session.name, pair.part, line.exercise_key]
-        return fit.swapped(line, given) if given else None
+        return fit.swapped(line, given, pair.part) if given else None
 
     return each_line(plan, swapped)
 
@@ -116,27 +118,40 @@ class _Fit:
     library: Mapping[str, Exercise]
     means: ClientMeans
 
-    def swapped(self, line: TemplateLine, given: Exercise) -> TemplateLine:
+    def swapped(self, line: TemplateLine, given: Exercise, part: Part) -> TemplateLine:
         """The line with what is done: its targets converted, the load of another left open."""
         asked = self.library[line.exercise_key]
         if given is asked:
             return line
+        swap = replace(line, exercise_key=given.key, load=0.0)
+        if given.measure is asked.measure:
+            return swap
         targets = converted_targets(line.targets, asked.measure, given.measure)
-        return replace(line, exercise_key=given.key, targets=targets, load=0.0)
+        if given.measure is Measure.REPS:
+            # Seconds of a hard hold would be two or three repetitions of something easier.
+            fewest = int(SWAP_FEWEST_REPS.value(part, "fewest"))
+            targets = tuple(max(fewest, target) for target in targets)
+        return replace(swap, targets=targets, tempo=self.means.tempos.get(given.key, line.tempo))
 
     def exercise(self, asked: Exercise, taken: Collection[str]) -> tuple[Exercise | None, str]:
         """The exercise itself, or what is done instead and why; none when nothing fits."""
         limits = self.means.limits
         why = why_not(asked, limits, self.means.kinds, self.means.overrides)
         if why:
-            best = next(self.replacements(asked, taken), None)
-            return best or next(self._akin(asked, taken), None), why
+            is_joint = bool(blocked_by(asked, limits, self.means.overrides))
+            found = list(self.replacements(asked, taken))
+            ranked = found if is_joint else most_alike(asked, found, self.means, taken)
+            return next(iter(ranked), None) or next(self._akin(asked, taken), None), why
         regressed = [str(limit) for limit in regressed_by(asked, limits)]
         if regressed:
-            found = self.replacements(asked, taken)
-            easier = next((one for one in found if sparing(asked, one, limits).spares), None)
+            spared = self.replacements(asked, taken)
+            easier = next((one for one in spared if sparing(asked, one, limits).spares), None)
             if easier:
                 return easier, f"regresses {', '.join(regressed)}"
+        if is_above(asked, self.means):
+            lower = in_level(asked, list(self.replacements(asked, taken)), self.means, taken)
+            if lower:
+                return lower, "it is above this client's level"
         return asked, ""
 
     def replacements(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:

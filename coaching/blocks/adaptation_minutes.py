@@ -151,10 +151,10 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
     }
     asked = {(one.session, one.given): one.asked for one in changes}
     yield from (one for one in changes if (one.session, one.given) not in gone)
-    for (session, _, _), cut in made.cuts.items():
+    for (session, _, _), cut in sorted(made.cuts.items(), key=lambda item: item[0][0]):
         if not cut.is_all:
             names = " and ".join(cut.names)
-            what = f"{names}: {max(cut.after)} sets instead of {max(cut.before)}"
+            what = f"{names} with {max(cut.after)} sets instead of {max(cut.before)}"
             kind = ChangeKind.SHORTER
         else:
             names = " and ".join(asked.get((session, name), name) for name in cut.names)

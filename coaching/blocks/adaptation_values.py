@@ -155,8 +155,9 @@ class ClientMeans:
 
     ``candidates`` are what may be offered instead, of the client's level, say; ``overrides``
     what the coach allowed by name in spite of a limit; ``known`` the loads planned before by
-    exercise key, the newest first; ``goals`` the keys that movement goals stand on. Without
-    ``minutes`` [min] no session is made shorter.
+    exercise key, the newest first; ``goals`` the keys that movement goals stand on, ``planned``
+    those of published plans. ``levels`` and ``tempos`` are by key, ``level`` is the client's
+    own, the lowest being 0. Without ``minutes`` [min] no session is made shorter.
     """
 
     candidates: Collection[Exercise]
@@ -166,6 +167,14 @@ class ClientMeans:
     minutes: int | None = None
     known: Mapping[str, Sequence[KnownLoad]] = field(default_factory=dict)
     goals: frozenset[str] = frozenset()
+    planned: frozenset[str] = frozenset()
+    levels: Mapping[str, int] = field(default_factory=dict)
+    level: int = 0
+    tempos: Mapping[str, str] = field(default_factory=dict)
+
+    def level_of(self, exercise: Exercise) -> int:
+        """For which level of client an exercise is; 0 is the lowest."""
+        return self.levels.get(exercise.key, 0)
 
     @property
     def kinds(self) -> frozenset[EquipmentKind]:

@@ -16,13 +16,13 @@ from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value
 from coaching.rules import plan
 
-_LEVELS = [level.value for level in plan.Level]
+LEVELS = [level.value for level in plan.Level]
 
 
 def candidates_for(client: Client, rows: Iterable[Exercise]) -> tuple[plan.Exercise, ...]:
     """The exercises that suit a client's level, to choose a replacement from."""
-    highest = _LEVELS.index(client.level)
-    return tuple(exercise_value(row) for row in rows if _LEVELS.index(row.level) <= highest)
+    highest = LEVELS.index(client.level)
+    return tuple(exercise_value(row) for row in rows if LEVELS.index(row.level) <= highest)
 
 
 def snapshot_from_template(

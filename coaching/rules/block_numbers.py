@@ -66,6 +66,27 @@ SHORTER_PRIMARY_SETS = Number(
     NumberKind.CONVENTION,
     "common-practice",
 )
+LEVELS_TOO_FAR = Number(
+    2,
+    "levels",
+    "How far above a client's level an exercise without an easier rung is swapped all the same",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+SWAP_FEWEST_REPS = NumberTable(
+    ("fewest",),
+    {
+        "warm-up": (5,),
+        "primary": (5,),
+        "supplementary": (8,),
+        "isolation": (8,),
+        "prehab": (8,),
+    },
+    "reps",
+    "The fewest repetitions of a set that take the place of a hold, by the part of the session",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
 SHORTER_PREHAB_SHARE = Number(
     0.5,
     "share of its sets",

@@ -105,7 +105,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
         {120},
         "from two minutes rest is said in minutes",
     ),
-    ("coaching/blocks/client_means.py", "_LOADS_READ"): ({400}, LENGTH),
+    ("coaching/blocks/client_means.py", "_LINES_READ"): ({800}, LENGTH),
     ("coaching/blocks/editing/draft_services.py", "LONGEST_WHY"): ({500}, FIELD),
     ("coaching/blocks/editing/draft_services.py", "MOST_TOLD"): ({3}, LENGTH),
     ("coaching/library/queries.py", "_known"): ({1000}, GUARD),

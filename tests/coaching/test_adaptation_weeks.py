@@ -108,7 +108,7 @@ def test_sets_are_capped_in_every_week_and_the_light_week_keeps_its_share():
     left = sets_of(found.plan)[2]
     assert 3 < left < 6
     assert sets_of(found.plan) == [3, left, left, round(4 * left / 8)]
-    assert [one.what for one in found.changes] == [f"Push up: {left} sets instead of 8"]
+    assert [one.what for one in found.changes] == [f"Push up with {left} sets instead of 8"]
 
 
 def test_what_is_left_out_for_time_is_left_out_in_every_week_and_told_once():
