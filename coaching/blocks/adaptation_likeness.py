@@ -18,8 +18,9 @@ def most_alike(
     """What may stand in, the most alike in work and difficulty first; no joint asks for less.
 
     What loads nothing limited comes first, then the same plane and joint actions, then what can
-    be loaded as well and without a band, then what is nearest in level and coordination: for a strong client's
-    squat one on a single leg, not a squat with nothing. What the session has comes last.
+    be loaded as well and without a band, then what is nearest in level and coordination: for a
+    strong client's squat one on a single leg, not a squat with nothing. What the session has
+    already comes last.
     """
     watched = {limit.stress for limit in means.limits}
     is_loadable = asked.load_kind in _LOADABLE
@@ -37,9 +38,9 @@ def most_alike(
             _by_band(one) and not _by_band(asked),
             is_loadable and one.load_kind is not asked.load_kind,
             _apart(asked, one, means),
+            -means.level_of(one),
             _muscles_apart(asked, one) + len(set(one.joint_actions) - set(asked.joint_actions)),
             not is_easier_rung(one, asked),
-            -means.level_of(one),
         )
 
     return sorted(found, key=unlike)
