@@ -1,82 +1,22 @@
-"""The next block of a client: looked at, chosen line by line, made into a draft."""
+"""The next block of a client: looked at, chosen line by line."""
 
-import re
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 import pytest
 from django.urls import reverse
 
 from clients.models import Equipment, JointLimit
-from coaching.blocks.models import Block, BlockTemplate, Prescription, Week
-from coaching.blocks.plan_rows import snapshot_of
-from coaching.blocks.queries import block_value
-from coaching.blocks.shared_templates import from_plan
-from coaching.rules.balance import planned_week_balance
+from coaching.blocks.models import Block, Prescription, Week
 from coaching.rules.next_block import KEEP
-from coaching.rules.plan import EquipmentKind, WeekKind
+from coaching.rules.plan import WeekKind
 from coaching.rules.volume_range import VolumeVerdict
-from sessions.next_block_reading import NextReading
 from sessions.pages_next_block import next_block_page
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
+from tests.sessions.next_block.pages import address, decided, lines_of, reading_of
 
 pytestmark = pytest.mark.django_db
-
-NOON = datetime(2026, 3, 11, 12, tzinfo=UTC)
-
-
-@pytest.fixture(autouse=True)
-def _wednesday(monkeypatch):
-    """The clock of the views stands at the Wednesday of the other fixtures."""
-    monkeypatch.setattr("django.utils.timezone.now", lambda: NOON)
-
-
-@pytest.fixture
-def monday(today):
-    return today - timedelta(days=today.weekday())
-
-
-@pytest.fixture(autouse=True)
-def _equipped(cleo):
-    """Cleo has one of everything, so that nothing is swapped for want of it."""
-    for kind in EquipmentKind:
-        Equipment.objects.create(client=cleo, kind=kind.value)
-
-
-@pytest.fixture
-def block(cleo, monday) -> Block:
-    """A block that ended on the Sunday before, its last week light."""
-    template = BlockTemplate.objects.get(coach=None, key="beginner-full-body")
-    weeks = len(from_plan(template.plan).week_kinds)
-    return published_block(cleo, monday - timedelta(weeks=weeks), template.key)
-
-
-@pytest.fixture
-def log(cleo, block):
-    """The two weeks before the light one, every target met."""
-    for week in Week.objects.filter(block=block, kind=WeekKind.BUILD).order_by("-number")[:2][::-1]:
-        log_week(cleo, week.starts_on)
-
-
-def address(client):
-    return reverse("sessions:next-block", args=[client.pk])
-
-
-def reading_of(page) -> NextReading:
-    """What the page rests on; there is a block to make it from."""
-    assert page.reading is not None
-    reading: NextReading = page.reading
-    return reading
-
-
-def lines_of(page):
-    return [line for session in page.preview.sessions for line in session.lines]
-
-
-def decided(page):
-    """The lines that are decided about, each once."""
-    return [line for line in lines_of(page) if not line.same_as]
 
 
 # Who may look
@@ -238,106 +178,6 @@ def test_the_queries_do_not_grow_with_the_log(
         assert next_block_page(cleo, {}, today).preview is not None
 
 
-# Make
-
-
-def test_one_post_makes_the_draft_as_it_was_shown(ana, cleo, block, log, today):
-    page = next_block_page(cleo, {}, today)
-
-    answer = signed_in(ana).post(address(cleo))
-
-    made = cleo.blocks.get(published_at__isnull=True)
-    assert answer.headers["Location"] == reverse("blocks:block", args=[made.pk])
-    assert (made.number, made.starts_on) == (2, reading_of(page).starts_on)
-    value = block_value(made)
-    assert [week.kind for week in value.weeks][-1] is WeekKind.DELOAD
-    assert len(value.weeks) == page.weeks
-    first = value.weeks[0]
-    planned = {p.exercise.name for session in first.sessions for p in session.prescriptions}
-    assert planned == {line.to or line.name for line in lines_of(page)}
-    assert all(s.on.weekday() < 7 and s.on >= first.starts_on for s in first.sessions)
-    assert made.changes_from_template
-    told = [change["sentence"] for change in made.changes_from_template]
-    assert all(": its targets were reached." in one for one in told)
-    assert any(re.search(r"6-6-6-6-6|7-6-6-6-6 after 5 × 6", one) for one in told)
-
-
-def test_push_and_pull_stay_as_they_were_and_the_light_week_is_light(ana, cleo, block, log):
-    signed_in(ana).post(address(cleo), {"weeks": "6"})
-
-    made = cleo.blocks.get(published_at__isnull=True)
-    before = [w for w in block_value(block).weeks if w.kind is WeekKind.BUILD][-1]
-    weeks = block_value(made).weeks
-    was, now = planned_week_balance(before), planned_week_balance(weeks[0])
-    assert len(weeks) == 6
-    assert (was.push_sets, was.pull_sets) == (now.push_sets, now.pull_sets)
-    reps = [sum(p.reps for s in w.sessions for p in s.prescriptions) for w in weeks]
-    assert reps[0] == reps[4]
-    # About 40 % of the usual volume (common practice, no source).
-    assert 0.3 < reps[5] / reps[0] < 0.5
-
-
-def test_the_last_block_is_not_touched(ana, cleo, block, log):
-    before = snapshot_of(block)
-
-    signed_in(ana).post(address(cleo))
-
-    assert snapshot_of(block) == before
-
-
-def test_what_the_coach_chose_is_what_is_made(ana, cleo, block, log, today):
-    line = next(one for one in decided(next_block_page(cleo, {}, today)) if one.part == "primary")
-
-    signed_in(ana).post(address(cleo), {f"choice-{line.key}": line.others[0].value})
-
-    made = cleo.blocks.get(published_at__isnull=True)
-    names = set(
-        Prescription.objects.filter(
-            pair__planned_session__week__block=made, pair__planned_session__week__number=1
-        ).values_list("exercise__name", flat=True)
-    )
-    assert line.others[0].words in names
-    assert line.name not in names
-
-
-def test_a_second_draft_is_refused_and_the_first_one_shown(ana, cleo, block, log):
-    browser = signed_in(ana)
-    browser.post(address(cleo))
-    made = cleo.blocks.get(published_at__isnull=True)
-
-    again = browser.post(address(cleo))
-
-    assert again.status_code == 422
-    assert cleo.blocks.filter(published_at__isnull=True).count() == 1
-    assert reverse("blocks:block", args=[made.pk]) in again.content.decode()
-
-
-@pytest.mark.parametrize(
-    ("sent", "says"),
-    [
-        ({"starts_on": "2026-03-02"}, "Choose 11 Mar 2026 or later: today."),
-        ({"starts_on": "soon"}, "Enter a valid date."),
-        ({"starts_on": "2027-03-01"}, "or earlier."),
-        ({"weeks": "9"}, "Choose 4, 5 or 6 weeks."),
-    ],
-)
-def test_a_wrong_day_or_length_names_the_remedy_and_writes_nothing(ana, cleo, block, sent, says):
-    answer = signed_in(ana).post(address(cleo), sent)
-
-    assert answer.status_code == 422
-    assert says in answer.content.decode()
-    assert cleo.blocks.count() == 1
-
-
-def test_a_block_cannot_begin_before_the_last_one_ends(ana, cleo, monday):
-    published_block(cleo, monday, "beginner-full-body")
-
-    answer = signed_in(ana).post(address(cleo), {"starts_on": "2026-03-16"})
-
-    assert answer.status_code == 422
-    assert "block 1 runs until then" in answer.content.decode()
-
-
 # The ways to it
 
 
@@ -359,21 +199,6 @@ def test_the_review_leads_to_it_where_a_block_ends(ana, cleo, block, log):
 
     assert "Make the next block" in answer.content.decode()
     assert address(cleo) in answer.content.decode()
-
-
-# Days and volume
-
-
-def test_a_block_that_begins_midweek_keeps_the_training_days(ana, cleo, block, log):
-    base = block_value(block).weeks[0]
-
-    signed_in(ana).post(address(cleo), {"starts_on": "2026-03-18"})
-
-    week = block_value(cleo.blocks.get(published_at__isnull=True)).weeks[0]
-    days = [session.on for session in week.sessions]
-    assert sorted(day.weekday() for day in days) == [s.on.weekday() for s in base.sessions]
-    assert days == sorted(days)
-    assert all(week.starts_on <= day < week.starts_on + timedelta(weeks=1) for day in days)
 
 
 @pytest.mark.parametrize("key", ["beginner-full-body", "upper-lower"])
