@@ -20,7 +20,7 @@ from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.pages_spine import SpineRow, spine_rows
-from coaching.blocks.pages_template_look import WeekLook, week_looks
+from coaching.blocks.pages_template_look import WeekLook, names_to_choose, week_looks
 from coaching.blocks.plan_figures import WeekFigures, week_figures
 from coaching.blocks.planned_days import (
     PlannedSpan,
@@ -30,6 +30,7 @@ from coaching.blocks.planned_days import (
     waiting_draft,
 )
 from coaching.blocks.template_values import weeks_from_template
+from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Level, PlannedWeek
 from coaching.rules.screening import Caution
@@ -85,6 +86,8 @@ class ClientLook:
     cautions: tuple[Caution, ...]
     sessions: tuple[SessionLook, ...]
     weeks: tuple[WeekLook, ...]
+    to_choose: tuple[str, ...]
+    """The exercises whose load is chosen in the draft."""
     refused: str = ""
     fault: str = ""
     is_ticked: bool = True
@@ -208,6 +211,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         cautions=open_cautions(client, starts_on),
         sessions=_sessions(next((one for one in weeks if one.sessions), None), client, joints),
         weeks=week_looks(figures, client.minutes),
+        to_choose=names_to_choose(weeks),
         refused=refused,
         fault=fault,
         is_ticked=is_asked and not refused and not (fault and asked.ticked is None),
@@ -229,11 +233,12 @@ def _sessions(week: PlannedWeek | None, client: Client, joints: Joints) -> tuple
 
 
 def _findings(figures: Sequence[WeekFigures], client: Client, joints: Joints) -> tuple[str, ...]:
-    """What our rules find in any week, each once with the weeks that it is true of."""
+    """What our rules find in any week, each once with its weeks; loads to choose are told apart."""
     facts = ClientFacts(Level(client.level), client.minutes, joints, figures[0].week.starts_on)
     weeks: dict[str, list[int]] = {}
     for number, found in enumerate(block_findings(figures, facts), start=1):
-        for sentence in dict.fromkeys(one.finding.sentence for one in found):
+        told = [one.finding for one in found if one.finding.kind is not FindingKind.LOAD_TO_CHOOSE]
+        for sentence in dict.fromkeys(one.sentence for one in told):
             weeks.setdefault(sentence, []).append(number)
     return tuple(f"{_in_weeks(numbers)}: {sentence}" for sentence, numbers in weeks.items())
 

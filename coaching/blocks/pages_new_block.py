@@ -14,7 +14,7 @@ from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.pages_spine import SpineRow, spine_rows
-from coaching.blocks.pages_template_look import WeekLook, week_looks
+from coaching.blocks.pages_template_look import WeekLook, names_to_choose, week_looks
 from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.planned_days import first_free_day, next_monday, planned_spans, taken_by
 from coaching.blocks.queries import templates_for
@@ -70,6 +70,8 @@ class NewBlockPage:
     chosen: TemplateCard | None
     sessions: tuple[PreviewSession, ...]
     weeks: tuple[WeekLook, ...]
+    to_choose: tuple[str, ...]
+    """The exercises whose load is chosen in the draft."""
     taken: str
     """Why the block cannot be published from that day on; empty when it can."""
     effects: WeekEffects | None
@@ -111,6 +113,7 @@ def new_block_page(
         chosen=next((card for card in cards if card.is_chosen), None),
         sessions=_preview(week, effects, joints) if week and effects else (),
         weeks=week_looks([week_figures(one) for one in weeks], client.minutes),
+        to_choose=names_to_choose(weeks),
         taken=taken_by(spans, starts_on, _last_day(weeks, starts_on)),
         effects=effects,
         cautions=open_cautions(client, starts_on),

@@ -1,10 +1,12 @@
 """The weeks of a template as one client would get them, before a block is made of it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from coaching.blocks.plan_figures import WeekFigures
+from coaching.rules.load_to_choose import lines_to_choose
+from coaching.rules.plan import PlannedWeek
 from coaching.rules.session_clock import fits
 
 
@@ -25,6 +27,13 @@ class WeekLook:
 def week_looks(weeks: Sequence[WeekFigures], budget: int) -> tuple[WeekLook, ...]:
     """Every week, to see the course of a block; no query."""
     return tuple(_look(one, budget) for one in weeks)
+
+
+def names_to_choose(weeks: Iterable[PlannedWeek]) -> tuple[str, ...]:
+    """The exercises whose load is still to be chosen with the client, each once."""
+    sessions = [session for week in weeks for session in week.sessions]
+    lines = [line for session in sessions for line in lines_to_choose(session)]
+    return tuple(dict.fromkeys(line.exercise.name for line in lines))
 
 
 def _look(figures: WeekFigures, budget: int) -> WeekLook:

@@ -238,6 +238,23 @@ def test_nobody_chosen_is_told(ana, template, start):
     assert "Choose one client or more." in answer.content.decode()
 
 
+def test_loads_that_nobody_knows_are_left_to_choose_and_told_once(ana, drew, start):
+    set_equipment(client=drew, items=[{"kind": "dumbbells", "pieces": [10, 12]}])
+    template = BlockTemplate.objects.get(key="dumbbells-short")
+    browser = signed_in(ana)
+
+    answer = browser.get(url_of(template), sent(start, drew))
+    browser.post(url_of(template), sent(start, drew))
+
+    look = answer.context["page"].looks[0]
+    assert "Dumbbell floor press" in look.to_choose
+    assert len(set(look.to_choose)) == len(look.to_choose)
+    assert "Loads to choose in the draft: Dumbbell floor press, " in answer.content.decode()
+    assert not any("choose the load" in one for one in look.findings)
+    loads = {ln["name"]: ln["load_kg"] for _, ln in lines_of(snapshot_of(drew.blocks.get()))}
+    assert loads["Dumbbell floor press"] == 0
+
+
 def test_a_running_block_is_told(ana, cleo, template, start):
     published_block(cleo, start - timedelta(days=7), "beginner-full-body")
 
