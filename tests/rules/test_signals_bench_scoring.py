@@ -322,9 +322,9 @@ def test_the_model_reads_every_session_and_never_ahead():
 
 
 def test_the_limit_is_sure_of_a_deep_fall_and_of_a_steady_client_and_never_looks_ahead():
-    made = [simulate(Kind.RESERVE, n, weeks=26) for n in range(30)]
-    deep = next(c for c in made if any(e.depth > 0.11 for e in c.truth.episodes))
-    steady = next(c for c in made if not c.truth.episodes)
+    made = cache(lambda n: simulate(Kind.RESERVE, n, weeks=26))
+    deep = next(c for c in map(made, range(30)) if any(e.depth > 0.11 for e in c.truth.episodes))
+    steady = next(c for c in map(made, range(30)) if not c.truth.episodes)
     episode = next(e for e in deep.truth.episodes if e.depth > 0.11)
     oracle = Oracle.of([deep, steady])
 
