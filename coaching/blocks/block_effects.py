@@ -123,6 +123,7 @@ class BlockEffects:
     volume: tuple[PlacedFinding, ...] = ()
     change: Change | None = None
     last_block: str = ""
+    is_remedied: bool = True
 
     @property
     def chosen(self) -> WeekColumn:
@@ -164,6 +165,7 @@ def block_effects(
     before: Sequence[WeekFigures] = (),
     last: LastBlock | None = None,
     shelf: Shelf | None = None,
+    remedies: bool = True,
 ) -> BlockEffects:
     """What a block does, with one week in full.
 
@@ -174,13 +176,17 @@ def block_effects(
         before: The plan before the last edit, empty when there is nothing to compare with.
         last: The client's block before this one.
         shelf: What may be put in; without it no exercise is proposed.
+        remedies: Whether to look for what settles the findings, which takes its time.
     """
     week = weeks[chosen - 1]
     lines = judged(week, facts.level)
     was = _counterparts(weeks, before)
     found = block_findings(weeks, facts)
-    here = remedied(scene_of(weeks, week, facts), shelf)
-    findings, volume, settled = here.findings, here.volume, tuple[str, ...]()
+    scene, settled = scene_of(weeks, week, facts), tuple[str, ...]()
+    findings, volume = kept_findings(scene), volume_findings(scene)
+    if remedies:
+        here = remedied(scene, shelf)
+        findings, volume = here.findings, here.volume
     if (then := was[chosen - 1]) is not None and then is not week:
         prior = scene_of(before, then, facts)
         findings, gone = with_marks(findings, kept_findings(prior))
@@ -203,6 +209,7 @@ def block_effects(
         volume=volume,
         change=change,
         last_block=last.name if last else "",
+        is_remedied=remedies or not (findings or volume),
     )
 
 

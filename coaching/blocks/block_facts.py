@@ -34,6 +34,8 @@ class BlockFacts:
     shelf: Shelf
     before: Snapshot | None = None
     """The plan before the edit that is just answered."""
+    remedies_later: bool = False
+    """Whether what settles the findings is left to a request of its own."""
 
     @property
     def client(self) -> Client:
@@ -63,6 +65,7 @@ def block_facts(
     before: Snapshot | None = None,
     exercises: Mapping[int, plan.Exercise] | None = None,
     joints: Joints | None = None,
+    remedies_later: bool = False,
 ) -> BlockFacts:
     """What every part of the page needs; 2 queries, 1 more with joint limits, 2 for exercises.
 
@@ -84,6 +87,7 @@ def block_facts(
         last=last_block_of(block, anew=before is None),
         shelf=shelf_of(block, anew=before is None),
         before=before,
+        remedies_later=remedies_later,
     )
 
 
@@ -96,6 +100,12 @@ def effects_of(facts: BlockFacts, chosen: int) -> tuple[WeekFigures, BlockEffect
     weeks, *before = figures_of_plans(plans, facts.exercises)
     earlier = before[0] if before else ()
     effects = block_effects(
-        weeks, facts.known, chosen=chosen, before=earlier, last=facts.last, shelf=facts.shelf
+        weeks,
+        facts.known,
+        chosen=chosen,
+        before=earlier,
+        last=facts.last,
+        shelf=facts.shelf,
+        remedies=not facts.remedies_later,
     )
     return weeks[chosen - 1], effects

@@ -49,6 +49,7 @@ urlpatterns: list[URLPattern] = [
     path("blocks/<int:block_id>/publish/", block.publish_block, name="publish-block"),
     path("blocks/<int:block_id>/discard/", block.discard_draft, name="discard-draft"),
     path("blocks/<int:block_id>/edit/", block_edits.edit, name="edit-block"),
+    path("blocks/<int:block_id>/findings/", block.findings, name="block-findings"),
     path("blocks/<int:block_id>/undo/", block_edits.undo, name="undo-edit"),
     path("blocks/<int:block_id>/redo/", block_edits.redo, name="redo-edit"),
     path("blocks/<int:block_id>/let-go/", block_edits.let_go, name="discard-changes"),

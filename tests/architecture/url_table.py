@@ -353,6 +353,8 @@ TABLE: dict[str, Row] = {
     "blocks:publish-block": act(OWN_COACH, draft_id),
     "blocks:discard-draft": act(OWN_COACH, draft_id),
     "blocks:edit-block": act(OWN_COACH, block_id, REFUSED),
+    # Asked about a plan that has moved on meanwhile it has nothing to say.
+    "blocks:block-findings": Row(OWN_COACH, block_id, frozenset({204})),
     "blocks:undo-edit": act(OWN_COACH, block_id, REFUSED),
     "blocks:redo-edit": act(OWN_COACH, block_id, REFUSED),
     "blocks:discard-changes": act(OWN_COACH, block_id, REFUSED),

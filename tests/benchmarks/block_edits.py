@@ -6,7 +6,8 @@ from one week on, each after another. Printed are the middle and the 95th percen
 to beside the floor of the same run (a page of the same coach that shows no data, asked for between
 the edits), the same in time that the processor worked (a busy machine makes everything wait), and the
 most queries that an edit made, with the two that begin and end its transaction; the first edit of a
-block, which copies its plan, is among those counted.
+block, which copies its plan, is among those counted. What would settle what is found comes by a
+request of its own after each edit; it is measured too, as REMEDIES.
 
 .venv/bin/python -m tests.benchmarks.block_edits [EDITS]
 """
@@ -28,7 +29,7 @@ from tests.benchmarks.practice import open_practice
 
 WEEKS, DAYS, PAIRS = 6, (0, 1, 2, 4, 5), 4
 SEED = 7
-WHO, ALL = "Amara Diallo", "ALL EDITS"
+WHO, ALL, REMEDIES = "Amara Diallo", "ALL EDITS", "REMEDIES"
 KEYS = (
     ("push-up", "inverted-row"),
     ("dip", "pull-up"),
@@ -47,6 +48,7 @@ class Measured:
     refused: Counter[str] = field(default_factory=Counter)
     kilobytes: list[float] = field(default_factory=list)
     floor: list[tuple[float, float]] = field(default_factory=list)
+    remedies: list[tuple[float, float]] = field(default_factory=list)
 
 
 def main() -> None:
@@ -67,6 +69,7 @@ def main() -> None:
     coach.force_login(client.coach)
     block = _block(client)
     page, floor = reverse("blocks:block", args=[block.pk]), reverse("clients:account")
+    findings = reverse("blocks:block-findings", args=[block.pk])
     coach.get(page)
     opening = statistics.median(_timed(lambda: coach.get(page))[1] for _ in range(5))
     seen = Measured()
@@ -74,6 +77,8 @@ def main() -> None:
         data = {**fields, "revision": _revision(block), "shown": "2"}
         _measure(seen, name, lambda u=url, d=data: coach.post(u, d), counted=count % 10 == 0)  # type: ignore[misc]
         seen.floor.append(_timed(lambda: coach.get(floor))[1:])
+        now = {"revision": _revision(block), "shown": "2"}
+        seen.remedies.append(_timed(lambda d=now: coach.get(findings, d))[1:])  # type: ignore[misc]
     _tell(seen, opening)
 
 
@@ -123,6 +128,13 @@ def _tell(seen: Measured, opening: float) -> None:
             f"queries {max(seen.queries[n] for n in names) or '-':>3}  "
             f"refused {sum(seen.refused[n] for n in names)}"
         )
+    times, worked = ([one[place] for one in seen.remedies] for place in (0, 1))
+    print(  # noqa: T201
+        f"{REMEDIES:22} n {len(times):4}  "
+        f"median {statistics.median(times):5.0f} ms {statistics.median(times) / wall:4.1f} x  "
+        f"p95 {_p95(times):5.0f} ms {_p95(times) / wall:4.1f} x  "
+        f"worked p95 {_p95(worked):5.0f} ms {_p95(worked) / work:4.1f} x"
+    )
     print(f"answers {statistics.median(seen.kilobytes):.0f} kB in the middle")  # noqa: T201
 
 

@@ -13,6 +13,8 @@ from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 
 PART = {"HX-Request": "true"}
+REMEDY_NAME = 'name="remedy"'
+REMEDY = r'name="remedy"\s+value="([^"]+)"'
 
 
 @pytest.fixture
@@ -34,6 +36,18 @@ def post(coach, block, today, **sent):
     url = reverse("blocks:edit-block", args=[block.pk])
     revision = draft_of(block, today).revision
     answer = coach.post(url, {"revision": revision, "shown": "1", **sent}, headers=PART)
+    assert answer.status_code == 200
+    return unescape(answer.content.decode())
+
+
+def asked_after(coach, block, revision):
+    """What the panel asks for by itself after an edit."""
+    sent = {"revision": revision, "shown": "1"}
+    return coach.get(reverse("blocks:block-findings", args=[block.pk]), sent, headers=PART)
+
+
+def findings_of(coach, block, today):
+    answer = asked_after(coach, block, draft_of(block, today).revision)
     assert answer.status_code == 200
     return unescape(answer.content.decode())
 
@@ -62,13 +76,35 @@ def test_a_finding_that_the_edit_brought_is_new_and_its_remedy_settles_it(coach,
     line = pushing_line(block, today)
     nudge = {"act": "nudge-line", "line": line["uid"], "field": "sets", "reach": "week"}
     leaning = post(coach, block, today, **nudge, by="1")
+    found = findings_of(coach, block, today)
 
-    remedies = findall(r'name="remedy"\s+value="([^"]+)"', leaning)
+    remedies = findall(REMEDY, found)
     level = post(coach, block, today, remedy=remedies[0])
 
-    assert "New:</strong>" in leaning
-    assert "The session has more" in leaning
+    for part in (leaning, found):
+        assert "New:</strong>" in part
+        assert "The session has more" in part
     assert "Settled: The session has more" in level
+
+
+def test_what_settles_a_finding_comes_after_the_edit_and_not_of_a_plan_that_moved_on(
+    coach, block, today
+):
+    line = pushing_line(block, today)
+    nudge = {"act": "nudge-line", "line": line["uid"], "field": "sets", "by": "1"}
+    first = post(coach, block, today, **nudge)
+    seen = draft_of(block, today).revision
+    post(coach, block, today, **nudge)
+
+    late = asked_after(coach, block, seen)
+    found = findings_of(coach, block, today)
+
+    url = reverse("blocks:block-findings", args=[block.pk])
+    assert f'hx-get="{url}?revision={seen}"' in first
+    assert REMEDY_NAME not in first
+    assert late.status_code == 204
+    assert REMEDY_NAME in found
+    assert "hx-get" not in found
 
 
 @pytest.mark.parametrize("place", ["session", "pair"])
@@ -76,16 +112,15 @@ def test_no_remedy_is_offered_for_what_is_locked(coach, block, today, place):
     line = pushing_line(block, today)
     session = draft_of(block, today).snapshot["weeks"][0]["sessions"][0]
     nudge = {"act": "nudge-line", "line": line["uid"], "field": "sets", "reach": "week"}
-    lean = post(coach, block, today, **nudge, by="1")
+    post(coach, block, today, **nudge, by="1")
+    lean = findings_of(coach, block, today)
     locks = {"session": session["uid"]} if place == "session" else {"line": line["uid"]}
 
-    locked = post(coach, block, today, act="lock", **locks)
+    post(coach, block, today, act="lock", **locks)
 
     held = [one["uid"] for one in session["pairs"][0]["lines"]]
-    assert any(
-        uid in one for one in findall(r'name="remedy"\s+value="([^"]+)"', lean) for uid in held
-    )
-    sent = findall(r'name="remedy"\s+value="([^"]+)"', locked)
+    assert any(uid in one for one in findall(REMEDY, lean) for uid in held)
+    sent = findall(REMEDY, findings_of(coach, block, today))
     assert not any(uid in one for one in sent for uid in [*held, locks.get("session", "none")])
 
 

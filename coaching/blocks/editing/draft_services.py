@@ -16,6 +16,7 @@ from coaching.blocks.editing.draft_queries import (
     Draft,
     EditLine,
     KeptLine,
+    draft_row,
     draft_value,
     first_value,
     kept_line,
@@ -73,6 +74,12 @@ def draft_of(block: Block, today: date) -> Draft:
     What was published meanwhile by another way is merged in first, as an edit of its own.
     """
     return opened(block, today).value()
+
+
+def plan_before(block: Block, revision: int) -> Snapshot | None:
+    """The plan before the change that made a revision, none where that is not known; 2 queries."""
+    row = draft_row(block)
+    return plan_at(block, row, revision - 1) if row else None
 
 
 def edit_block(

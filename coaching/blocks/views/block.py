@@ -5,6 +5,7 @@ from datetime import date
 
 from django.contrib import messages
 from django.http import HttpResponse
+from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
@@ -13,7 +14,7 @@ from clients.page_or_part import SignedInRequest, go_to, page_or_part
 from coaching.blocks import services
 from coaching.blocks.access import block_of_coach
 from coaching.blocks.block_facts import BlockFacts, block_facts
-from coaching.blocks.editing.draft_services import Stale, draft_of, publish_changes
+from coaching.blocks.editing.draft_services import Stale, draft_of, plan_before, publish_changes
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
 from coaching.blocks.models import Block
@@ -38,6 +39,21 @@ def block(request: SignedInRequest, block_id: int) -> HttpResponse:
     with suppress(BlockError):
         panel = panel_asked(facts, request.GET, number)
     return workspace(request, facts, number, panel=panel)
+
+
+@require_safe
+def findings(request: SignedInRequest, block_id: int) -> HttpResponse:
+    """What is found after an edit, with what settles it; nothing when the plan has moved on."""
+    found = block_of_coach(request.user, block_id)
+    today = found.client.local_date(timezone.now())
+    draft = draft_of(found, today)
+    if number_in(request.GET.get("revision", "")) != draft.revision:
+        return HttpResponse(status=204)
+    before = plan_before(found, draft.revision)
+    facts = block_facts(found, coach=request.user, today=today, draft=draft, before=before)
+    page = block_page(facts, number=number_in(request.GET.get("shown", "")))
+    context = {"page": page, "effects": page.effects}
+    return render(request, "blocks/block/_effects_findings.html", context)
 
 
 def remember_review(request: SignedInRequest, found: Block, week: str) -> None:

@@ -177,6 +177,7 @@ def _edited(request: SignedInRequest, found: Block, done: DraftEdited) -> HttpRe
         before=done.before,
         exercises=done.exercises,
         joints=done.joints,
+        remedies_later=True,
     )
     number = min(shown, len(done.draft.snapshot["weeks"])) if shown else None
     page = block_page(facts, number=number)
