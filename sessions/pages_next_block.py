@@ -78,6 +78,11 @@ class NextPreview:
     """The muscles that were in their range before, and are outside now."""
     volume: tuple[str, ...]
 
+    @property
+    def cut(self) -> int:
+        """How many sessions were cut to end on time."""
+        return sum(one.is_cut for one in self.sessions)
+
 
 @dataclass(frozen=True)
 class NextBlockPage:

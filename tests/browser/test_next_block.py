@@ -54,3 +54,26 @@ def test_a_longer_block_is_seen_before_it_is_made_on_a_phone_too(open_page, ana,
     expect(page.get_by_label("6", exact=True)).to_be_checked()
     wide = page.evaluate("document.documentElement.scrollWidth")
     assert wide <= page.evaluate("document.documentElement.clientWidth")
+
+
+def test_what_is_cut_to_end_on_time_is_kept_by_keyboard_line_by_line(open_page, ana, cleo, block):
+    cleo.minutes = 50
+    cleo.save()
+    page = open_page(ana, reverse("sessions:next-block", args=[cleo.pk]))
+    session = page.locator(".next-session").first
+    first = session.get_by_role("checkbox", name="Keep all its sets").first
+    keep = page.locator(f"[id='{first.get_attribute('id')}']")
+    line = page.locator(".next-line").filter(has=keep)
+
+    keep.focus()
+    keep.press("Space")
+
+    expect(page).to_have_url(re.compile("whole-"))
+    expect(keep).to_be_checked()
+    expect(keep).to_be_focused()
+    expect(line.locator(".next-cut")).not_to_contain_text("min of 50")
+
+    keep.press("Space")
+
+    expect(keep).not_to_be_checked()
+    expect(page).not_to_have_url(re.compile("whole-"))

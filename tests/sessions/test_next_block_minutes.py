@@ -149,6 +149,7 @@ def test_a_post_with_a_line_kept_whole_makes_it_so(ana, cleo, block, today):
     signed_in(ana).post(address(cleo), sent)
 
     assert f'name="whole-{session.uid}"' in answer.content.decode()
+    assert f"{len(sessions)} sessions cut to end on time" in answer.content.decode()
     made = cleo.blocks.get(published_at__isnull=True)
     was, now = (
         sum(p.sets for s in block_value(one).weeks[0].sessions for p in s.prescriptions)
