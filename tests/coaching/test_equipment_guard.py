@@ -72,7 +72,7 @@ def test_a_version_with_what_the_client_no_longer_has_is_told_and_not_published(
     assert missing.words.startswith(f"{needing.name} needs box or step: ")
     assert f"swap={missing.line}" in answer.text
     assert "add it to the equipment of Cleo" in answer.text
-    assert f"{missing.words}, which Cleo" in answer.text
+    assert f"{missing.words}. Cleo" in answer.text
     with pytest.raises(BlockError, match=rf"{needing.name} needs box or step.*swap it, or add it"):
         editor.publish()
 

@@ -12,6 +12,7 @@ from coaching.blocks.models import BlockTemplate, Prescription
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block_from_template
 from coaching.blocks.snapshots import lines_of
+from coaching.library.models import Exercise
 from tests.coaching.block_page.acting import PART, act, change, lines, open_page, plan_of
 
 pytestmark = pytest.mark.django_db
@@ -183,3 +184,16 @@ def test_unpublished_changes_are_let_go_in_one_act_that_can_be_undone(ana, block
     assert plan_of(block) == before
     act(ana, block, "undo-edit")
     assert plan_of(block) == changed
+
+
+def test_a_swap_for_one_week_is_named_once_in_the_row_of_the_other_weeks(ana, block, line):
+    other = Exercise.objects.filter(coach=None, equipment=[]).exclude(pk=line.exercise_id)[0]
+    act(ana, block, act="swap-line", line=line.uid, exercise=other.pk)
+
+    there = open_page(ana, block, "?week=2").text
+    here = open_page(ana, block, "?week=1").text
+
+    assert there.count(f'<span class="strip-other">{other.name}</span>') == 1
+    # Week 1 has the other one; the weeks after it are one run of what stood there.
+    assert here.count(f'<span class="strip-other">{line.exercise.name}</span>') == 1
+    assert here.count(f'<span class="visually-hidden">{line.exercise.name}, </span>') == 3
