@@ -118,22 +118,22 @@ def kept_findings(scene: WeekScene) -> tuple[PlacedFinding, ...]:
 
 def findings_in(scene: WeekScene) -> tuple[PlacedFinding, ...]:
     """The same for a week that is only tried; each part is kept by what it alone depends on."""
-    week, usual = scene.week, scene.usual
-    course = [one.course for one in (usual, week) if one]
+    week = scene.week
     return (
-        *pressing_in(scene),
-        *(PlacedFinding(one) for one in course_findings(course, week.week.number)),
+        *_in_sessions(week, scene.facts),
+        *_order(week),
+        *_repetitions(week, scene.facts.level),
+        *sets_in(scene),
     )
 
 
-def pressing_in(scene: WeekScene) -> Iterator[PlacedFinding]:
-    """The same without the course of volume."""
+def sets_in(scene: WeekScene) -> Iterator[PlacedFinding]:
+    """What numbers of sets alone decide: time between, balance, and the course of volume."""
     week = scene.week
-    yield from _in_sessions(week, scene.facts)
-    yield from _order(week)
-    yield from _repetitions(week, scene.facts.level)
     yield from _spacing(week, scene.following)
     yield from (PlacedFinding(one) for one in (week.leans if _is_build(week) else ()))
+    course = [one.course for one in (scene.usual, week) if one]
+    yield from (PlacedFinding(one) for one in course_findings(course, week.week.number))
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
@@ -154,7 +154,7 @@ def volume_findings(scene: WeekScene) -> tuple[PlacedFinding, ...]:
 def with_marks(
     now: Sequence[PlacedFinding], before: Sequence[PlacedFinding]
 ) -> tuple[tuple[PlacedFinding, ...], tuple[str, ...]]:
-    """The findings of a week marked as new, smaller or larger, and the sentences of the settled.
+    """The findings of a week marked as new, better or worse, and the sentences of the settled.
 
     A finding is the same one by its rule and place, whatever its numbers are by now.
     """
@@ -178,7 +178,7 @@ def _mark(places: frozenset[Place], one: PlacedFinding, was: Mapping[Place, floa
     change = sum(one.finding.size - was[place] for place in places)
     if abs(change) < _LEAST_CHANGE:
         return Mark.NONE
-    return Mark.LARGER if change > 0 else Mark.SMALLER
+    return Mark.WORSE if change > 0 else Mark.BETTER
 
 
 def sizes_of(found: Iterable[PlacedFinding], *, by_name: bool = False) -> dict[Place, float]:

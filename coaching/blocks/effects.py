@@ -55,8 +55,8 @@ class Mark(StrEnum):
 
     NONE = ""
     NEW = "New"
-    SMALLER = "Smaller"
-    LARGER = "Larger"
+    BETTER = "Better"
+    WORSE = "Worse"
 
 
 @dataclass(frozen=True, slots=True)

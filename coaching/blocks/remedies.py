@@ -14,7 +14,7 @@ from coaching.blocks import remedies_sets, remedies_swaps
 from coaching.blocks.block_findings import ClientFacts, WeekScene, kept_findings, volume_findings
 from coaching.blocks.editing.order_acts import arranged, repaired
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures
+from coaching.blocks.plan_figures import KEPT_SESSIONS, KEPT_WEEKS, SessionFigures
 from coaching.blocks.shelf import Shelf
 from coaching.blocks.trials import Bench, act, rebuilt
 from coaching.rules import session_order
@@ -62,13 +62,13 @@ def remedied(scene: WeekScene, shelf: Shelf | None) -> Remedied:
 
 def _with_remedies(one: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
     if one.finding.rule == session_order.BALANCE_RULE:
-        return remedies_sets.for_balance(one, bench)
+        return remedies_sets.for_balance(one, bench.scene)
     settle = _BY_KIND.get(one.finding.kind)
     return settle(one, bench, shelf) if settle else one
 
 
 def _for_minutes(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
-    return remedies_sets.for_minutes(one, bench)
+    return remedies_sets.for_minutes(one, bench.scene)
 
 
 def _in_order(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
@@ -96,11 +96,19 @@ def _for_order(placed: PlacedFinding, scene: WeekScene) -> Iterator[Remedy]:
             words = f"Take {session.name} out"
             yield Remedy(words, act("remove-session", session=session.key))
             continue
-        words, name, rebuild = _REBUILDS.get(rule, _IN_ORDER)
-        was = Counter(one.rule for one in figures.order)
-        now = Counter(one.rule for one in findings_for(rebuilt(session, scene.facts, rebuild)))
-        if now[rule] < was[rule] and now <= was:
-            yield Remedy(words.format(session.name), act(name, session=session.key))
+        yield from _put_right(figures, scene.facts.locked, rule)
+
+
+@lru_cache(maxsize=KEPT_SESSIONS)
+def _put_right(figures: SessionFigures, locked: frozenset[str], rule: str) -> tuple[Remedy, ...]:
+    """Another order or other pairs, where that breaks this rule less often and no other one more."""
+    session = figures.session
+    words, name, rebuild = _REBUILDS.get(rule, _IN_ORDER)
+    was = Counter(one.rule for one in figures.order)
+    now = Counter(one.rule for one in findings_for(rebuilt(session, locked, rebuild)))
+    if now[rule] >= was[rule] or not now <= was:
+        return ()
+    return (Remedy(words.format(session.name), act(name, session=session.key)),)
 
 
 def _changeable(placed: PlacedFinding, scene: WeekScene) -> Iterator[SessionFigures]:

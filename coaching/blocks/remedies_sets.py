@@ -5,8 +5,10 @@ stays equal to pulling. A pair that is trained in turn rests as long as its two 
 so pairing wins no minutes by the clock and is no remedy here.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import islice
 from typing import NamedTuple
 
 from coaching.blocks import remedies_swaps
@@ -14,13 +16,13 @@ from coaching.blocks.block_findings import WeekScene
 from coaching.blocks.charts import signed
 from coaching.blocks.editing.values import REST_STEP
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.plan_figures import SessionFigures
+from coaching.blocks.plan_figures import KEPT_SESSIONS, SessionFigures
 from coaching.blocks.shelf import Shelf
 from coaching.blocks.trials import Bench, Trial, act, with_lines
 from coaching.rules.block_numbers import SHORTER_FEWEST_SETS, SHORTER_PRIMARY_SETS, SHORTEST_REST
 from coaching.rules.numbers import PLANNED_DOSE
 from coaching.rules.plan import Muscle, Pair, Part, Pattern, PlannedSession, Prescription
-from coaching.rules.session_clock import session_minutes
+from coaching.rules.session_clock import fits, session_minutes
 from coaching.rules.shorter_session import shorter_session
 
 _GIVES = (Part.ISOLATION, Part.SUPPLEMENTARY, Part.PRIMARY)
@@ -56,15 +58,24 @@ class _Load(NamedTuple):
     line: Prescription
 
 
-def for_minutes(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
+def for_minutes(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
     """A set less of what matters least and a shorter rest; where that is too little, all it takes."""
-    scene = bench.scene
-    ways: list[Remedy] = []
+    ways = [
+        one
+        for figures in _changeable(placed, scene)
+        for one in _shorter(figures, scene.facts.minutes, scene.facts.locked)
+    ]
+    return replace(placed, remedies=tuple(ways[:_MOST]))
+
+
+def for_balance(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
+    """A set more on the side that has fewer, or one less on the other when time is short."""
+    ways = []
     for figures in _changeable(placed, scene):
-        less = _first(bench.best(placed, _sets_less(figures, scene, part))[0] for part in _GIVES)
-        rest, _ = bench.best(placed, _rests_less(figures, scene))
-        shorter, _ = bench.best(placed, _shortened(figures, scene))
-        ways += [*shorter, *less, *rest]
+        for one in _levelled(figures, scene.facts.minutes, scene.facts.locked):
+            # Found in several sessions, each remedy says in which.
+            place = "" if len(placed.sessions) == 1 else f", {figures.session.name}"
+            ways.append(replace(one, words=f"{one.words}{place}"))
     return replace(placed, remedies=tuple(ways[:_MOST]))
 
 
@@ -74,41 +85,57 @@ def _changeable(placed: PlacedFinding, scene: WeekScene) -> Iterator[SessionFigu
             yield one
 
 
-def _first(found: Iterable[list[Remedy]]) -> list[Remedy]:
-    return next((one for one in found if one), [])
+@lru_cache(maxsize=KEPT_SESSIONS)
+def _shorter(figures: SessionFigures, minutes: int, locked: frozenset[str]) -> tuple[Remedy, ...]:
+    """Of each way to end sooner the first; kept, as it follows from the session alone.
+
+    Fewer sets and shorter rests make nothing worse that is as pressing as a session too long.
+    """
+    ways = (
+        _shortened(figures, minutes, locked),
+        (one for part in _GIVES for one in _sets_less(figures, minutes, locked, part)),
+        _rests_less(figures, locked),
+    )
+    found = (next((t for t in way if _is_shorter(figures, t)), None) for way in ways)
+    return tuple(one.remedy for one in found if one)
 
 
-def _shortened(figures: SessionFigures, scene: WeekScene) -> Iterator[Trial]:
+def _is_shorter(figures: SessionFigures, trial: Trial) -> bool:
+    after = SessionFigures(trial.sessions[0])
+    is_less = after.minutes.total < figures.minutes.total
+    return is_less and _lean(after) <= _lean(figures)
+
+
+@lru_cache(maxsize=KEPT_SESSIONS)
+def _levelled(figures: SessionFigures, minutes: int, locked: frozenset[str]) -> tuple[Remedy, ...]:
+    """The first set that levels a session in its time; kept, as it follows from it alone."""
+
+    def helps(trial: Trial) -> bool:
+        after = SessionFigures(trial.sessions[0])
+        is_longer = after.minutes.total > figures.minutes.total
+        return _lean(after) < _lean(figures) and (fits(after.minutes, minutes) or not is_longer)
+
+    return tuple(one.remedy for one in islice(filter(helps, _levelling(figures, locked)), 1))
+
+
+def _lean(figures: SessionFigures) -> int:
+    return abs(figures.balance.push_sets - figures.balance.pull_sets)
+
+
+def _shortened(figures: SessionFigures, budget: int, locked: frozenset[str]) -> Iterator[Trial]:
     """All that goes by the rule, as long as no compound exercise is left out and nothing is locked."""
     session = figures.session
-    shorter = shorter_session(session, scene.facts.minutes)
+    shorter = shorter_session(session, budget)
     left = {one.key: one.sets for one in shorter.session.prescriptions}
     given = [one for one in session.prescriptions if left.get(one.key, 0) < one.sets]
     gone = [one for one in given if one.key not in left and one.part is not Part.ISOLATION]
     sets = sum(one.sets - left.get(one.key, 0) for one in given)
     # Where a set of both exercises of a pair is enough, that is offered by itself.
     is_worth = shorter.fits and sets > _A_SET_OF_BOTH
-    if is_worth and not gone and all(scene.facts.is_free(one) for one in given):
-        minutes = str(scene.facts.minutes)
+    if is_worth and not gone and not any(one.key in locked for one in given):
+        minutes = str(budget)
         sent = act("shorten-session", session=session.key, minutes=minutes)
         yield Trial(Remedy(f"Shorten to {minutes} min, {sets} sets less", sent), (shorter.session,))
-
-
-def for_balance(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
-    """A set more on the side that has fewer, or one less on the other when time is short."""
-    ways: list[Remedy] = []
-    for figures in _changeable(placed, bench.scene):
-        trials = [_in_session(one, placed, figures) for one in _levelling(figures, bench.scene)]
-        ways += bench.best(placed, trials)[0]
-    return replace(placed, remedies=tuple(ways[:_MOST]))
-
-
-def _in_session(trial: Trial, placed: PlacedFinding, figures: SessionFigures) -> Trial:
-    """The remedy with the name of its session, where it is found in several."""
-    if len(placed.sessions) == 1:
-        return trial
-    words = f"{trial.remedy.words}, {figures.session.name}"
-    return replace(trial, remedy=replace(trial.remedy, words=words))
 
 
 def for_muscle(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
@@ -153,25 +180,36 @@ def _set_trial(place: Place, by: int) -> Trial:
 
     after = with_lines(place.figures.session, keys, change)
     words = f"One set {more} of {place.names} ({_minutes_won(place.figures, after)} min)"
-    return Trial(Remedy(words, place.nudged("sets", by)), (after,))
+    return Trial(Remedy(words, place.nudged("sets", by)), (after,), sets_only=True)
 
 
-def _free_pairs(figures: SessionFigures, scene: WeekScene, part: Part) -> Iterator[Pair]:
+def _free_pairs(figures: SessionFigures, locked: frozenset[str], part: Part) -> Iterator[Pair]:
     for pair in figures.session.pairs:
-        free = all(scene.facts.is_free(one) for one in pair.prescriptions)
+        free = not any(one.key in locked for one in pair.prescriptions)
         if pair.part is part and free:
             yield pair
 
 
-def _sets_less(figures: SessionFigures, scene: WeekScene, part: Part) -> Iterator[Trial]:
-    for pair in reversed(list(_free_pairs(figures, scene, part))):
-        for place in _giving(figures, pair):
-            if all(one.sets > _fewest(part) for one in place.lines):
-                yield _set_trial(place, -1)
+def _sets_less(
+    figures: SessionFigures, budget: int, locked: frozenset[str], part: Part
+) -> Iterator[Trial]:
+    """From the end of the session; in a pair the least that is enough, else the most."""
+
+    def over(trial: Trial) -> tuple[bool, int]:
+        minutes = round(session_minutes(trial.sessions[0]).total) - budget
+        return minutes > 0, abs(minutes)
+
+    for pair in reversed(list(_free_pairs(figures, locked, part))):
+        trials = [
+            _set_trial(place, -1)
+            for place in _giving(figures, pair)
+            if all(one.sets > _fewest(part) for one in place.lines)
+        ]
+        yield from sorted(trials, key=over)
 
 
 def _giving(figures: SessionFigures, pair: Pair) -> Iterator[Place]:
-    """A push with its pull; what is neither, first by itself."""
+    """A push with its pull; what is neither also by itself."""
     lines = pair.prescriptions
     neutral = [one for one in lines if _side(one) is None]
     for one in reversed(neutral):
@@ -184,10 +222,10 @@ def _fewest(part: Part) -> float:
     return (SHORTER_PRIMARY_SETS if part is Part.PRIMARY else SHORTER_FEWEST_SETS).value
 
 
-def _rests_less(figures: SessionFigures, scene: WeekScene) -> Iterator[Trial]:
+def _rests_less(figures: SessionFigures, locked: frozenset[str]) -> Iterator[Trial]:
     for part in _GIVES:
         shortest = SHORTEST_REST.rows[part.value][0]
-        for pair in reversed(list(_free_pairs(figures, scene, part))):
+        for pair in reversed(list(_free_pairs(figures, locked, part))):
             place = Place(figures, pair, pair.prescriptions)
             if all(one.rest - REST_STEP >= shortest for one in place.lines):
                 after = with_lines(
@@ -200,7 +238,7 @@ def _rests_less(figures: SessionFigures, scene: WeekScene) -> Iterator[Trial]:
                 yield Trial(Remedy(words, place.nudged("rest", -1)), (after,))
 
 
-def _levelling(figures: SessionFigures, scene: WeekScene) -> Iterator[Trial]:
+def _levelling(figures: SessionFigures, locked: frozenset[str]) -> Iterator[Trial]:
     few, many = Pattern.PUSH, Pattern.PULL
     if figures.balance.push_sets > figures.balance.pull_sets:
         few, many = many, few
@@ -208,7 +246,7 @@ def _levelling(figures: SessionFigures, scene: WeekScene) -> Iterator[Trial]:
         Place(figures, pair, (one,))
         for pair in figures.session.pairs
         for one in pair.prescriptions
-        if scene.facts.is_free(one)
+        if one.key not in locked
     ]
     short = [one for one in places if _side(one.lines[0]) is few]
     long = [
@@ -228,7 +266,7 @@ def _loads_of(muscle: Muscle, scene: WeekScene) -> Iterator[_Load]:
         if not scene.facts.may_change(figures.session):
             continue
         for part in _GIVES:
-            for pair in _free_pairs(figures, scene, part):
+            for pair in _free_pairs(figures, scene.facts.locked, part):
                 for one in pair.prescriptions:
                     for s in one.exercise.muscles:
                         if s.muscle is muscle:

@@ -5,12 +5,11 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from coaching.blocks.block_findings import (
-    ClientFacts,
     Place,
     WeekScene,
     findings_in,
     places_of,
-    pressing_in,
+    sets_in,
     sizes_of,
     volume_findings,
 )
@@ -33,15 +32,19 @@ _NO_HARM = frozenset({FindingKind.MUSCLE_VOLUME, FindingKind.VOLUME_COURSE})
 """Where time lacks, a muscle may be left short of sets: that is told, and harms nobody."""
 _PRESSING = list(FindingKind)
 _LEAST = 1e-6
-MOST_TRIED = 6
+MOST_TRIED = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A remedy, and the sessions as they would be with it."""
+    """A remedy, and the sessions as they would be with it.
+
+    With ``sets_only`` nothing but numbers of sets differs.
+    """
 
     remedy: Remedy
     sessions: tuple[PlannedSession, ...]
+    sets_only: bool = False
 
 
 class Bench:
@@ -78,13 +81,13 @@ class Bench:
         week = self.scene.week
         for one in week.sessions:
             if one.session.key in tried:
-                worse = self._worse_at_once(own, one, tried[one.session.key])
+                worse = self._worse_at_once(one, tried[one.session.key])
                 if worse:
                     return worse
         sessions = tuple(tried.get(one.session.key, one) for one in week.sessions)
         value = replace(week.week, sessions=tuple(one.session for one in sessions))
         scene = replace(self.scene, week=WeekFigures(value, sessions))
-        after = sizes_of(_told(scene, own.finding.kind))
+        after = sizes_of(_told(scene, sets_only=trial.sets_only))
         mine = places_of(own)
         gain = sum(self._sizes[one] - after.get(one, 0.0) for one in mine)
         grown = any(after.get(one, 0.0) > self._sizes[one] + _LEAST for one in mine)
@@ -94,9 +97,7 @@ class Bench:
         refused = next((one for one in beside if not self._is_spared(own, one)), None)
         return refused or len(beside)
 
-    def _worse_at_once(
-        self, own: PlacedFinding, was: SessionFigures, now: SessionFigures
-    ) -> Place | None:
+    def _worse_at_once(self, was: SessionFigures, now: SessionFigures) -> Place | None:
         """What minutes and balance alone forbid: they are the quickest to see."""
         minutes = self.scene.facts.minutes
         too_long = not fits(now.minutes, minutes) and now.minutes.total > was.minutes.total
@@ -104,7 +105,7 @@ class Bench:
             return Place(FindingKind.SESSION_MINUTES, "", "", "", was.session.name)
         lean, before = (abs(one.balance.push_sets - one.balance.pull_sets) for one in (now, was))
         judged = self.scene.week.week.kind is not WeekKind.DELOAD
-        if judged and lean > before and own.finding.kind is not FindingKind.SESSION_MINUTES:
+        if judged and lean > before:
             return Place(FindingKind.SESSION_ORDER, "", "", "", was.session.name)
         return None
 
@@ -122,13 +123,10 @@ class Bench:
         return _PRESSING.index(place.kind) > _PRESSING.index(own.finding.kind)
 
 
-def _told(scene: WeekScene, kind: FindingKind) -> Iterator[PlacedFinding]:
-    """What a tried week is judged by; where time lacks, volume has no say and is not looked at."""
-    if kind is FindingKind.SESSION_MINUTES:
-        yield from pressing_in(scene)
-    else:
-        yield from findings_in(scene)
-        yield from volume_findings(scene)
+def _told(scene: WeekScene, *, sets_only: bool) -> Iterator[PlacedFinding]:
+    """What a tried week is judged by; what sets have no part in is not looked at for sets."""
+    yield from sets_in(scene) if sets_only else findings_in(scene)
+    yield from volume_findings(scene)
 
 
 _HINDERS = {
@@ -167,7 +165,7 @@ def act(name: str, *, reach: str = "onward", **fields: str) -> dict[str, str]:
 Rebuild = Callable[[Sequence[PairData], EditSetting], Sequence[PairData]]
 
 
-def rebuilt(session: PlannedSession, facts: ClientFacts, rebuild: Rebuild) -> PlannedSession:
+def rebuilt(session: PlannedSession, locked: frozenset[str], rebuild: Rebuild) -> PlannedSession:
     """A session with its pairs built anew, as an act on the plan's data does it."""
     lines = {one.key: one for one in session.prescriptions}
     exercises = list({one.exercise.key: one.exercise for one in lines.values()}.values())
@@ -175,10 +173,10 @@ def rebuilt(session: PlannedSession, facts: ClientFacts, rebuild: Rebuild) -> Pl
     week = PlannedWeek(1, WeekKind.BUILD, session.on, (session,))
     (data,) = week_data(week, rows)["sessions"]
     pairs: list[PairData] = [
-        {**pair, "locked": any(line["uid"] in facts.locked for line in pair["lines"])}
+        {**pair, "locked": any(line["uid"] in locked for line in pair["lines"])}
         for pair in data["pairs"]
     ]
-    made = rebuild(pairs, EditSetting(facts.today, exercises=dict(enumerate(exercises))))
+    made = rebuild(pairs, EditSetting(session.on, exercises=dict(enumerate(exercises))))
     return replace(
         session,
         pairs=tuple(

@@ -118,7 +118,7 @@ def test_findings_that_came_are_new_and_those_that_went_are_settled():
     assert sorted(went.change.settled) == sorted(one.finding.sentence for one in came.findings)
 
 
-@pytest.mark.parametrize(("sets", "mark"), [(8, Mark.LARGER), (6, Mark.SMALLER)])
+@pytest.mark.parametrize(("sets", "mark"), [(8, Mark.WORSE), (6, Mark.BETTER)])
 def test_a_finding_whose_numbers_moved_is_neither_new_nor_settled(sets, mark):
     before = (week(1, session(0, push=7, pull=3), session(3)),)
 

@@ -99,6 +99,23 @@ def test_a_session_a_little_too_long_gives_a_set_that_keeps_the_balance():
     }
 
 
+@pytest.mark.parametrize(
+    ("minutes", "lines"),
+    [
+        # Each set of either is 100 s; two of them are over 3 min.
+        (44, "One set less of Calf raise (−2 min)"),
+        (42, "One set less of Crunch and Calf raise (−3 min)"),
+    ],
+)
+def test_in_a_pair_of_neither_side_as_little_goes_as_is_enough(minutes, lines):
+    pairs = (pair_of(), (line(CRUNCH), line(CALF)))
+    long = week_figures(make_week(make_session(*pairs))).sessions[0].minutes.total
+
+    told = minutes_of(*pairs, facts=replace(FACTS, minutes=round(long) - 45 + minutes))
+
+    assert words(told)[0] == lines
+
+
 def test_a_session_much_too_long_is_shortened_in_one_act_or_by_a_set():
     told = minutes_of(*LONG, facts=replace(FACTS, minutes=33))
 
