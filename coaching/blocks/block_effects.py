@@ -27,21 +27,14 @@ from coaching.blocks.effects import (
     edit_sentence,
     session_effect,
 )
+from coaching.blocks.muscle_rows import LastBlock, MuscleRow, counted_sets, muscle_rows
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
 from coaching.blocks.remedies import MOST_MUSCLES, remedied
 from coaching.blocks.shelf import Shelf
-from coaching.rules.plan import Level, Muscle, WeekKind
+from coaching.rules.plan import Muscle, WeekKind
 from coaching.rules.volume import MuscleVolume
 from coaching.rules.volume_course import light_share
 from coaching.rules.volume_range import VolumeLine
-
-
-@dataclass(frozen=True, slots=True)
-class LastBlock:
-    """The block before: fractional sets a muscle gets in its usual weeks, on average."""
-
-    name: str
-    sets: Mapping[Muscle, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,24 +68,6 @@ class WeekColumn:
     balance: str
     share: str
     findings: int
-
-
-@dataclass(frozen=True, slots=True)
-class SetsCell:
-    """A muscle's fractional sets in one week; ``look`` holds the words of its appearance."""
-
-    text: str
-    look: str
-    changed: str
-
-
-@dataclass(frozen=True, slots=True)
-class MuscleRow:
-    """One muscle over the weeks, and what it got in the block before."""
-
-    label: str
-    cells: tuple[SetsCell, ...]
-    last_block: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +176,7 @@ def block_effects(
             _column(one, weeks, chosen, len(found[place]), change)
             for place, one in enumerate(weeks)
         ),
-        rows=_rows(weeks, was if before else (), facts, chosen, last),
+        rows=muscle_rows(weeks, was if before else (), facts.level, chosen, last),
         details=tuple(_detail(line, week.volume, change) for line in lines),
         planes=by_plane(week.balance),
         actions=tuple(by_action(one) for one in week.balance.by_action),
@@ -285,7 +260,7 @@ def _change(
         muscles={
             muscle: charts.signed(by)
             for muscle in Muscle
-            if (by := _sets(now, muscle) - _sets(then, muscle))
+            if (by := counted_sets(now, muscle) - counted_sets(then, muscle))
         },
         minutes={
             one.key: charts.signed(one.minutes - minutes[one.key])
@@ -303,11 +278,6 @@ def _weeks_named(numbers: Sequence[int]) -> str:
     if len(words) < 2:
         return f"week {words[0]}" if words else ""
     return f"weeks {', '.join(words[:-1])} and {words[-1]}"
-
-
-def _sets(week: WeekFigures, muscle: Muscle) -> float:
-    found = week.volume.get(muscle)
-    return found.fractional_sets if found else 0.0
 
 
 def _column(
@@ -331,59 +301,6 @@ def _column(
         balance=f"{week.balance.push_sets} : {week.balance.pull_sets}",
         share="" if share is None else f"{share:.0%}",
         findings=findings,
-    )
-
-
-def _rows(
-    weeks: Sequence[WeekFigures],
-    was: Sequence[WeekFigures | None],
-    facts: ClientFacts,
-    chosen: int,
-    last: LastBlock | None,
-) -> tuple[MuscleRow, ...]:
-    planned = {muscle for week in weeks for muscle in week.volume}
-    earlier = was or (None,) * len(weeks)
-    columns = [
-        _cells(week, then, facts.level, is_chosen=week.week.number == chosen)
-        for week, then in zip(weeks, earlier, strict=True)
-    ]
-    return tuple(
-        MuscleRow(
-            label=muscle.value,
-            cells=tuple(column[muscle] for column in columns),
-            last_block=charts.sets_text(last.sets.get(muscle, 0.0)) if last else "",
-        )
-        for muscle in Muscle
-        if muscle in planned
-    )
-
-
-@lru_cache(maxsize=KEPT_WEEKS)
-def _cells(
-    week: WeekFigures, then: WeekFigures | None, level: Level, *, is_chosen: bool
-) -> Mapping[Muscle, SetsCell]:
-    lines = {line.muscle: line for line in judged(week, level)}
-    return {muscle: _cell(week, then, lines.get(muscle), muscle, is_chosen) for muscle in Muscle}
-
-
-def _cell(
-    week: WeekFigures,
-    then: WeekFigures | None,
-    line: VolumeLine | None,
-    muscle: Muscle,
-    is_chosen: bool,  # noqa: FBT001 - one of two looks
-) -> SetsCell:
-    by = 0.0 if then is None or then is week else _sets(week, muscle) - _sets(then, muscle)
-    words = (
-        "is-light" if week.week.kind is WeekKind.DELOAD else "",
-        "is-chosen" if is_chosen else "",
-        "is-outside" if line and charts.is_outside(line) else "",
-        "is-changed" if by else "",
-    )
-    return SetsCell(
-        text=charts.sets_text(_sets(week, muscle)),
-        look=" ".join(word for word in words if word),
-        changed=charts.signed(by) if by else "",
     )
 
 

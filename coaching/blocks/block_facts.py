@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from datetime import date
 
 from clients.models import Client, User
-from coaching.blocks.block_effects import BlockEffects, LastBlock, block_effects
+from coaching.blocks.block_effects import BlockEffects, block_effects
 from coaching.blocks.block_findings import ClientFacts
 from coaching.blocks.editing.draft_queries import Draft
 from coaching.blocks.last_block import last_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
+from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.plan_figures import WeekFigures, figures_of_plans
 from coaching.blocks.shelf import Shelf, shelf_of
 from coaching.blocks.snapshots import Snapshot, lines_of, locked_in

@@ -4,8 +4,8 @@ from collections import defaultdict
 
 from django.db.models import Max
 
-from coaching.blocks.block_effects import LastBlock
 from coaching.blocks.models import Block, BlockVersion
+from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.plan_figures import plan_figures
 from coaching.blocks.snapshots import lines_of
 from coaching.library.queries import exercise_values

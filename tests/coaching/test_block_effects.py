@@ -5,9 +5,10 @@ from datetime import timedelta
 
 import pytest
 
-from coaching.blocks.block_effects import LastBlock, block_effects
+from coaching.blocks.block_effects import block_effects
 from coaching.blocks.block_findings import ClientFacts
 from coaching.blocks.effects import Mark
+from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.plan_figures import plan_figures, week_figures
 from coaching.blocks.snapshots import Snapshot, week_data
 from coaching.rules.findings import FindingKind
