@@ -12,7 +12,7 @@ from django.views.decorators.http import require_POST
 
 from clients.page_or_part import SignedInRequest, wants_part
 from coaching.blocks.access import block_of_coach
-from coaching.blocks.block_facts import block_facts
+from coaching.blocks.block_facts import BlockFacts, block_facts
 from coaching.blocks.editing.draft_services import (
     DraftEdited,
     Stale,
@@ -169,16 +169,7 @@ def _edited(request: SignedInRequest, found: Block, done: DraftEdited) -> HttpRe
         for sentence in done.edited.skipped:
             messages.info(request, sentence)
         return to_week(request, found.pk, str(shown or ""))
-    facts = block_facts(
-        found,
-        coach=request.user,
-        today=found.client.local_date(timezone.now()),
-        draft=done.draft,
-        before=done.before,
-        exercises=done.exercises,
-        joints=done.joints,
-        remedies_later=True,
-    )
+    facts = _facts_after(request, found, done)
     number = min(shown, len(done.draft.snapshot["weeks"])) if shown else None
     page = block_page(facts, number=number)
     told = edit_answer(page, done.before, done.edited)
@@ -190,6 +181,20 @@ def _edited(request: SignedInRequest, found: Block, done: DraftEdited) -> HttpRe
         answer = render(request, "blocks/block/_edited.html", {**context, "out_of_band": True})
     answer.headers["HX-Trigger-After-Settle"] = _told(told)
     return answer
+
+
+def _facts_after(request: SignedInRequest, found: Block, done: DraftEdited) -> BlockFacts:
+    """What is known of a block after an edit, with what the edit has read already."""
+    return block_facts(
+        found,
+        coach=request.user,
+        today=found.client.local_date(timezone.now()),
+        draft=done.draft,
+        before=done.before,
+        exercises=done.exercises,
+        joints=done.joints,
+        remedies_later=True,
+    )
 
 
 def _told(answer: EditAnswer) -> str:
