@@ -28,14 +28,15 @@ class NewBlockForm(forms.Form):
     template = forms.IntegerField(widget=forms.HiddenInput)
     starts_on = forms.DateField(label="Starts on", widget=forms.DateInput(attrs={"type": "date"}))
 
-    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, today: date, is_look: bool = False, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.today = today
+        self.fields["starts_on"].required = not is_look
 
-    def clean_starts_on(self) -> date:
-        """A block starts today at the earliest."""
-        starts_on: date = self.cleaned_data["starts_on"]
-        if starts_on < self.today:
+    def clean_starts_on(self) -> date | None:
+        """A block starts today at the earliest; while one only looks, the day may be open."""
+        starts_on: date | None = self.cleaned_data["starts_on"]
+        if starts_on and starts_on < self.today:
             message = f"A block can start today ({self.today:%-d %b}) at the earliest."
             raise forms.ValidationError(message)
         return starts_on

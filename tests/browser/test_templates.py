@@ -1,11 +1,14 @@
 """From the list of templates to drafts for several clients, and from a block to a template."""
 
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import expect
 
 from clients.services import set_equipment
+from coaching.blocks.models import BlockTemplate
 from tests.browser.conftest import PHONE, click_and_settle
 from tests.factories.blocks import published_block
 from tests.factories.clients import ClientFactory
@@ -60,3 +63,28 @@ def test_a_look_is_read_on_a_phone_without_sideways_scrolling(open_page, ana, cl
     wide = page.evaluate("document.documentElement.scrollWidth")
 
     assert wide <= page.evaluate("document.documentElement.clientWidth")
+
+
+def test_a_day_that_is_taken_is_told_and_mended_by_keyboard(open_page, ana, cleo, drew):
+    today = cleo.local_date(timezone.now())
+    running = published_block(cleo, today, "beginner-full-body")
+    free = running.starts_on + timedelta(weeks=running.weeks.count())
+    template = BlockTemplate.objects.get(key="rings-at-home")
+    address = reverse("blocks:apply-template", args=[template.pk])
+    page = open_page(ana, f"{address}?clients={cleo.pk}&clients={drew.pk}")
+    day = page.get_by_label("Starts on for Cleo Brandt")
+    expect(day).to_have_value(free.isoformat())
+
+    day.fill(today.isoformat())
+    with page.expect_response(lambda answer: answer.request.method == "POST"):
+        day.press("Enter")
+    expect(page.get_by_text("plans sessions until")).to_be_visible()
+    expect(day).to_be_focused()
+    assert not drew.blocks.exists()
+
+    page.get_by_role("checkbox", name="Make a draft for Cleo Brandt").uncheck()
+    page.get_by_role("button", name="Make the drafts").press("Enter")
+
+    expect(page.get_by_text("The draft for Drew Salas is made")).to_be_visible()
+    assert cleo.blocks.count() == 1
+    assert drew.blocks.get().starts_on >= today

@@ -101,6 +101,15 @@ def test_a_block_starts_after_the_running_one_and_an_earlier_day_is_told(ana, cl
     assert "plans sessions until" in early.content.decode()
 
 
+def test_a_template_can_be_looked_at_without_a_day(ana, cleo, url):
+    template = BlockTemplate.objects.get(key="first-block-floor")
+
+    answer = signed_in(ana).get(url, {"template": template.pk})
+
+    assert answer.context["page"].chosen.pk == template.pk
+    assert "required." not in answer.content.decode()
+
+
 def test_another_coach_cannot_make_a_block_for_the_client(ben, url):
     assert signed_in(ben).get(url).status_code == 404
 

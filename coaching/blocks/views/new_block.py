@@ -23,7 +23,7 @@ def new_block(request: SignedInRequest, client_id: int) -> HttpResponse:
     client = client_of_coach(request.user, client_id)
     today = client.local_date(timezone.now())
     if request.method != "POST":
-        asked = NewBlockForm(request.GET or None, today=today)
+        asked = NewBlockForm(request.GET or None, today=today, is_look=True)
         return _show(request, client, asked, today)
     form = NewBlockForm(request.POST, today=today)
     if not form.is_valid():
