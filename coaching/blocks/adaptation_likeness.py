@@ -39,7 +39,8 @@ def most_alike(
             is_loadable and one.load_kind is not asked.load_kind,
             _apart(asked, one, means),
             -means.level_of(one),
-            _muscles_apart(asked, one) + len(set(one.joint_actions) - set(asked.joint_actions)),
+            _muscles_apart(asked, one),
+            len(set(one.joint_actions) - set(asked.joint_actions)),
             not is_easier_rung(one, asked),
         )
 

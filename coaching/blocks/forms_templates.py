@@ -49,7 +49,8 @@ class KeepTemplateForm(TemplateForm):
 class ApplyForm(forms.Form):
     """For which clients, from when at the earliest, and from when for each of them.
 
-    ``shown`` names those whose look is on the page, ticked or not. A day of one client that
+    ``shown`` names those whose look is on the page, ticked or not, ``held`` those left out
+    for their day. A day of one client that
     cannot be is kept by client in ``faults``: it stands beside the client, not at the head.
     """
 
@@ -65,6 +66,7 @@ class ApplyForm(forms.Form):
         self.faults: dict[int, str] = {}
         choices = [(str(one.pk), one.name) for one in self.clients.values()]
         self.fields["shown"] = forms.MultipleChoiceField(choices=choices, required=False)
+        self.fields["held"] = forms.MultipleChoiceField(choices=choices, required=False)
         self.fields["clients"] = forms.MultipleChoiceField(
             label="Clients",
             choices=choices,
@@ -90,6 +92,10 @@ class ApplyForm(forms.Form):
     def clean_shown(self) -> list[int]:
         """The row ids of those whose look is on the page."""
         return [int(pk) for pk in self.cleaned_data["shown"]][:MOST_AT_ONCE]
+
+    def clean_held(self) -> list[int]:
+        """The row ids of those left out until their day is changed."""
+        return [int(pk) for pk in self.cleaned_data["held"]]
 
     def clean(self) -> dict[str, Any]:
         """Each client's own day, where one is given."""

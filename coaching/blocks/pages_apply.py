@@ -62,13 +62,27 @@ class SessionLook:
 class Asked:
     """What the coach chose: whose look is shown, who is ticked, from which day for each.
 
-    Without ``ticked`` everybody is ticked who can have it; ``faults`` are days that cannot be.
+    Without ``ticked`` everybody is ticked; ``held`` are those left out until their day is
+    changed; ``faults`` are days that cannot be. While one only looks, nobody is ticked whose
+    day cannot be.
     """
 
     shown: Sequence[int] = ()
     ticked: Collection[int] | None = None
     days: Mapping[int, date] = field(default_factory=dict)
     faults: Mapping[int, str] = field(default_factory=dict)
+    held: Collection[int] = ()
+    is_look: bool = True
+
+    def wants(self, pk: int) -> bool:
+        """Whether a draft is wanted for a client, today or once the day can be."""
+        return self.ticked is None or pk in self.ticked or pk in self.held
+
+    def ticks(self, pk: int, fault: str) -> bool:
+        """Whether a client is ticked: at a look who is wanted and can, else who was ticked."""
+        if self.is_look:
+            return self.wants(pk) and not fault
+        return self.ticked is None or pk in self.ticked
 
 
 @dataclass(frozen=True)
@@ -91,6 +105,8 @@ class ClientLook:
     refused: str = ""
     fault: str = ""
     is_ticked: bool = True
+    is_held: bool = False
+    """Whether it is left out for its day alone, and ticked again once that can be."""
 
     @property
     def day_field(self) -> str:
@@ -201,7 +217,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
     days = [session.on for week in weeks for session in week.sessions]
     fault = asked.faults.get(client.pk) or taken_by(spans, starts_on, max(days, default=starts_on))
     refused = "" if days else "Nothing of it fits this client; choose another."
-    is_asked = asked.ticked is None or client.pk in asked.ticked
+    is_ticked = not refused and asked.ticks(client.pk, fault)
     return ClientLook(
         client=client,
         starts_on=starts_on,
@@ -214,7 +230,8 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         to_choose=names_to_choose(weeks),
         refused=refused,
         fault=fault,
-        is_ticked=is_asked and not refused and not (fault and asked.ticked is None),
+        is_ticked=is_ticked,
+        is_held=bool(fault) and not is_ticked and asked.wants(client.pk),
     )
 
 

@@ -82,7 +82,7 @@ def test_a_day_that_is_taken_is_told_and_mended_by_keyboard(open_page, ana, cleo
     expect(day).to_be_focused()
     assert not drew.blocks.exists()
 
-    page.get_by_role("checkbox", name="Make a draft for Cleo Brandt").uncheck()
+    expect(page.get_by_role("checkbox", name="Make a draft for Cleo Brandt")).not_to_be_checked()
     page.get_by_role("button", name="Make the drafts").press("Enter")
 
     expect(page.get_by_text("The draft for Drew Salas is made")).to_be_visible()

@@ -186,6 +186,24 @@ def test_looking_again_makes_nothing_and_keeps_days_and_ticks(ana, cleo, drew, t
     assert not cleo.blocks.exists()
 
 
+def test_who_is_left_out_for_the_day_is_ticked_again_once_it_is_free(
+    ana, cleo, drew, template, start
+):
+    running = published_block(cleo, start - timedelta(days=7), "beginner-full-body")
+    free = running.starts_on + timedelta(weeks=running.weeks.count())
+    browser = signed_in(ana)
+    field = f"starts_on_{cleo.pk}"
+    data = sent(start, cleo, drew) | {"shown": [cleo.pk, drew.pk], "look": "1"}
+
+    taken = browser.post(url_of(template), data | {field: start.isoformat()})
+    again = {"clients": [drew.pk], "held": [cleo.pk], field: free.isoformat()}
+    mended = browser.post(url_of(template), data | again)
+
+    looks = [answer.context["page"].looks[0] for answer in (taken, mended)]
+    assert [(one.is_ticked, one.is_held) for one in looks] == [(False, True), (True, False)]
+    assert f'name="held" value="{cleo.pk}"' in taken.content.decode()
+
+
 def test_nobody_ticked_is_told(ana, cleo, template, start):
     data = {"starts_on": start.isoformat(), "shown": [cleo.pk]}
 

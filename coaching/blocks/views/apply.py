@@ -50,11 +50,11 @@ def _look_or_make(request: SignedInRequest, source: Source, *, back: int = 0) ->
     today = timezone.localdate()
     form = ApplyForm(sent or None, clients=clients, today=today)
     asked, earliest = Asked(), next_monday(today)
+    is_look = not is_post or "look" in request.POST
     if form.is_valid():
-        asked = _asked(form, is_look=not is_post)
+        asked = _asked(form, is_first=not is_post, is_look=is_look)
         earliest = form.cleaned_data["starts_on"] or earliest
     page = apply_page(source, request.user, asked=asked, earliest=earliest)
-    is_look = not is_post or "look" in request.POST
     if not is_look and page.is_possible:
         try:
             return _made(request, make_drafts(source, page.ticked, by=request.user))
@@ -65,11 +65,17 @@ def _look_or_make(request: SignedInRequest, source: Source, *, back: int = 0) ->
     return page_or_part(request, *names, context, status=200 if is_look else 422)
 
 
-def _asked(form: ApplyForm, *, is_look: bool) -> Asked:
+def _asked(form: ApplyForm, *, is_first: bool, is_look: bool) -> Asked:
     """Whose look is asked, and who is ticked; at the first look everybody is who can have it."""
-    chosen = form.cleaned_data["clients"]
-    ticked = None if is_look else chosen
-    return Asked(form.cleaned_data["shown"] or chosen, ticked, form.days, form.faults)
+    data = form.cleaned_data
+    return Asked(
+        shown=data["shown"] or data["clients"],
+        ticked=None if is_first else data["clients"],
+        days=form.days,
+        faults=form.faults,
+        held=data["held"],
+        is_look=is_look,
+    )
 
 
 def _made(request: SignedInRequest, blocks: Sequence[Block]) -> HttpResponse:
