@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 
 from coaching.blocks.snapshots import Line, Snapshot
-from coaching.rules.load_to_choose import is_to_choose
+from coaching.rules.load_to_choose import is_left_open
 from coaching.rules.plan import Exercise
 
 
@@ -14,7 +14,7 @@ def to_choose_in(
     """The names of the exercises, each once, whose load nobody has chosen for a coming session."""
     lines = _coming(snapshot, since, begun)
     found = (
-        line["name"] for line in lines if is_to_choose(exercises[line["exercise"]], line["load_kg"])
+        line["name"] for line in lines if is_left_open(exercises[line["exercise"]], line["load_kg"])
     )
     return tuple(dict.fromkeys(found))
 

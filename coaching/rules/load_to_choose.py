@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from coaching.rules.findings import Evidence, Finding, FindingKind
-from coaching.rules.plan import Exercise, LoadKind, PlannedSession, Prescription
+from coaching.rules.plan import EquipmentKind, Exercise, LoadKind, PlannedSession, Prescription
 
 RULE = (
     "What is lifted or pulled against, or helps, has a load: 0 kg is none, so somebody is to choose "
     "it, with the client at the first set if need be. Body weight alone, or with a load added, may "
-    "stand at 0."
+    "stand at 0; so may a band, whose strength is seldom known in kilograms."
 )
 
 _NEED_LOAD = frozenset({LoadKind.EXTERNAL, LoadKind.ASSISTED})
@@ -23,9 +23,17 @@ def is_to_choose(exercise: Exercise, load: float) -> bool:
     return exercise.load_kind in _NEED_LOAD and load <= 0
 
 
+def is_left_open(exercise: Exercise, load: float) -> bool:
+    """Whether a coach should hear of a load [kg] that is still to be chosen.
+
+    A band is picked by how it feels: who knows its kilograms may write them, nobody has to.
+    """
+    return is_to_choose(exercise, load) and EquipmentKind.BANDS not in exercise.equipment
+
+
 def lines_to_choose(session: PlannedSession) -> Iterator[Prescription]:
-    """The prescriptions of a session whose load is still to be chosen."""
-    return (one for one in session.prescriptions if is_to_choose(one.exercise, one.load))
+    """The prescriptions of a session with a load that a coach should still choose."""
+    return (one for one in session.prescriptions if is_left_open(one.exercise, one.load))
 
 
 def load_finding(session: PlannedSession) -> Finding | None:

@@ -4,7 +4,7 @@ import pytest
 
 from coaching.rules.findings import FindingKind
 from coaching.rules.load_to_choose import is_to_choose, lines_to_choose, load_finding
-from coaching.rules.plan import LoadKind, Pair, Part, PlannedSession
+from coaching.rules.plan import EquipmentKind, LoadKind, Pair, Part, PlannedSession
 from coaching.rules.progression import Exposure, Step, next_target
 from tests.rules.examples import MONDAY, make_exercise, make_prescription, make_sets
 
@@ -47,6 +47,13 @@ def test_a_session_names_every_exercise_without_a_load_and_points_at_the_first()
     assert found.sentence == "Upper A: choose the loads of Bench press and Curl."
     assert found.line == "line-1"
     assert found.source_key == "common-practice"
+
+
+def test_a_band_is_for_the_client_to_pick_and_no_coach_is_told():
+    band = make_exercise("band", load_kind=LoadKind.EXTERNAL, equipment=[EquipmentKind.BANDS])
+
+    assert is_to_choose(band, 0.0)
+    assert load_finding(session(make_prescription(band))) is None
 
 
 def test_it_goes_when_the_last_load_is_chosen():
