@@ -157,6 +157,22 @@ def test_a_key_pressed_three_times_quickly_makes_three_edits_and_no_conflict(des
     expect(desk.get_by_text("Changed in two places")).to_have_count(0)
 
 
+def test_who_works_through_what_was_found_goes_on_there(desk, block):
+    lines_on(desk).first.focus()
+    desk.keyboard.press("+")
+    settled(desk, "week 1 on")
+    desk.wait_for_load_state("networkidle")
+    remedy = desk.locator("button[name=remedy]", has_text="One set").first
+    remedy.focus()
+
+    desk.keyboard.press("Enter")
+
+    expect(desk.locator("#findings")).to_be_focused()
+    # What settles the rest comes a moment later, and does not take the focus away.
+    desk.wait_for_load_state("networkidle")
+    expect(desk.locator("#findings")).to_be_focused()
+
+
 def test_what_cannot_be_done_is_said_and_esc_leaves(desk, block, troubles):
     before = order_of(block)
     lines_on(desk).first.focus()
