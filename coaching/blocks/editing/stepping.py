@@ -6,7 +6,7 @@ if it had never been made: the plan before it, and on that what was published me
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Q
@@ -26,12 +26,11 @@ Settle = Callable[[Snapshot, Snapshot], Snapshot]
 
 @dataclass
 class _Step:
-    """Where a step leads; ``act`` and ``clashes`` are what its record keeps."""
+    """Where a step leads; ``act`` is what its record keeps."""
 
     edit: BlockEdit
     plan: Snapshot
-    act: dict[str, str]
-    clashes: Sequence[str] = field(default_factory=list)
+    act: dict[str, Any]
 
 
 def stepped(row: BlockDraft, *, back: bool, by: User, settle: Settle) -> BlockEdit:
@@ -44,7 +43,7 @@ def stepped(row: BlockDraft, *, back: bool, by: User, settle: Settle) -> BlockEd
     row.revision += 1
     save_moved(row, seen)
     what = f"{'Undid' if back else 'Done again'}: {step.edit.what}"
-    log_edit(row, act=step.act, what=what, by=by, delta=changes, of=step.edit, clashes=step.clashes)
+    log_edit(row, act=step.act, what=what, by=by, delta=changes, of=step.edit)
     return step.edit
 
 
@@ -65,15 +64,14 @@ def _past_others(row: BlockDraft, settle: Settle) -> _Step:
         raise BlockError(message)
     record = edit.undos_and_redos.order_by("-revision").first() or edit
     passed = list(standing.filter(place__gt=edit.place).order_by("place"))
-    plan, clashes = _before(row, edit, record), list[str]()
+    plan = _before(row, edit, record)
+    past = {str(one.pk): one.clashes for one in passed}
     for one in passed:
         merged = _through(row, one, plan, settle)
         plan = merged.snapshot
-        clashes += merged.clashes
-    told = [clash for one in passed for clash in one.clashes]
+        BlockEdit.objects.filter(pk=one.pk).update(clashes=list(merged.clashes))
     _passed_by(row, edit, passed)
-    _tell(passed[-1].pk, passed, clashes)
-    return _Step(edit, plan, {"act": UNDO, "past": str(passed[-1].pk)}, told)
+    return _Step(edit, plan, {"act": UNDO, "past": past})
 
 
 def _forth(row: BlockDraft) -> _Step:
@@ -81,9 +79,9 @@ def _forth(row: BlockDraft) -> _Step:
     if edit is None or record is None:
         message = "There is nothing to redo."
         raise BlockError(message)
-    if "past" in record.act:
-        # Beneath it stands again what clashed with what was published meanwhile.
-        BlockEdit.objects.filter(pk=record.act["past"]).update(clashes=record.clashes)
+    # Beneath it stands again what clashed with what was published meanwhile.
+    for pk, clashes in record.act.get("past", {}).items():
+        BlockEdit.objects.filter(pk=pk).update(clashes=clashes)
     return _Step(edit, applied(row.snapshot, _forward(edit, record)), {"act": REDO})
 
 
@@ -131,11 +129,6 @@ def _passed_by(row: BlockDraft, edit: BlockEdit, passed: Sequence[BlockEdit]) ->
     for place, one in enumerate(passed, start=first):
         edits.filter(pk=one.pk).update(place=place)
     edits.filter(pk=edit.pk).update(place=row.place)
-
-
-def _tell(last: int, passed: Sequence[BlockEdit], clashes: Sequence[str]) -> None:
-    BlockEdit.objects.filter(pk__in=[one.pk for one in passed if one.clashes]).update(clashes=[])
-    BlockEdit.objects.filter(pk=last).update(clashes=list(dict.fromkeys(clashes)))
 
 
 # What can no longer be published.
