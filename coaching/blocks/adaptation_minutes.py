@@ -4,6 +4,7 @@ What is cut is decided in the longest week for the same session of every week, s
 course of the weeks stays; light weeks keep their share of what is left.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -22,8 +23,8 @@ from coaching.rules.plan import Exercise, Part, PlannedSession, WeekKind
 from coaching.rules.session_clock import session_minutes
 from coaching.rules.shorter_session import shorter_session
 
-_Place = tuple[str, Part, tuple[str, ...]]
-"""A pair, the same one in every week: session, part, exercises."""
+_Place = tuple[str, Part, tuple[str, ...], int]
+"""A pair, the same one in every week: session, part, exercises, the how manieth of these."""
 
 
 @dataclass
@@ -51,23 +52,21 @@ class _Shortening:
     too_long: dict[str, str] = field(default_factory=dict)
 
     def look_at(self, session: TemplateSession) -> None:
-        """Note what this session must lose still."""
-        now = self.shorter(session)
-        if self.means.minutes is None or not now.pairs:
+        """Note what this session must lose; where another week lost more, that stays."""
+        if self.means.minutes is None or not session.pairs:
             return
-        value = self._value(now)
+        value = self._value(session)
         found = shorter_session(value, self.means.minutes, kept=self.means.goals)
-        minutes = self.minutes_of(session)
-        why = f"{session.name} would take {minutes} min of {self.means.minutes}"
+        why = f"{session.name} would take {found.minutes[0]} min of {self.means.minutes}"
         left = {pair.letter: pair for pair in found.session.pairs}
-        for pair, asked in zip(now.pairs, value.pairs, strict=True):
+        for (place, pair), asked in zip(_placed(session), value.pairs, strict=True):
             sets = tuple(one.sets for one in asked.prescriptions)
             kept = left.get(pair.letter)
             after = tuple(one.sets for one in kept.prescriptions) if kept else (0,) * len(sets)
             if after != sets:
                 names = tuple(one.exercise.name for one in asked.prescriptions)
-                cut = self.cuts.setdefault(_place(session, pair), _Cut(names, sets, after, why))
-                cut.after = after
+                cut = self.cuts.setdefault(place, _Cut(names, sets, after, why))
+                cut.after = tuple(map(min, cut.after, after))
         if not found.fits:
             rest = f"it still takes {found.minutes[1]} min, and primary work is not cut further"
             self.too_long.setdefault(session.name, rest)
@@ -75,8 +74,7 @@ class _Shortening:
     def shorter(self, session: TemplateSession, *, light: bool = False) -> TemplateSession:
         """The session without what is cut; a light one keeps its share of it."""
         pairs = [
-            self._pair(pair, self.cuts.get(_place(session, pair)), light=light)
-            for pair in session.pairs
+            self._pair(pair, self.cuts.get(place), light=light) for place, pair in _placed(session)
         ]
         return replace(session, pairs=tuple(pair for pair in pairs if pair.lines))
 
@@ -145,13 +143,13 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
     """
     gone = {
         (session, name)
-        for (session, _, _), cut in made.cuts.items()
+        for (session, *_), cut in made.cuts.items()
         if cut.is_all
         for name in cut.names
     }
     asked = {(one.session, one.given): one.asked for one in changes}
     yield from (one for one in changes if (one.session, one.given) not in gone)
-    for (session, _, _), cut in sorted(made.cuts.items(), key=lambda item: item[0][0]):
+    for (session, *_), cut in sorted(made.cuts.items(), key=lambda item: item[0][0]):
         if not cut.is_all:
             names = " and ".join(cut.names)
             what = f"{names} with {max(cut.after)} sets instead of {max(cut.before)}"
@@ -165,8 +163,12 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
         yield LineChange(session, "", "", "", rest, what, ChangeKind.SHORTER)
 
 
-def _place(session: TemplateSession, pair: TemplatePair) -> _Place:
-    return session.name, pair.part, tuple(line.exercise_key for line in pair.lines)
+def _placed(session: TemplateSession) -> Iterator[tuple[_Place, TemplatePair]]:
+    seen: Counter[tuple[Part, tuple[str, ...]]] = Counter()
+    for pair in session.pairs:
+        what = (pair.part, tuple(line.exercise_key for line in pair.lines))
+        yield (session.name, *what, seen[what]), pair
+        seen[what] += 1
 
 
 def _lettered(session: TemplateSession) -> TemplateSession:

@@ -173,7 +173,7 @@ def block_effects(
         week=effects,
         number=chosen,
         columns=tuple(
-            _column(one, weeks, chosen, len(found[place]), change)
+            _column(one, weeks, chosen, 0 if facts.is_over(one) else len(found[place]), change)
             for place, one in enumerate(weeks)
         ),
         rows=muscle_rows(weeks, was if before else (), facts.level, chosen, last),

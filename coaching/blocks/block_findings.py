@@ -6,7 +6,7 @@ How to settle it in one act is looked for elsewhere, in the week that is shown o
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -23,6 +23,7 @@ from coaching.rules.session_clock import length_finding
 from coaching.rules.volume_course import course_findings
 from coaching.rules.volume_range import VolumeLine, judge_volume, volume_finding
 
+WEEK = timedelta(weeks=1)
 _COUNTS = re.compile(r"\d[\d.]*|\bnone\b")
 _BY_RULE_ALONE = frozenset(
     {FindingKind.SPACING, FindingKind.VOLUME_COURSE, FindingKind.LOAD_TO_CHOOSE}
@@ -58,6 +59,10 @@ class ClientFacts:
     today: date
     begun: frozenset[str] = frozenset()
     locked: frozenset[str] = frozenset()
+
+    def is_over(self, week: WeekFigures) -> bool:
+        """Whether a week lies before today: nothing of it is to be settled any more."""
+        return week.week.starts_on + WEEK <= self.today
 
     def may_change(self, session: PlannedSession) -> bool:
         """Whether a session is neither past nor begun nor locked."""

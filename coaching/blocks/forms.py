@@ -5,6 +5,8 @@ from typing import Any
 
 from django import forms
 
+from coaching.blocks.planned_days import start_fault
+
 
 class KeepForm(forms.Form):
     """An exercise that a limit forbids, planned in spite of it: by its name, with a reason."""
@@ -34,9 +36,8 @@ class NewBlockForm(forms.Form):
         self.fields["starts_on"].required = not is_look
 
     def clean_starts_on(self) -> date | None:
-        """A block starts today at the earliest; while one only looks, the day may be open."""
+        """A block starts today or within a year; while one only looks, the day may be open."""
         starts_on: date | None = self.cleaned_data["starts_on"]
-        if starts_on and starts_on < self.today:
-            message = f"A block can start today ({self.today:%-d %b}) at the earliest."
-            raise forms.ValidationError(message)
+        if starts_on and (fault := start_fault(starts_on, self.today)):
+            raise forms.ValidationError(fault)
         return starts_on

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from clients.enum_columns import choices_of
 from clients.models import Client
+from coaching.blocks.planned_days import FURTHEST_AHEAD, start_fault
 from coaching.rules.plan import Level
 
 MOST_AT_ONCE = 30
@@ -75,10 +76,10 @@ class ApplyForm(forms.Form):
         )
 
     def clean_starts_on(self) -> date | None:
-        """A block starts today at the earliest."""
+        """A block starts today or within a year."""
         starts_on: date | None = self.cleaned_data["starts_on"]
-        if starts_on and starts_on < self.today:
-            raise forms.ValidationError(_too_early(self.today))
+        if starts_on and (fault := start_fault(starts_on, self.today)):
+            raise forms.ValidationError(fault)
         return starts_on
 
     def clean_clients(self) -> list[int]:
@@ -112,16 +113,13 @@ class ApplyForm(forms.Form):
         except forms.ValidationError:
             self.faults[pk] = f"“{raw[:20]}” is not a day; choose one."
             return
-        self.days[pk] = day
         today = self.clients[pk].local_date(timezone.now())
-        if day < today:
-            self.faults[pk] = _too_early(today)
+        if fault := start_fault(day, today):
+            self.faults[pk] = fault
+        if day <= today + FURTHEST_AHEAD:
+            self.days[pk] = day
 
 
 def day_field(pk: int) -> str:
     """The name of the field with one client's first day."""
     return f"starts_on_{pk}"
-
-
-def _too_early(today: date) -> str:
-    return f"A block can start today ({today:%-d %b}) at the earliest."

@@ -31,7 +31,7 @@ from coaching.blocks.pages_block_weeks import (
 from coaching.blocks.pages_conflict import Conflict, conflict_of
 from coaching.blocks.pages_limits import LimitedExercise, limited_in_snapshot
 from coaching.blocks.pages_panels import Panel
-from coaching.blocks.snapshots import WeekData
+from coaching.blocks.snapshots import Snapshot, WeekData
 from coaching.rules import plan
 from coaching.rules.joint_limits import CAUTION
 from coaching.rules.screening import BreathCaution, Caution, breath_caution
@@ -133,10 +133,14 @@ class BlockPage:
 
     @cached_property
     def missing(self) -> tuple[Missing, ...]:
-        """What is brought in without the equipment for it; 1 query where it needs any."""
+        """What is brought in without the equipment for it; 1 query where it needs any.
+
+        Of a plan that nobody has seen yet everything is brought in.
+        """
         facts = self.facts
-        plan, base = facts.draft.snapshot, facts.draft.base
-        return missing_in(self.client, plan, base, facts.exercises, since=facts.today)
+        stands: Snapshot = facts.draft.base if self.block.published_at else {"weeks": []}
+        plan = facts.draft.snapshot
+        return missing_in(self.client, plan, stands, facts.exercises, since=facts.today)
 
     @cached_property
     def to_choose(self) -> tuple[str, ...]:

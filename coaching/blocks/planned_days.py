@@ -9,6 +9,18 @@ from django.db.models import Max
 from clients.models import Client
 from coaching.blocks.models import Block, Week
 
+FURTHEST_AHEAD = timedelta(days=366)
+"""A block starts within a year; later is a slip of the pen."""
+
+
+def start_fault(day: date, today: date) -> str:
+    """Why a block cannot start on a day, in words; empty when it can."""
+    if day < today:
+        return f"A block can start today ({today:%-d %b}) at the earliest."
+    if day > today + FURTHEST_AHEAD:
+        return f"Choose {today + FURTHEST_AHEAD:%-d %b %Y} or earlier."
+    return ""
+
 
 @dataclass(frozen=True)
 class PlannedSpan:

@@ -108,13 +108,14 @@ def create_block_from_template(
 def _lighten_deload_weeks(block: Block, *, today: date) -> None:
     """Give each deload week the light version of the build week before it."""
     snapshot = snapshot_of(block)
+    usual_weeks = list(snapshot["weeks"])
     rows = list(Week.objects.filter(block=block).order_by("number"))
     for index, row in enumerate(rows):
         if row.kind != WeekKind.DELOAD or index == 0:
             continue
         usual = week_value(rows[index - 1])
         made = light_week(usual, starts_on=row.starts_on)
-        snapshot["weeks"][index] = light_week_data(snapshot["weeks"][index - 1], made.week)
+        snapshot["weeks"][index] = light_week_data(usual_weeks[index - 1], made.week)
     write_snapshot(block=block, snapshot=snapshot, today=today)
 
 

@@ -25,6 +25,7 @@ from coaching.library.toml_fields import CatalogueError
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.plan import EquipmentKind, LoadKind, Part, WeekKind
 from coaching.rules.session_clock import fits, session_minutes
+from coaching.rules.shorter_session import shorter_session
 from tests.rules.examples import make_exercise
 
 BUILD, DELOAD, TEST = WeekKind.BUILD, WeekKind.DELOAD, WeekKind.TEST
@@ -181,3 +182,30 @@ def test_weeks_that_are_written_and_named_must_be_as_many():
 
     with pytest.raises(CatalogueError, match="4 weeks are written and 1 named"):
         from_plan(kept)
+
+
+def test_an_exercise_that_stands_twice_in_a_part_is_cut_where_it_has_to_be():
+    top, back_off = line(FLOOR, [6] * 4), line(FLOOR, [6] * 4)
+    lines = zip("ABC", (top, line(RINGS, [6] * 4), back_off), strict=True)
+    pairs = tuple(TemplatePair(letter, Part.SUPPLEMENTARY, (one,)) for letter, one in lines)
+    plan = TemplatePlan((BUILD,), (TemplateSession("Upper", 0, pairs),))
+    (asked,) = weeks_from_template(plan, LIBRARY, date(2026, 3, 9))
+    minutes = round(session_minutes(asked.sessions[0]).total)
+
+    for budget in range(minutes, minutes // 3, -2):
+        found = fit(plan, minutes=budget).plan
+        alone = shorter_session(asked.sessions[0], budget).session
+        assert sets_of(found) == [one.sets for one in alone.prescriptions]
+
+
+def test_prehab_keeps_half_of_its_sets_however_many_weeks_are_looked_at():
+    pairs = (
+        TemplatePair("A", Part.PRIMARY, (line(FLOOR, [6] * 3),)),
+        TemplatePair("B", Part.PREHAB, (line(RINGS, [8] * 4),)),
+    )
+    weeks = [WrittenWeek(7 * n, (TemplateSession("Upper", 0, pairs),)) for n in range(4)]
+    plan = written_plan((BUILD,) * 4, weeks)
+
+    found = fit(plan, minutes=5).plan
+
+    assert sets_of(found) == [3, 2] * 4

@@ -1,10 +1,13 @@
 """A week of a block is kept as a template of the coach's own."""
 
+from datetime import date
+
 import pytest
 
 from coaching.blocks.models import BlockTemplate, PlannedSession
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import templates_for
+from coaching.blocks.services import create_block_from_template
 from coaching.blocks.shared_templates import from_plan
 from coaching.rules.plan import WeekKind
 from tests.factories.templates import block_to_keep, keep
@@ -56,3 +59,20 @@ def test_a_week_with_two_sessions_on_one_day_is_refused_in_words(ana, block):
     assert answer.status_code == 422
     assert "cannot be kept as a template" in answer.content.decode()
     assert not BlockTemplate.objects.filter(coach=ana).exists()
+
+
+def test_two_light_weeks_in_a_row_are_both_made_from_the_usual_week(ana, cleo, own):
+    own.plan["weeks"] = ["build", "deload", "deload"]
+    own.save()
+
+    block = create_block_from_template(
+        client=cleo, template=own, starts_on=date(2026, 9, 7), by=ana
+    )
+
+    weeks = snapshot_of(block)["weeks"]
+    sets = [
+        [len(ln["targets"]) for s in week["sessions"] for p in s["pairs"] for ln in p["lines"]]
+        for week in weeks
+    ]
+    assert sets[1] == sets[2]
+    assert sum(sets[1]) < sum(sets[0])

@@ -86,6 +86,22 @@ def test_a_block_cannot_start_in_the_past(ana, cleo, url):
     assert not cleo.blocks.exists()
 
 
+@pytest.mark.parametrize("day", ["9999-12-31", "2999-01-04"])
+def test_a_block_starts_within_a_year(ana, cleo, url, day):
+    template = BlockTemplate.objects.get(coach=None, key="beginner-full-body")
+
+    for asked in (post(ana, url, cleo, template, day), signed_in(ana).get(url, {"starts_on": day})):
+        assert asked.status_code in {200, 422}
+    assert "or earlier" in post(ana, url, cleo, template, day).content.decode()
+    assert not cleo.blocks.exists()
+
+
+def test_a_template_that_is_no_number_is_refused_in_words(ana, cleo, url):
+    answer = signed_in(ana).post(url, {"template": "²", "starts_on": ""})
+
+    assert answer.status_code == 422
+
+
 def test_a_block_starts_after_the_running_one_and_an_earlier_day_is_told(ana, cleo, url):
     today = local_today(cleo)
     running = published_block(cleo, today, "beginner-full-body")

@@ -1,5 +1,6 @@
 """What an act is written in, read with care: each error names the field and the remedy."""
 
+import re
 from collections.abc import Iterable, Mapping
 from datetime import date
 from enum import StrEnum
@@ -23,6 +24,7 @@ LONGEST_NAME = 80
 MOST_WEEKS = 8
 _LONGEST_TEXT = 200
 _MOST_DIGITS = 9
+_WHOLE = re.compile(rf"[+-]?[0-9]{{1,{_MOST_DIGITS}}}")
 _UNSHOWABLE = {"Cc", "Cs"}
 
 
@@ -68,8 +70,7 @@ def text_of(raw: Raw, field: str, label: str) -> str:
 def whole(text: str, label: str, low: int, high: int) -> int:
     """A whole number between two bounds."""
     digits = text.strip().replace("−", "-")
-    plain = digits.lstrip("+-")
-    if not plain.isascii() or not plain.isdigit() or len(plain) > _MOST_DIGITS:
+    if not _WHOLE.fullmatch(digits):
         message = f"{label}: “{text[:_LONGEST_TEXT]}” is no whole number; write {low} to {high}."
         raise BlockError(message)
     number = int(digits)

@@ -104,8 +104,11 @@ def _give_way(row: BlockDraft) -> None:
     leaving = [one.pk for one in undone if (one.place or 0) > last]
     BlockEdit.objects.filter(pk__in=leaving).update(place=None)
     place = last
-    for edit in reversed([one for one in undone if (one.place or 0) <= last]):
-        undo = edit.undos_and_redos.filter(act__act=UNDO).order_by("-revision")[:1].get()
+    staying = [one.pk for one in undone if (one.place or 0) <= last]
+    undos = BlockEdit.objects.filter(of__in=staying, act__act=UNDO).order_by("revision")
+    newest = {one.of_id: one for one in undos.only("pk", "of_id")}
+    for pk in reversed(staying):
         place += 1
-        BlockEdit.objects.filter(pk=undo.pk).update(place=place, clashes=[])
+        newest[pk].place, newest[pk].clashes = place, []
+    BlockEdit.objects.bulk_update(newest.values(), ["place", "clashes"])
     row.place = place

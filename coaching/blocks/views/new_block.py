@@ -15,6 +15,7 @@ from coaching.blocks.forms import NewBlockForm
 from coaching.blocks.pages_new_block import new_block_page
 from coaching.blocks.queries import templates_for
 from coaching.blocks.services import create_block_from_template
+from coaching.blocks.views.sent import number_in
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -52,7 +53,7 @@ def _show(
     page = new_block_page(
         client,
         request.user,
-        template_id=int(raw) if raw.isdigit() else None,
+        template_id=number_in(raw),
         starts_on=data.get("starts_on"),
         today=today,
     )

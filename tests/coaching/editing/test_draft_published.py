@@ -190,3 +190,22 @@ def test_two_blocks_on_the_same_days_are_not_both_published(block, cleo, ana, to
         Editor(other, today, ana).publish()
 
     assert Block.objects.get(pk=other.pk).published_at is None
+
+
+def test_an_edit_over_undone_published_edits_takes_the_same_queries_however_many(
+    editor, django_assert_max_num_queries
+):
+    for reps in range(4, 14):
+        editor.change(targets=f"{reps}-{reps}")
+    editor.publish()
+    editor.look()
+    for _ in range(10):
+        editor.undo()
+
+    # The usual seven, what was undone and its undos read, and their places written.
+    with django_assert_max_num_queries(7 + 6):
+        editor.change(targets="3-3")
+
+    for _ in range(11):
+        editor.undo()
+    assert targets_of(editor.draft.snapshot, editor.lines()[0]) == [13, 13]

@@ -290,3 +290,9 @@ def test_an_exercise_alone_is_nudged_as_a_pair_by_itself():
 
     assert line_of(edited.snapshot, "w1-rot")["rest_s"] == 45
     assert edited.touched == {"w1-a"}
+
+
+@pytest.mark.parametrize("by", ["+-1", "--1", "+", "1" * 5000, "²", "1.0"])
+def test_a_number_with_two_signs_or_none_of_its_own_is_no_whole_number(by):
+    with pytest.raises(BlockError, match="By: "):
+        act(block(), "nudge-line", line="w1-push", field="sets", by=by)
