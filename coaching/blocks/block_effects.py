@@ -31,6 +31,7 @@ from coaching.blocks.muscle_rows import LastBlock, MuscleRow, counted_sets, musc
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
 from coaching.blocks.remedies import MOST_MUSCLES, remedied
 from coaching.blocks.shelf import Shelf
+from coaching.blocks.trained_elsewhere import trained_elsewhere
 from coaching.rules.plan import Muscle, WeekKind
 from coaching.rules.volume import MuscleVolume
 from coaching.rules.volume_course import light_share
@@ -154,16 +155,18 @@ def block_effects(
         remedies: Whether to look for what settles the findings, which takes its time.
     """
     week = weeks[chosen - 1]
-    lines = judged(week, facts.level)
     was = _counterparts(weeks, before)
+    then = was[chosen - 1]
+    missing = trained_elsewhere(weeks, week, then, last)
+    lines = judged(week, facts.level, frozenset(muscle for muscle, _ in missing))
     found = block_findings(weeks, facts)
-    scene, settled = scene_of(weeks, week, facts), tuple[str, ...]()
+    scene, settled = scene_of(weeks, week, facts, missing), tuple[str, ...]()
     findings, volume = kept_findings(scene), volume_findings(scene)
     if remedies:
         here = remedied(scene, shelf)
         findings, volume = here.findings, here.volume
-    if (then := was[chosen - 1]) is not None and then is not week:
-        prior = scene_of(before, then, facts)
+    if then is not None and then is not week:
+        prior = scene_of(before, then, facts, trained_elsewhere(before, then, None, last))
         findings, gone = with_marks(findings, kept_findings(prior))
         volume, within = with_marks(volume, volume_findings(prior))
         settled = (*gone, *within)
@@ -307,7 +310,7 @@ def _column(
 def _detail(
     line: VolumeLine, volume: Mapping[Muscle, MuscleVolume], change: Change | None
 ) -> MuscleDetail:
-    got = volume[line.muscle]
+    got = volume.get(line.muscle, MuscleVolume(line.muscle))
     return MuscleDetail(
         label=line.muscle.value,
         direct_sets=got.direct_sets,

@@ -18,7 +18,7 @@ from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import Joints
 from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
-from coaching.rules.plan import Level, PlannedSession, Prescription, WeekKind
+from coaching.rules.plan import Level, Muscle, PlannedSession, Prescription, WeekKind
 from coaching.rules.session_clock import length_finding
 from coaching.rules.volume_course import course_findings
 from coaching.rules.volume_range import VolumeLine, judge_volume, volume_finding
@@ -76,13 +76,17 @@ class ClientFacts:
 
 @dataclass(frozen=True, slots=True)
 class WeekScene:
-    """A week and what of its block it is judged with; ``usual`` is the usual week before it."""
+    """A week and what of its block it is judged with; ``usual`` is the usual week before it.
+
+    ``missing`` has the muscles that are trained elsewhere and have no set here.
+    """
 
     week: WeekFigures
     before: WeekFigures | None
     following: WeekFigures | None
     usual: WeekFigures | None
     facts: ClientFacts
+    missing: tuple[tuple[Muscle, str], ...] = ()
 
     @property
     def is_build(self) -> bool:
@@ -90,7 +94,12 @@ class WeekScene:
         return _is_build(self.week)
 
 
-def scene_of(weeks: Sequence[WeekFigures], week: WeekFigures, facts: ClientFacts) -> WeekScene:
+def scene_of(
+    weeks: Sequence[WeekFigures],
+    week: WeekFigures,
+    facts: ClientFacts,
+    missing: tuple[tuple[Muscle, str], ...] = (),
+) -> WeekScene:
     """One of a block's weeks with those beside it."""
     place = week.week.number - 1
     usual = [one for one in weeks[:place] if _is_build(one)]
@@ -100,6 +109,7 @@ def scene_of(weeks: Sequence[WeekFigures], week: WeekFigures, facts: ClientFacts
         weeks[place + 1] if place + 1 < len(weeks) else None,
         usual[-1] if usual else None,
         facts,
+        missing,
     )
 
 
@@ -142,16 +152,24 @@ def sets_in(scene: WeekScene) -> Iterator[PlacedFinding]:
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
-def judged(week: WeekFigures, level: Level) -> tuple[VolumeLine, ...]:
-    """Each muscle of a week against its range."""
-    return tuple(judge_volume(week.volume, None, level=level, kind=week.week.kind))
+def judged(
+    week: WeekFigures, level: Level, also: frozenset[Muscle] = frozenset()
+) -> tuple[VolumeLine, ...]:
+    """Each muscle of a week against its range; ``also`` are told even without a set."""
+    lines = judge_volume(week.volume, None, level=level, must_grow=also, kind=week.week.kind)
+    return tuple(lines)
 
 
 def volume_findings(scene: WeekScene) -> tuple[PlacedFinding, ...]:
     """The muscles of a week outside their range, the one that is furthest off first."""
-    level = scene.facts.level
-    outside = [one for one in judged(scene.week, level) if charts.is_outside(one)]
-    found = [(one, volume_finding(one, scene.week.volume[one.muscle], level)) for one in outside]
+    level, volume = scene.facts.level, scene.week.volume
+    missing = dict(scene.missing)
+    lines = judged(scene.week, level, frozenset(missing))
+    found = [
+        (one, volume_finding(one, volume.get(one.muscle), level, missing.get(one.muscle, "")))
+        for one in lines
+        if charts.is_outside(one)
+    ]
     found.sort(key=lambda each: -each[1].size / (each[0].low or 1))
     return tuple(PlacedFinding(one) for _, one in found)
 
@@ -196,6 +214,9 @@ def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
     finding = one.finding
     kind = finding.kind
     words = "" if kind in _BY_RULE_ALONE else _COUNTS.sub("", finding.sentence)
+    if kind is FindingKind.MUSCLE_VOLUME:
+        # By its muscle and the end of the range; without a set other words follow.
+        words = f"{words.partition(':')[0]} {' above ' in words}"
     if kind is FindingKind.REPETITIONS:
         words = words.partition(":")[2]
     apart = kind is not FindingKind.SPACING

@@ -10,6 +10,8 @@ from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
 from coaching.rules.plan import Level, Muscle, WeekKind
 from coaching.rules.volume_range import VolumeLine
 
+_ALL = frozenset(Muscle)
+
 
 @dataclass(frozen=True, slots=True)
 class LastBlock:
@@ -44,9 +46,10 @@ def muscle_rows(
     chosen: int,
     last: LastBlock | None,
 ) -> tuple[MuscleRow, ...]:
-    """The muscles that a block trains; ``was`` are its weeks before the last edit."""
-    planned = {muscle for week in weeks for muscle in week.volume}
+    """The muscles that a block trains, did before the last edit (``was``), or the last block did."""
     earlier = was or (None,) * len(weeks)
+    trained = {muscle for week in (*weeks, *earlier) if week for muscle in week.volume}
+    trained.update(last.sets if last else ())
     columns = [
         _cells(week, then, level, is_chosen=week.week.number == chosen)
         for week, then in zip(weeks, earlier, strict=True)
@@ -58,7 +61,7 @@ def muscle_rows(
             last_block=charts.sets_text(last.sets.get(muscle, 0.0)) if last else "",
         )
         for muscle in Muscle
-        if muscle in planned
+        if muscle in trained
     )
 
 
@@ -66,7 +69,7 @@ def muscle_rows(
 def _cells(
     week: WeekFigures, then: WeekFigures | None, level: Level, *, is_chosen: bool
 ) -> Mapping[Muscle, SetsCell]:
-    lines = {line.muscle: line for line in judged(week, level)}
+    lines = {line.muscle: line for line in judged(week, level, _ALL)}
     return {muscle: _cell(week, then, lines.get(muscle), muscle, is_chosen) for muscle in Muscle}
 
 

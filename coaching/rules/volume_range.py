@@ -83,20 +83,31 @@ def judge_volume(
     return lines
 
 
-def volume_finding(line: VolumeLine, planned: MuscleVolume, level: Level) -> Finding:
-    """That a muscle's planned week is outside its range, with the count and where the range is from."""
+def volume_finding(
+    line: VolumeLine, planned: MuscleVolume | None, level: Level, elsewhere: str = ""
+) -> Finding:
+    """That a muscle's planned week is outside its range, with the count and where the range is from.
+
+    Args:
+        line: The muscle's week against its range.
+        planned: What the week asks of it, none where it has no set.
+        level: The client's level, which sets the range.
+        elsewhere: Where a muscle without a set has some, in words.
+    """
+    direct, assisting = (planned.direct_sets, planned.indirect_sets) if planned else (0, 0)
+    count = f"{line.planned:g} sets" if line.planned else "no set this week"
     above = line.planned > line.high
     where = "above" if above else "under"
     source = WEEKLY_SETS_HIGH if above else _lowest(level)
     return Finding(
         kind=FindingKind.MUSCLE_VOLUME,
         sentence=(
-            f"{line.muscle.value.capitalize()}: {line.planned:g} sets, {where} the range of "
-            f"{line.low:g} to {line.high:g}."
+            f"{line.muscle.value.capitalize()}: {count}, {where} the range of "
+            f"{line.low:g} to {line.high:g}{f'; {elsewhere}' if elsewhere else ''}."
         ),
         evidence=(
-            Evidence("As main mover", f"{planned.direct_sets} sets"),
-            Evidence("Assisting", f"{planned.indirect_sets} sets"),
+            Evidence("As main mover", f"{direct} sets"),
+            Evidence("Assisting", f"{assisting} sets"),
             Evidence("Counted", f"{line.planned:g} sets"),
             Evidence(f"Range, {level.value}", f"{line.low:g} to {line.high:g} sets a week"),
         ),

@@ -96,3 +96,14 @@ def test_a_muscle_outside_its_range_is_told_with_the_source_of_that_end(
         f"{sets:g} sets",
         f"{line.low:g} to {line.high:g} sets a week",
     ]
+
+
+def test_a_muscle_without_a_set_is_told_with_where_it_has_some() -> None:
+    (line,) = judge_volume({}, None, level=Level.ADVANCED, must_grow=[Muscle.CALVES])
+
+    found = volume_finding(line, None, Level.ADVANCED, "6 in week 4")
+
+    assert found.sentence == ("Calves: no set this week, under the range of 10 to 20; 6 in week 4.")
+    # As far off as can be: all of the ten that are missing.
+    assert (found.size, found.source_key) == (10, "schoenfeld-2017")
+    assert [one.value for one in found.evidence][:3] == ["0 sets", "0 sets", "0 sets"]
