@@ -20,6 +20,8 @@ from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
 from coaching.rules.plan import Level, Muscle, PlannedSession, Prescription, WeekKind
 from coaching.rules.session_clock import length_finding
+from coaching.rules.session_faults import IN_ORDER, same_fault
+from coaching.rules.session_order import PAIR_RULE
 from coaching.rules.volume_course import course_findings
 from coaching.rules.volume_range import VolumeLine, judge_volume, volume_finding
 
@@ -31,6 +33,7 @@ _BY_RULE_ALONE = frozenset(
 """Which muscles or exercises such a finding names changes: it is known by its rule alone."""
 
 
+_PUT_RIGHT = frozenset({*IN_ORDER, PAIR_RULE})
 _LEAST_CHANGE = 1e-6
 """Sums of the same numbers in another order differ by less."""
 
@@ -217,12 +220,16 @@ def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
     if kind is FindingKind.MUSCLE_VOLUME:
         # By its muscle and the end of the range; without a set other words follow.
         words = f"{words.partition(':')[0]} {' above ' in words}"
+    rule, exercise = finding.rule, finding.exercise
+    if kind is FindingKind.SESSION_ORDER and same_fault(rule) & _PUT_RIGHT:
+        # However many places are out of order: one act puts them right.
+        rule, exercise, words = min(same_fault(rule)), "", ""
     if kind is FindingKind.REPETITIONS:
         words = words.partition(":")[2]
     apart = kind is not FindingKind.SPACING
     sessions = one.sessions if by_name else one.keys
     places = (sessions or ("",)) if apart else (" ".join(sessions),)
-    return frozenset(Place(kind, finding.rule, finding.exercise, words, one) for one in places)
+    return frozenset(Place(kind, rule, exercise, words, one) for one in places)
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
@@ -253,7 +260,7 @@ def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[PlacedFinding, 
 @lru_cache(maxsize=KEPT_WEEKS)
 def _order(week: WeekFigures) -> tuple[PlacedFinding, ...]:
     is_light = week.week.kind is WeekKind.DELOAD
-    return () if is_light else tuple(_together(week, lambda one: one.order))
+    return () if is_light else tuple(_together(week, lambda one: one.faults))
 
 
 @lru_cache(maxsize=KEPT_WEEKS)

@@ -15,7 +15,7 @@ from threading import Lock
 from typing import TypeVar
 
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_value
-from coaching.rules import session_order
+from coaching.rules import session_faults, session_order
 from coaching.rules.balance import Balance, add_balances, planned_session_balance
 from coaching.rules.balance_findings import ActionSets, balance_findings, session_action_sets
 from coaching.rules.findings import Finding
@@ -82,6 +82,11 @@ class SessionFigures:
     def order(self) -> tuple[Finding, ...]:
         """Where it is built unlike the trade builds it."""
         return session_order.findings_for(self.session)
+
+    @cached_property
+    def faults(self) -> tuple[Finding, ...]:
+        """The same with all of its order as one, and all of its pairing."""
+        return tuple(session_faults.told_once(self.order))
 
 
 @dataclass(frozen=True, eq=False)

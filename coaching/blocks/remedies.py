@@ -27,6 +27,7 @@ from coaching.rules.muscle_spacing import (
     close_sessions,
 )
 from coaching.rules.plan import PlannedSession
+from coaching.rules.session_faults import same_fault
 from coaching.rules.session_order import findings_for
 
 MOST_REMEDIES = 2
@@ -101,12 +102,13 @@ def _for_order(placed: PlacedFinding, scene: WeekScene) -> Iterator[Remedy]:
 
 @lru_cache(maxsize=KEPT_SESSIONS)
 def _put_right(figures: SessionFigures, locked: frozenset[str], rule: str) -> tuple[Remedy, ...]:
-    """Another order or other pairs, where that breaks this rule less often and no other one more."""
+    """Another order or other pairs, where that breaks its rules less often and no other one more."""
     session = figures.session
     words, name, rebuild = _REBUILDS.get(rule, _IN_ORDER)
     was = Counter(one.rule for one in figures.order)
     now = Counter(one.rule for one in findings_for(rebuilt(session, locked, rebuild)))
-    if now[rule] >= was[rule] or not now <= was:
+    mine = same_fault(rule)
+    if sum(now[one] for one in mine) >= sum(was[one] for one in mine) or not now <= was:
         return ()
     return (Remedy(words.format(session.name), act(name, session=session.key)),)
 

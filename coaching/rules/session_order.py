@@ -73,8 +73,9 @@ def _parts_out_of_order(pairs: Sequence[Pair]) -> Iterator[Finding]:
             continue
         # One finding a misplaced pair is enough; the earliest pair that should precede it.
         first = min(later, key=_place)
+        comes = "comes" if len(pair.prescriptions) == 1 else "come"
         yield _finding(
-            f"{_name(pair)} ({pair.part}) comes before {_name(first)} ({first.part}): "
+            f"{_name(pair)} ({pair.part}) {comes} before {_name(first)} ({first.part}): "
             f"{first.part} work is done first.",
             PARTS_RULE,
             (pair, first),

@@ -284,6 +284,30 @@ def test_an_order_that_is_not_the_trades_can_be_put_right_in_one_act():
     assert ways == {"Put Odd in order": "arrange-session"}
 
 
+def test_however_much_is_out_of_order_one_button_puts_it_right():
+    def line(exercise, part, key):
+        return make_prescription(exercise, [8] * 5, part=part, key=key)
+
+    def odd(*parts):
+        lines = [
+            (line(PUSH, part, f"push{n}"), line(ROW, part, f"row{n}"))
+            for n, part in enumerate(parts)
+        ]
+        return week(1, make_session(*lines, key="odd", name="Odd", on=MONDAY))
+
+    before = (odd(Part.ISOLATION, Part.PRIMARY, Part.SUPPLEMENTARY),)
+    found = effects(odd(Part.ISOLATION, Part.SUPPLEMENTARY, Part.PRIMARY), before=before)
+
+    order = [one for one in found.findings if one.finding.kind is FindingKind.SESSION_ORDER]
+    assert [one.finding.sentence for one in order] == [
+        "A and B stand before C: primary work is done first."
+    ]
+    assert [r.words for r in order[0].remedies] == ["Put Odd in order"]
+    # One pair was out of its place, then two.
+    assert order[0].mark is Mark.WORSE
+    assert not [one for one in found.change.settled if "before" in one]
+
+
 @pytest.mark.parametrize(
     "facts",
     [
