@@ -90,7 +90,10 @@ def _train(
         snapshot: Snapshot = {"weeks": [week_data(week, rows) for week in weeks]}
         block = create_block(client=client, name=name, snapshot=snapshot)
         version = publish_changes(
-            block=block, by=coach, today=today, why="Agreed at the start of the block"
+            block=block,
+            by=coach,
+            today=min(today, block.starts_on),
+            why="Agreed at the start of the block",
         )
         _date_back(version, trainee.today)
     sessions = _history(client, training, trainee, rows)

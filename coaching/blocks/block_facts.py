@@ -7,7 +7,7 @@ from datetime import date
 from clients.models import Client, User
 from coaching.blocks.block_effects import BlockEffects, block_effects
 from coaching.blocks.block_findings import ClientFacts
-from coaching.blocks.editing.draft_queries import Draft
+from coaching.blocks.editing.draft_queries import Draft, fixed_before
 from coaching.blocks.last_block import last_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
@@ -42,6 +42,16 @@ class BlockFacts:
     def client(self) -> Client:
         """Whose block it is."""
         return self.block.client
+
+    @property
+    def is_seen(self) -> bool:
+        """Whether the client has the block on the phone."""
+        return self.block.published_at is not None
+
+    @property
+    def past_before(self) -> date:
+        """The day before which the plan stays: nothing that nobody has seen is past."""
+        return fixed_before(self.block, self.today)
 
     @property
     def known(self) -> ClientFacts:

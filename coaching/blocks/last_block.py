@@ -24,11 +24,13 @@ def last_block_of(block: Block, *, anew: bool = True) -> LastBlock | None:
     None without one that was published. Not ``anew``, it is as it was when the page was opened,
     without a query: what an edit of this block answers needs no more.
     """
-    if anew or block.pk not in _opened:
+    kept = not anew and block.pk in _opened
+    found = _opened.get(block.pk) if kept else _read_anew(block)
+    if not kept:
         if len(_opened) >= _KEPT:
             _opened.clear()
-        _opened[block.pk] = _read_anew(block)
-    return _opened[block.pk]
+        _opened[block.pk] = found
+    return found
 
 
 def _read_anew(block: Block) -> LastBlock | None:

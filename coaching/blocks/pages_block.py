@@ -14,6 +14,7 @@ from coaching.blocks.block_effects import BlockEffects
 from coaching.blocks.block_facts import BlockFacts, effects_of
 from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_queries import Draft
+from coaching.blocks.editing.start_acts import late_sessions, later_start
 from coaching.blocks.equipment_guard import Missing, missing_in
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import standing_overrides
@@ -74,11 +75,11 @@ class BlockPage:
         """Those sessions of the week that is shown; an edit shows anew what it touched."""
         facts = self.facts
         begun = facts.draft.begun
-        strip = StripSetting(self.week.number, facts.today, begun, facts.exercises)
+        strip = StripSetting(self.week.number, facts.past_before, begun, facts.exercises)
         strips = strips_of(facts.draft.snapshot, strip, uids)
         by_key = {effect.key: effect for effect in self.effects.week.sessions}
         changed = self.effects.change.minutes if self.effects.change else {}
-        setting = CardSetting(facts.today, begun, facts.joints, strips, by_key, changed)
+        setting = CardSetting(facts.past_before, begun, facts.joints, strips, by_key, changed)
         return session_cards(self.data, self.value.sessions, setting, uids)
 
     @property
@@ -143,6 +144,18 @@ class BlockPage:
         return missing_in(self.client, plan, stands, facts.exercises, since=facts.today)
 
     @cached_property
+    def late(self) -> int:
+        """How many sessions of a plan that nobody has seen lie before today; no query."""
+        if self.block.published_at is not None:
+            return 0
+        return late_sessions(self.draft.snapshot, self.facts.today)
+
+    @property
+    def later_start(self) -> date:
+        """When it would start, so that none does."""
+        return later_start(self.draft.snapshot, self.facts.today)
+
+    @cached_property
     def to_choose(self) -> tuple[str, ...]:
         """The exercises to come whose load nobody has chosen; no query."""
         draft = self.facts.draft
@@ -198,7 +211,7 @@ def block_page(facts: BlockFacts, *, number: int | None, panel: Panel | None = N
     snapshot, today = facts.draft.snapshot, facts.today
     shown = chosen_number(snapshot, number, today)
     figures, effects = effects_of(facts, shown)
-    tabs = week_tabs(effects.columns, today)
+    tabs = week_tabs(effects.columns, facts.past_before)
     return BlockPage(
         facts=facts,
         tabs=tabs,

@@ -75,7 +75,7 @@ def line_panel(
     found = found_line(facts, uid)
     exercise = facts.exercises[found.line["exercise"]]
     loads = available_loads(exercise, equipment_of(facts.client))
-    state = session_state(found.session, facts.today, facts.draft.begun)
+    state = session_state(found.session, facts.past_before, facts.draft.begun)
     urls = urls_of(facts, shown)
     pk, session = facts.block.pk, found.session["uid"]
     return LinePanel(

@@ -23,7 +23,7 @@ def session_panel(
 ) -> PlacePanel:
     """One session: rename, move to another day, copy, lock, order, remove; no query."""
     index, session = find_session(facts.draft.snapshot, uid)
-    state = session_state(session, facts.today, facts.draft.begun)
+    state = session_state(session, facts.past_before, facts.draft.begun)
     is_past = state in {LOGGED, PAST}
     week = facts.draft.snapshot["weeks"][index]
     copies = _copy_form(facts)
@@ -96,7 +96,7 @@ def week_panel(
 
 def _can_be(facts: BlockFacts, starts_on: str, act: ActButton) -> bool:
     """Whether the act would be done; one that would be refused is not offered."""
-    setting = EditSetting(facts.today, facts.draft.begun, facts.exercises)
+    setting = EditSetting(facts.today, facts.draft.begun, facts.exercises, is_seen=facts.is_seen)
     raw = {"act": act.act, "week": starts_on, **dict(act.fields)}
     try:
         apply_act(facts.draft.snapshot, raw, setting)

@@ -114,6 +114,7 @@ class _Effects:
             exercises=exercises,
             loads={swap.pk: available_loads(value, self.equipment)},
             tempos={swap.pk: row.tempo},
+            is_seen=self.facts.is_seen,
         )
         raw = {"act": "swap-line", "line": self.found.line["uid"], "exercise": str(swap.pk)}
         try:

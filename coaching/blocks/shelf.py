@@ -91,8 +91,9 @@ def shelf_of(block: Block, *, anew: bool = True) -> Shelf:
 
     An act that brings an exercise in asks for equipment and joints once more.
     """
-    if anew or block.pk not in _opened:
+    found = None if anew else _opened.get(block.pk)
+    if found is None:
         if len(_opened) >= _KEPT:
             _opened.clear()
-        _opened[block.pk] = Shelf(block.client)
-    return _opened[block.pk]
+        found = _opened[block.pk] = Shelf(block.client)
+    return found

@@ -33,7 +33,9 @@ def published_block(client: Client, starts_on: date, template: str = "") -> Bloc
             client=client, template=chosen, starts_on=starts_on, by=client.coach
         )
         _plans[written] = snapshot_of(block)
-    publish_changes(block=block, by=client.coach, today=client.local_date(timezone.now()))
+    # It was published when it began, before anything of it was past.
+    today = min(starts_on, client.local_date(timezone.now()))
+    publish_changes(block=block, by=client.coach, today=today)
     return block
 
 

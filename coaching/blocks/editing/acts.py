@@ -14,6 +14,7 @@ from coaching.blocks.editing import (
     pair_acts,
     session_acts,
     shorten_acts,
+    start_acts,
     week_acts,
 )
 from coaching.blocks.editing.places import Edited, EditSetting, is_fixed
@@ -56,6 +57,7 @@ ACTS: Mapping[str, Callable[[Snapshot, Raw, EditSetting], Edited]] = {
     "insert-light-week": week_acts.insert_light_week,
     "lighten-week": week_acts.lighten_week,
     "move-light-week": week_acts.move_light_week,
+    "start-later": start_acts.start_later,
 }
 
 _BRINGS_IN = {"swap-line": "exercise", "add-exercise": "exercise", "replace-exercise": "to"}

@@ -7,7 +7,7 @@ from datetime import date
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from clients.models import User
+from clients.models import Client, User
 from coaching.blocks.editing import opening, stepping, working_copy
 from coaching.blocks.editing.acts import Edited, apply_act
 from coaching.blocks.editing.compare import differences, in_words
@@ -27,6 +27,7 @@ from coaching.blocks.editing.draft_queries import (
 from coaching.blocks.editing.opening import Opened, opened
 from coaching.blocks.editing.settings_of_acts import refuse_brought_in, setting_for
 from coaching.blocks.editing.settling import changed_sessions
+from coaching.blocks.editing.start_acts import late_sessions, later_start
 from coaching.blocks.editing.values import refuse_unshowable
 from coaching.blocks.equipment_guard import refuse_missing
 from coaching.blocks.errors import BlockError
@@ -103,7 +104,7 @@ def edit_block(
 def edited_now(now: Opened, raw: Mapping[str, str], today: date, by: User) -> DraftEdited:
     """Put an act to a working copy that is open; call it in a transaction."""
     client = now.block.client
-    setting = setting_for(client, now.plan, raw, today=today, begun=now.begun)
+    setting = setting_for(now.block, now.plan, raw, today=today, begun=now.begun)
     edited = apply_act(now.plan, raw, setting)
     joints = refuse_brought_in(client, raw, edited)
     row = opening.made(now)
@@ -120,7 +121,7 @@ def _kept(now: Opened, raw: Mapping[str, str], revision: int, today: date, by: U
     """Keep an act with the plan that its window saw; raises BlockError when it does not go there."""
     block, row = now.block, now.row
     seen = plan_at(block, row, revision) or now.base
-    setting = setting_for(block.client, seen, raw, today=today, begun=now.begun)
+    setting = setting_for(block, seen, raw, today=today, begun=now.begun)
     edited = apply_act(seen, raw, setting)
     meanwhile = since(row, revision) if row else _published_since(block, revision)
     kept = KeptEdit.objects.create(
@@ -207,9 +208,13 @@ def publish_changes(
     """Write the working copy into the block as one version; the first time the client sees it.
 
     Raises BlockError when nothing is changed, when the plan brings in what the client must
-    avoid or lacks the equipment for, or runs into the next block, and Stale when it was changed since ``revision``.
+    avoid or lacks the equipment for, starts before today without having been seen, or runs into
+    the next block, and Stale when it was changed since ``revision``.
     """
     refuse_unshowable([why], "Why")
+    if block.published_at is None:
+        # Two drafts of one client are published one after the other: the second is refused.
+        Client.objects.select_for_update().get(pk=block.client_id)
     hold_block(block)
     now = opened(block, today, locked=True)
     if revision is not None and revision != now.revision:
@@ -241,6 +246,7 @@ def _refuse_unfit(now: Opened, today: date, *, first: bool) -> None:
     refuse_avoided(block=block, snapshot=plan, today=today, all_of_it=first)
     refuse_missing(block.client, plan, now.base, since=today)
     if first:
+        _refuse_late(plan, today)
         _refuse_double(block, plan, today)
     longer = _last_day(plan) > _last_day(now.base)
     met = next_block_met(block, plan, since=today) if longer else None
@@ -248,6 +254,17 @@ def _refuse_unfit(now: Opened, today: date, *, first: bool) -> None:
         message = (
             f"This block would run into block {met.number}, which starts on "
             f"{met.starts_on:%-d %b}. Take a week out, or start that block later."
+        )
+        raise BlockError(message)
+
+
+def _refuse_late(plan: Snapshot, today: date) -> None:
+    """Refuse sessions of the past that nobody has seen: they would count as missed."""
+    if late := late_sessions(plan, today):
+        sessions = "1 session lies" if late == 1 else f"{late} sessions lie"
+        message = (
+            f"{sessions} before today, and nobody has seen this block. "
+            f"Start it on {later_start(plan, today):%-d %b} first."
         )
         raise BlockError(message)
 

@@ -25,7 +25,8 @@ class EditSetting:
 
     ``exercises`` holds, by row id, every exercise of the plan and those that the act brings in;
     ``loads`` what the client's equipment makes for them [kg], easiest first, and ``tempos``
-    how they are usually done. Without them a swap keeps the tempo and has no load.
+    how they are usually done. Without them a swap keeps the tempo and has no load. ``is_seen``
+    tells whether the client has the plan on the phone, or nobody has seen it yet.
     """
 
     today: date
@@ -33,6 +34,12 @@ class EditSetting:
     exercises: Mapping[int, Exercise] = field(default_factory=dict)
     loads: Mapping[int, tuple[float, ...]] = field(default_factory=dict)
     tempos: Mapping[int, str] = field(default_factory=dict)
+    is_seen: bool = True
+
+    @property
+    def past_before(self) -> date:
+        """The day before which the plan stays: nothing that nobody has seen is past."""
+        return self.today if self.is_seen else date.min
 
     def exercise(self, row: int) -> Exercise:
         """An exercise by its row; BlockError when the library does not hold it."""
@@ -128,14 +135,14 @@ def refuse_past(session: SessionData, setting: EditSetting) -> None:
     if session["uid"] in setting.begun:
         message = f"{session['name']} on {on:%-d %b} is already begun; change a coming session."
         raise BlockError(message)
-    if on < setting.today:
+    if on < setting.past_before:
         message = f"{session['name']} on {on:%-d %b} is past; change a coming session."
         raise BlockError(message)
 
 
 def is_fixed(session: SessionData, setting: EditSetting) -> bool:
     """Whether a session is past or begun."""
-    return session["uid"] in setting.begun or session["on"] < setting.today.isoformat()
+    return session["uid"] in setting.begun or session["on"] < setting.past_before.isoformat()
 
 
 def refuse_locked(session: SessionData, pair: PairData | None = None) -> None:

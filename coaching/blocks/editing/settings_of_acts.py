@@ -11,6 +11,7 @@ from coaching.blocks.editing.acts import Edited, EditSetting, exercises_needed
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_guard import refuse_lines
 from coaching.blocks.limit_queries import joints_of
+from coaching.blocks.models import Block
 from coaching.blocks.snapshots import Snapshot, lines_of
 from coaching.library.models import Exercise
 from coaching.library.queries import KnownExercise, known_exercises
@@ -21,7 +22,7 @@ _ASKS_FOR_LOADS = {"load", "load_kg"}
 
 
 def setting_for(
-    client: Client,
+    block: Block,
     plan: Snapshot,
     act: Mapping[str, str],
     *,
@@ -32,6 +33,7 @@ def setting_for(
 
     Raises BlockError when the client has not what an exercise needs.
     """
+    client = block.client
     planned = {line["exercise"] for _, line in lines_of(plan)}
     needed = exercises_needed(act)
     rows = _exercises(client, planned, needed)
@@ -55,6 +57,7 @@ def setting_for(
         exercises=values,
         loads={pk: available_loads(values[pk], equipment) for pk in asked & values.keys()},
         tempos={pk: rows[pk].tempo for pk in needed & rows.keys()},
+        is_seen=block.published_at is not None,
     )
 
 

@@ -22,7 +22,7 @@ from coaching.blocks.pages_block import block_page, signed_in_ever
 from coaching.blocks.pages_limits import keep_forms
 from coaching.blocks.pages_panels import Panel
 from coaching.blocks.panels_asked import panel_asked
-from coaching.blocks.views.sent import number_in
+from coaching.blocks.views.sent import number_in, revision_in
 
 NOT_YET = "will see it once signed in"
 
@@ -94,9 +94,9 @@ def publish_block(request: SignedInRequest, block_id: int) -> HttpResponse:
     """Let the client see the block as it is edited."""
     found = block_of_coach(request.user, block_id)
     today = found.client.local_date(timezone.now())
-    revision = number_in(request.POST.get("revision", ""))
     why = request.POST.get("why", "")
     try:
+        revision = revision_in(request.POST.get("revision", ""))
         publish_changes(block=found, by=request.user, today=today, why=why, revision=revision)
         sees = "sees it on the phone now" if signed_in_ever(found.client) else NOT_YET
         messages.success(request, f"Published. {found.client.name} {sees}.")

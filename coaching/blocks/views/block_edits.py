@@ -35,11 +35,10 @@ from coaching.blocks.pages_panel_swap import swap_panel
 from coaching.blocks.pages_panels import Panel
 from coaching.blocks.panels_asked import panel_refused
 from coaching.blocks.views.block import facts_of, to_week, workspace
-from coaching.blocks.views.sent import number_in
+from coaching.blocks.views.sent import number_in, revision_in
 from coaching.library.queries import exercises_of
 
 _OF_THE_PAGE = {"csrfmiddlewaretoken", "revision", "shown", "panel"}
-LATER = "This page is older than the plan. Load it again."
 
 
 @require_POST
@@ -116,7 +115,7 @@ def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm
     try:
         with transaction.atomic():
             override_limit(client=found.client, exercise=row, name=name, why=why, days=days, by=by)
-            done = act(_revision(request))
+            done = act(revision_in(request.POST.get("revision", "")))
     except Stale:
         # What was kept of the act went back with the override: it is kept once more.
         return _answered(request, found, act)
@@ -140,7 +139,7 @@ def _answered(
 ) -> HttpResponse:
     """Act, and answer: with what changed, with a conflict, or with what was wrong."""
     try:
-        return _edited(request, found, act(_revision(request)))
+        return _edited(request, found, act(revision_in(request.POST.get("revision", ""))))
     except Stale as stale:
         if stale.kept is None:
             messages.error(request, str(stale))
@@ -149,13 +148,6 @@ def _answered(
         return answer
     except BlockError as error:
         return _refused(request, found, error)
-
-
-def _revision(request: SignedInRequest) -> int:
-    revision = number_in(request.POST.get("revision", ""))
-    if revision is None:
-        raise BlockError(LATER)
-    return revision
 
 
 def shown_of(request: SignedInRequest) -> int | None:

@@ -1,8 +1,19 @@
-"""Numbers as a page sends them."""
+"""Numbers as a page sends them, and what is said where one is missing."""
+
+from coaching.blocks.errors import BlockError
 
 MOST_DIGITS = 9
+LATER = "This page is older than the plan. Load it again."
 
 
 def number_in(text: str) -> int | None:
     """A whole number, none when it is none or too long to be one of ours."""
     return int(text) if text.isdecimal() and len(text) <= MOST_DIGITS else None
+
+
+def revision_in(text: str) -> int:
+    """The revision that a page was made from; BlockError where it says none."""
+    revision = number_in(text)
+    if revision is None:
+        raise BlockError(LATER)
+    return revision

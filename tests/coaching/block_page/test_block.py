@@ -118,7 +118,7 @@ def test_a_draft_is_published_once_or_discarded(ana, cleo, today):
     draft = create_block_from_template(client=cleo, template=template, starts_on=today, by=ana)
     other = create_block_from_template(client=cleo, template=template, starts_on=today, by=ana)
 
-    signed_in(ana).post(reverse("blocks:publish-block", args=[draft.pk]))
+    signed_in(ana).post(reverse("blocks:publish-block", args=[draft.pk]), {"revision": "0"})
     signed_in(ana).post(reverse("blocks:discard-draft", args=[draft.pk]))
     signed_in(ana).post(reverse("blocks:discard-draft", args=[other.pk]))
 

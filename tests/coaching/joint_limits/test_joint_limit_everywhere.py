@@ -114,7 +114,9 @@ def test_a_draft_that_a_later_limit_forbids_is_not_published(ana, cleo, day, mon
     draft = create_block_from_template(client=cleo, template=template, starts_on=monday, by=ana)
     avoid(cleo, WRIST, day)
 
-    answer = signed_in(ana).post(reverse("blocks:publish-block", args=[draft.pk]), follow=True)
+    answer = signed_in(ana).post(
+        reverse("blocks:publish-block", args=[draft.pk]), {"revision": "0"}, follow=True
+    )
 
     draft.refresh_from_db()
     assert draft.published_at is None
