@@ -33,8 +33,9 @@ class Spot(NamedTuple):
 class StripCell:
     """One exercise in one week; without a uid nothing stands there in that week.
 
-    ``other`` is the name of what stands there instead. ``mark`` says what it does against the build week before: rises, falls, differs, or
-    nothing. ``is_fixed`` is past, begun or locked.
+    ``other`` is the name of what stands there instead. ``mark`` says what it does against the
+    build week before: rises, falls, differs, or nothing. ``is_fixed`` is past, begun or locked.
+    ``sets`` are the targets of the shown week one by one, to be written beside on paper.
     """
 
     week: int
@@ -47,6 +48,7 @@ class StripCell:
     is_light: bool = False
     is_shown: bool = False
     is_fixed: bool = False
+    sets: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -155,11 +157,12 @@ def _cell(
         is_light=is_light,
         is_shown=number == setting.shown,
         is_fixed=_is_fixed(spot, setting),
+        sets=tuple(line["targets"]) if number == setting.shown else (),
     )
 
 
 def _targets(line: Line, exercise: plan.Exercise) -> str:
-    unit = " s" if exercise.measure is plan.Measure.SECONDS else ""
+    unit = f"{NO_BREAK}s" if exercise.measure is plan.Measure.SECONDS else ""
     return short_targets(line["targets"]).replace(" ", NO_BREAK) + unit
 
 
