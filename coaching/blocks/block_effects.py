@@ -4,10 +4,11 @@ A pure composition of the rules: the plan's figures and what is known of the cli
 the panel beside the plan shows out.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
+from itertools import groupby
 
 from coaching.blocks import charts
 from coaching.blocks.against import Against, by_action, by_plane
@@ -21,6 +22,7 @@ from coaching.blocks.block_findings import (
     with_marks,
 )
 from coaching.blocks.effects import (
+    NOTHING_CHANGED,
     PlacedFinding,
     SessionEffect,
     WeekEffects,
@@ -254,7 +256,8 @@ def _change(
     if then is None:
         return Change("This week is new.", touched, {}, {}, (), elsewhere)
     if then is now:
-        return Change("", touched, {}, {}, settled, elsewhere)
+        said = f"Nothing in this week, only in {elsewhere}." if elsewhere else NOTHING_CHANGED
+        return Change(said, touched, {}, {}, settled)
     after, prior = (told_alone(one, facts) for one in (now, then))
     minutes = {one.key: one.minutes for one in prior.sessions}
     return Change(
@@ -276,11 +279,24 @@ def _change(
 
 
 def _weeks_named(numbers: Sequence[int]) -> str:
-    """Weeks in words: week 3; weeks 3, 4 and 6."""
-    words = [str(number) for number in numbers]
-    if len(words) < 2:
+    """Weeks in words: week 3; weeks 3, 4 and 6; weeks 2 to 6."""
+    words = list(_in_runs(numbers))
+    if len(numbers) < 2:
         return f"week {words[0]}" if words else ""
+    if len(words) == 1:
+        return f"weeks {words[0]}"
     return f"weeks {', '.join(words[:-1])} and {words[-1]}"
+
+
+def _in_runs(numbers: Sequence[int]) -> Iterator[str]:
+    """Three weeks and more that follow one another are told by the first and the last."""
+    runs = groupby(enumerate(numbers), key=lambda each: each[1] - each[0])
+    for _, run in runs:
+        weeks = [number for _, number in run]
+        if len(weeks) > 2:
+            yield f"{weeks[0]} to {weeks[-1]}"
+        else:
+            yield from (str(number) for number in weeks)
 
 
 def _column(

@@ -4,7 +4,7 @@ A pure composition of the rules. The block's page shows it at every edit, the de
 beside the usual week.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -50,6 +50,10 @@ class Remedy:
         return urlencode(self.act)
 
 
+NOTHING_CHANGED = "No sets, reps or minutes change."
+_ONE_SET = ([charts.signed(1)], [charts.signed(-1)])
+
+
 class Mark(StrEnum):
     """What the last edit did to a finding."""
 
@@ -57,6 +61,11 @@ class Mark(StrEnum):
     NEW = "New"
     BETTER = "Better"
     WORSE = "Worse"
+
+    @property
+    def is_alarm(self) -> bool:
+        """Whether it asks for an act."""
+        return self in {Mark.NEW, Mark.WORSE}
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,29 +214,44 @@ def plane_sentences(balance: Balance) -> list[str]:
 
 
 def edit_sentence(before: WeekEffects, after: WeekEffects) -> str:
-    """What an edit did to a week: Chest +1, triceps +0.5 sets, week +5 reps, Monday +2 min."""
+    """What an edit did to a week: Chest +1, triceps +0.5 sets, week +5 reps, Monday +2 min.
+
+    What stayed as it was is not told.
+    """
     was = {line.muscle: charts.counted(line) for line in before.lines}
     now = {line.muscle: charts.counted(line) for line in after.lines}
     muscles = [
-        f"{muscle.value} {charts.signed(now.get(muscle, 0.0) - was.get(muscle, 0.0))}"
+        (muscle.value, charts.signed(now.get(muscle, 0.0) - was.get(muscle, 0.0)))
         for muscle in sorted(was.keys() | now.keys(), key=list(Muscle).index)
         if was.get(muscle, 0.0) != now.get(muscle, 0.0)
     ]
-    volume = f"{', '.join(muscles)} sets" if muscles else "sets per muscle as before"
     parts = [
-        volume,
-        f"week {charts.signed(after.reps - before.reps)} reps",
+        *_muscles(muscles),
+        *(_reps(after.reps - before.reps) if after.reps != before.reps else ()),
         *_minutes(before, after),
     ]
+    if not parts:
+        return NOTHING_CHANGED
     sentence = ", ".join(parts)
     return sentence[0].upper() + sentence[1:] + "."
 
 
+def _muscles(changed: Sequence[tuple[str, str]]) -> Iterator[str]:
+    """Chest +1, triceps +0.5 sets; calves +1 set."""
+    if changed:
+        told = ", ".join(f"{muscle} {by}" for muscle, by in changed)
+        is_one = [by for _, by in changed] in _ONE_SET
+        yield f"{told} set" if is_one else f"{told} sets"
+
+
+def _reps(by: int) -> Iterator[str]:
+    yield f"week {charts.signed(by)} {'rep' if abs(by) == 1 else 'reps'}"
+
+
 def _minutes(before: WeekEffects, after: WeekEffects) -> list[str]:
     was = {one.key: one.minutes for one in before.sessions}
-    moved = [
+    return [
         f"{one.name} {charts.signed(one.minutes - was[one.key])} min"
         for one in after.sessions
         if one.key in was and one.minutes != was[one.key]
     ]
-    return moved or ["minutes as before"]

@@ -58,7 +58,7 @@ def _parts_in_short(found: Iterable[Finding]) -> Iterator[str]:
     early: dict[tuple[str, str], list[str]] = {}
     for one in found:
         if one.rule == PARTS_RULE:
-            pair, first = (fact.value for fact in one.evidence[:2])
+            pair, first, *_ = (fact.value for fact in one.evidence)
             part = first.rpartition(", ")[2]
             early.setdefault((_letter(first), part), []).append(_letter(pair))
     for (letter, part), letters in early.items():

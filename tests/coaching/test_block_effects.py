@@ -284,6 +284,34 @@ def test_an_order_that_is_not_the_trades_can_be_put_right_in_one_act():
     assert ways == {"Put Odd in order": "arrange-session"}
 
 
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ((2,), "week 2"),
+        ((2, 4), "weeks 2 and 4"),
+        ((2, 3, 4), "weeks 2 to 4"),
+        ((2, 3, 4, 6), "weeks 2 to 4 and 6"),
+        ((2, 3, 5), "weeks 2, 3 and 5"),
+    ],
+)
+def test_weeks_that_follow_one_another_are_told_by_the_first_and_the_last(changed, words):
+    before = tuple(week(number) for number in range(1, 7))
+    after = tuple(
+        week(n, session(7 * n - 7, push=6), session(7 * n - 4)) if n in changed else one
+        for n, one in enumerate(before, start=1)
+    )
+
+    found = effects(*after, before=before)
+
+    assert found.change.sentence == f"Nothing in this week, only in {words}."
+
+
+def test_an_edit_that_moves_no_number_says_so():
+    weeks = (week(1), week(2))
+
+    assert effects(*weeks, before=weeks).change.sentence == "No sets, reps or minutes change."
+
+
 def test_however_much_is_out_of_order_one_button_puts_it_right():
     def line(exercise, part, key):
         return make_prescription(exercise, [8] * 5, part=part, key=key)

@@ -68,6 +68,8 @@ def test_an_edit_answers_with_what_it_did(coach, block, today):
     reps = line["targets"][-1]
     told = search(r"Your change:</strong>\s*(.+?)\s*<", part)
     assert told is not None
+    # Only what needs an act has the colour of an alarm.
+    assert '<strong class="signal">Your change' not in part
     assert f"week +{reps} reps" in told[1]
     assert "<ins>+1</ins>" in part
 

@@ -108,7 +108,7 @@ def test_each_plane_is_said_push_to_pull():
     [
         ({"push_sets": 6}, ["Chest +1", "triceps +0.5 sets", "week +6 reps", "Monday +2 min"]),
         ({"pull_sets": 4}, ["lats −1", "week −6 reps", "Monday −2 min"]),
-        ({}, ["Sets per muscle as before", "week +0 reps", "minutes as before"]),
+        ({}, ["No sets, reps or minutes change."]),
     ],
 )
 def test_an_edit_is_said_in_sets_repetitions_and_minutes(after, words):
@@ -119,6 +119,20 @@ def test_an_edit_is_said_in_sets_repetitions_and_minutes(after, words):
     sentence = edit_sentence(before, effects(week(session("Monday", 0, **after), thursday)))
 
     assert all(word in sentence for word in words), sentence
+
+
+@pytest.mark.parametrize(("sets", "words"), [(6, "+1 set,"), (4, "−1 set,"), (7, "+2 sets,")])
+def test_one_set_of_one_muscle_is_a_set(sets, words):
+    calf = make_exercise("calf", Pattern.LEGS, muscles={Muscle.CALVES: 1.0})
+
+    def with_sets(count):
+        pair = Pair("A", Part.PRIMARY, (asks(calf, "calf", (1,) * count),))
+        return effects(week(PlannedSession("s", "Lower", MONDAY, (pair,))))
+
+    sentence = edit_sentence(with_sets(5), with_sets(sets))
+
+    assert sentence.startswith(f"Calves {words} week ")
+    assert ("rep," in sentence) == (abs(sets - 5) == 1)
 
 
 def test_prehab_does_not_lean_the_week():
