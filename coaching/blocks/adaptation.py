@@ -9,6 +9,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from coaching.blocks.adaptation_course import AskedLine, with_course
 from coaching.blocks.adaptation_likeness import in_level, is_above, most_alike
 from coaching.blocks.adaptation_loads import LoadsFor
 from coaching.blocks.adaptation_minutes import plan_on_time
@@ -46,7 +47,8 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     there, gives way to the best replacement that trains the same main mover. One that loads
     what must be regressed gives way to the nearest easier rung that spares it, else to a swap
     that does, and stays when there is neither. Without a replacement a line that cannot be
-    done is left out, and a pair or session that is left with nothing too. Then sessions are
+    done is left out, and a pair or session that is left with nothing too. Where a load cannot
+    go up as the plan has it, the repetitions do not fall for it. Then sessions are
     made to end within the client's minutes. Where weeks differ each is decided once for a
     place and holds in all of them.
 
@@ -57,7 +59,8 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     """
     fit = _Fit(library, means)
     changes: list[LineChange] = []
-    loaded = _with_loads(_in_reach(plan, fit, changes), fit, changes)
+    reached, asked = _in_reach(plan, fit, changes)
+    loaded = with_course(_with_loads(reached, fit, changes), asked, library, changes)
     return Adaptation(plan_on_time(loaded, library, means, changes), tuple(changes))
 
 
@@ -65,8 +68,10 @@ _Place = tuple[str, Part, str]
 """Where an exercise stands, the same in every week: session, part, exercise."""
 
 
-def _in_reach(plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]) -> TemplatePlan:
-    """The plan with what the client can do, decided once for each place."""
+def _in_reach(
+    plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]
+) -> tuple[TemplatePlan, list[AskedLine]]:
+    """The plan with what the client can do, decided once for each place; what each line was."""
     taken: dict[str, set[str]] = defaultdict(set)
     for session, _, line in lines_of(plan):
         taken[session.name].add(line.exercise_key)
@@ -87,7 +92,12 @@ def _in_reach(plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]) -> Tem
         given = decided[session.name, pair.part, line.exercise_key]
         return fit.swapped(line, given, pair.part) if given else None
 
-    return each_line(plan, swapped)
+    asked_lines = [
+        (place, line)
+        for session, pair, line in lines_of(plan)
+        if decided[place := (session.name, pair.part, line.exercise_key)]
+    ]
+    return each_line(plan, swapped), asked_lines
 
 
 def _with_loads(plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]) -> TemplatePlan:

@@ -31,7 +31,7 @@ class LoadsFor:
 
         It is found once for all weeks, so that they keep their course.
         """
-        full = [line for line in lines if line.load_share == 1]
+        full = [line for line in lines if not _is_on_course(line)]
         key = next((line.exercise_key for line in full), "")
         most = max((target for line in full for target in line.targets), default=0)
         return next((one for one in self.means.known.get(key, ()) if one.amount >= most), None)
@@ -42,11 +42,13 @@ class LoadsFor:
         """The line with that load, or with its own where the equipment makes it: never harder."""
         exercise = self.library[line.exercise_key]
         wanted = known.kg * line.load_share if known else line.load
+        if exercise.load_kind is LoadKind.ADDED:
+            wanted = max(0.0, wanted + line.load_step)
         load = self._made(exercise, wanted) if wanted else wanted
         if load == line.load:
             return line, None
         changed = replace(line, load=load)
-        if line.load_share != 1:
+        if _is_on_course(line):
             return changed, None
         unit = "reps" if exercise.measure is Measure.REPS else "s"
         is_known = known and load == known.kg
@@ -69,3 +71,8 @@ class LoadsFor:
         if exercise.load_kind is LoadKind.ASSISTED:
             return min((one for one in loads if one > wanted), default=0.0)
         return max((one for one in loads if one < wanted), default=0.0)
+
+
+def _is_on_course(line: TemplateLine) -> bool:
+    """Whether the load of a line follows from the one that the place has at first."""
+    return line.load_share != 1 or line.load_step != 0

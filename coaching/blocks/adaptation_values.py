@@ -16,6 +16,7 @@ class ChangeKind(StrEnum):
     LEFT_OUT = "left out"
     SWAPPED = "swapped"
     SHORTER = "shorter"
+    HELD = "held"
     OTHER = "other"
     LOAD = "load"
 
@@ -185,3 +186,17 @@ class ClientMeans:
 def change_data(change: LineChange) -> dict[str, str]:
     """A change as a block keeps it."""
     return {**asdict(change), "sentence": change.sentence}
+
+
+def weeks_in_words(numbers: Sequence[int]) -> str:
+    """Weeks that a change is true of, in words.
+
+    >>> weeks_in_words([2]), weeks_in_words([2, 3, 4]), weeks_in_words([1, 2, 5])
+    ('week 2', 'weeks 2 to 4', 'weeks 1, 2 and 5')
+    """
+    first, *more = sorted(set(numbers))
+    if not more:
+        return f"week {first}"
+    if more[1:] and more[-1] - first == len(more):
+        return f"weeks {first} to {more[-1]}"
+    return f"weeks {', '.join(map(str, [first, *more[:-1]]))} and {more[-1]}"

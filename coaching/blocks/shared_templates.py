@@ -28,14 +28,15 @@ _LAST_START = 80
 """The last day on which the last week of a block can begin."""
 _Read = TypeVar("_Read")
 _LINE_FIELDS = frozenset({"exercise", "sets", "target", "targets", "load", "tempo", "rest", "rir"})
-_KEPT_FIELDS = _LINE_FIELDS | {"load_share"}
+_KEPT_FIELDS = _LINE_FIELDS | {"load_share", "load_step"}
 
 
 @dataclass(frozen=True)
 class TemplateLine:
     """One exercise in a template: reps or seconds [s] a set, load [kg], rest [s], RIR.
 
-    ``load_share`` is the part that this week takes of the load that is found for the exercise.
+    ``load_share`` is the part that this week takes of the load that is found for the exercise,
+    ``load_step`` what it has more than that where load is added to the body [kg].
     """
 
     exercise_key: str
@@ -45,6 +46,7 @@ class TemplateLine:
     rest: int
     rir: int | None
     load_share: float = 1.0
+    load_step: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -256,7 +258,8 @@ def _plain_line(line: TemplateLine) -> dict[str, object]:
         "rest": line.rest,
         "rir": line.rir,
     }
-    return plain if line.load_share == 1 else plain | {"load_share": line.load_share}
+    course = {"load_share": (line.load_share, 1), "load_step": (line.load_step, 0)}
+    return plain | {name: value for name, (value, usual) in course.items() if value != usual}
 
 
 def _template(top: Entry) -> SharedTemplate:
@@ -337,11 +340,18 @@ def _line(entry: Entry) -> TemplateLine:
         rest=entry.whole("rest", 0, 600),
         rir=entry.whole("rir", 0, 10) if has_rir else None,
         load_share=_load_share(entry),
+        load_step=_load_step(entry),
     )
 
 
 def _load_share(entry: Entry) -> float:
     return entry.number("load_share", 0, _MOST_LOAD_SHARE) if entry.has("load_share") else 1.0
+
+
+def _load_step(entry: Entry) -> float:
+    if not entry.has("load_step"):
+        return 0.0
+    return entry.number("load_step", -_MOST_LOAD_KG, _MOST_LOAD_KG)
 
 
 def _targets(entry: Entry) -> tuple[int, ...]:

@@ -100,16 +100,21 @@ def without_loads(plan: TemplatePlan, library: Mapping[str, Exercise]) -> Templa
     """The plan with every load left open: kilograms are found with each client.
 
     Where the load of an exercise goes up or down over written weeks, each keeps the part it
-    takes of the first one, so that the course of the loads stays.
+    takes of the first one, or the kilograms added to it, so that the course of the loads stays:
+    body weight has no part that a load could be.
     """
     first: dict[tuple[str, Part, str], float] = {}
 
     def line(session: TemplateSession, pair: TemplatePair, one: TemplateLine) -> TemplateLine:
-        is_external = library[one.exercise_key].load_kind is LoadKind.EXTERNAL
-        if not (plan.written and is_external and one.load):
-            return replace(one, load=0.0, load_share=1.0)
-        full = first.setdefault((session.name, pair.part, one.exercise_key), one.load)
-        return replace(one, load=0.0, load_share=round(one.load / full, 3))
+        kind = library[one.exercise_key].load_kind
+        left_open = replace(one, load=0.0, load_share=1.0, load_step=0.0)
+        place = (session.name, pair.part, one.exercise_key)
+        if plan.written and kind is LoadKind.ADDED:
+            return replace(left_open, load_step=one.load - first.setdefault(place, one.load))
+        if not (plan.written and kind is LoadKind.EXTERNAL and one.load):
+            return left_open
+        full = first.setdefault(place, one.load)
+        return replace(left_open, load_share=round(one.load / full, 3))
 
     return each_line(plan, line)
 
