@@ -1,6 +1,6 @@
 """The first week of a next block: the usual week with what was chosen, made to end on time."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from coaching.blocks.adaptation_values import LineChange
@@ -9,24 +9,42 @@ from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData, wee
 from coaching.library.queries import exercise_value
 from coaching.rules import plan
 from coaching.rules.next_block import KEEP, LineChoice, Outcome
+from coaching.rules.session_clock import session_minutes
 from coaching.rules.shorter_session import ShorterSession, shorter_session
 from sessions.next_block_reading import NextReading, places_in
 
 
 @dataclass(frozen=True)
 class LineCut:
-    """What a line lost so that its session ends on time: sets before and after, 0 when left out."""
+    """What a line lost so that its session ends on time: sets before and after, 0 when left out.
+
+    ``rests`` are before and after [s].
+    """
 
     before: int
     after: int
     why: str
+    rests: tuple[int, int] = (0, 0)
+
+    @property
+    def is_all(self) -> bool:
+        """Whether nothing is left of it."""
+        return not self.after
 
     @property
     def words(self) -> str:
-        """Without the reason: 2 sets instead of 3."""
-        if not self.after:
-            return "left out"
-        return f"{self.after} set{'' if self.after == 1 else 's'} instead of {self.before}"
+        """Without the reason: 2 sets instead of 3, rest 75 s instead of 90."""
+        return lost_words(self.before, self.after, self.rests)
+
+
+def lost_words(before: int, after: int, rests: tuple[int, int]) -> str:
+    """What was lost of sets and of rest."""
+    if not after:
+        return "left out"
+    sets = f"{after} set{'' if after == 1 else 's'} instead of {before}"
+    rest = f"rest {rests[1]} s instead of {rests[0]}"
+    said = ([sets] if after != before else []) + ([rest] if rests[0] != rests[1] else [])
+    return ", ".join(said)
 
 
 @dataclass(frozen=True)
@@ -60,41 +78,56 @@ def first_week(
     base = places_in(reading.last.base)
     own = {line["uid"] for _session, _pair, line, key in base if wished.get(key) == KEEP}
     values = week_as_value(asked, 1, exercises_of(reading, asked)).sessions
-    sessions: list[SessionData] = []
     cuts: dict[str, LineCut] = {}
-    changes: list[LineChange] = []
-    for session in asked["sessions"]:
-        value = next(one for one in values if one.key == session["uid"])
-        if session["uid"] in kept:
-            sessions.append(session)
-            continue
+    changes: dict[str, tuple[LineChange, ...]] = {}
+    left = {one.key: one for one in values}
+    # The longest first: what it keeps, a shorter one may leave out.
+    order = sorted(asked["sessions"], key=lambda one: -session_minutes(left[one["uid"]]).total)
+    for session in (one for one in order if one["uid"] not in kept):
+        value = left[session["uid"]]
         shorter = shorter_session(
-            value, reading.client.minutes, kept=reading.goals, whole=own | kept
+            value,
+            reading.client.minutes,
+            kept=reading.goals,
+            whole=own | kept,
+            elsewhere=_elsewhere(left.values(), value),
+            rests=True,
         )
+        left[value.key] = shorter.session
         why = f"{value.name} would take {shorter.minutes[0]} min of {reading.client.minutes}"
         cuts.update(_line_cuts(value, shorter.session, why))
-        changes.extend(_told(value, shorter, why))
-        sessions.append(_with_sets_of(session, shorter.session))
-    return FirstWeek({**asked, "sessions": sessions}, asked, cuts, tuple(changes), kept)
+        changes[value.key] = tuple(_told(value, shorter, why))
+    sessions = [_with_sets_of(one, left[one["uid"]]) for one in asked["sessions"]]
+    told = [line for one in asked["sessions"] for line in changes.get(one["uid"], ())]
+    return FirstWeek({**asked, "sessions": sessions}, asked, cuts, tuple(told), kept)
 
 
 def _line_cuts(
     before: plan.PlannedSession, after: plan.PlannedSession, why: str
 ) -> Iterator[tuple[str, LineCut]]:
-    left = {one.key: one.sets for one in after.prescriptions}
+    left = {one.key: one for one in after.prescriptions}
     for one in before.prescriptions:
-        now = left.get(one.key, 0)
-        if now != one.sets:
-            yield one.key, LineCut(one.sets, now, why)
+        now = left.get(one.key)
+        if now != one:
+            rests = (one.rest, now.rest if now else one.rest)
+            yield one.key, LineCut(one.sets, now.sets if now else 0, why, rests)
+
+
+def _elsewhere(
+    sessions: Iterable[plan.PlannedSession], here: plan.PlannedSession
+) -> list[plan.Exercise]:
+    """The work of the other sessions of a week, prehab and warm-up left aside."""
+    steady = {plan.Part.PREHAB, plan.Part.WARM_UP}
+    others = (one for session in sessions if session is not here for one in session.prescriptions)
+    return [one.exercise for one in others if one.part not in steady]
 
 
 def _told(session: plan.PlannedSession, shorter: ShorterSession, why: str) -> Iterator[LineChange]:
     """Each cut with its reason, and that a session is still too long."""
     for cut in shorter.cuts:
         names = " and ".join(cut.names)
-        what = f"{names}: {cut.after} sets instead of {cut.before}"
-        if not cut.after:
-            what = f"{names} left out"
+        lost = lost_words(cut.before, cut.after, cut.rests)
+        what = f"{names}: {lost}" if cut.after else f"{names} left out"
         yield LineChange(session.name, cut.letter, names, names, why, what)
     if not shorter.fits:
         rest = f"it still takes {shorter.minutes[1]} min, and what is left is not cut further"
@@ -103,12 +136,16 @@ def _told(session: plan.PlannedSession, shorter: ShorterSession, why: str) -> It
 
 def _with_sets_of(session: SessionData, shorter: plan.PlannedSession) -> SessionData:
     """The session with the sets that are left; what has none is gone, and letters close up."""
-    left = {one.key: one.targets for one in shorter.prescriptions}
+    left = {one.key: one for one in shorter.prescriptions}
     letters = iter(pair["letter"] for pair in session["pairs"])
     pairs: list[PairData] = []
     for pair in session["pairs"]:
         lines: list[Line] = [
-            {**line, "targets": list(left[line["uid"]])}
+            {
+                **line,
+                "targets": list(left[line["uid"]].targets),
+                "rest_s": left[line["uid"]].rest,
+            }
             for line in pair["lines"]
             if line["uid"] in left
         ]

@@ -125,7 +125,7 @@ def _lean(figures: SessionFigures) -> int:
 def _shortened(figures: SessionFigures, budget: int, locked: frozenset[str]) -> Iterator[Trial]:
     """All that goes by the rule, as long as no compound exercise is left out and nothing is locked."""
     session = figures.session
-    shorter = shorter_session(session, budget)
+    shorter = shorter_session(session, budget, rests=True)
     left = {one.key: one.sets for one in shorter.session.prescriptions}
     given = [one for one in session.prescriptions if left.get(one.key, 0) < one.sets]
     gone = [one for one in given if one.key not in left and one.part is not Part.ISOLATION]

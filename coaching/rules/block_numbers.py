@@ -52,6 +52,20 @@ SHORTER_FEWEST_SETS = Number(
     NumberKind.CONVENTION,
     "common-practice",
 )
+SHORTER_PRIMARY_LONG = Number(
+    6,
+    "sets",
+    "Straight sets of primary work beyond these are the first sets to go in a shorter session",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
+SHORTER_REST_STEP = Number(
+    15,
+    "s",
+    "A step by which the rests of a pair are shortened in a shorter session",
+    NumberKind.CONVENTION,
+    "common-practice",
+)
 SHORTER_PRIMARY_USUAL = Number(
     5,
     "sets",

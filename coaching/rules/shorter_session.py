@@ -1,46 +1,61 @@
 """A session made to end on time: what goes first, and what stays. Common practice, no source.
 
-What is done last and matters least gives way first, a set of both exercises of a pair at a
-time, so that pushing stays equal to pulling:
+Every muscle keeps some work before any keeps all of it: who comes in spite of little time keeps
+more of a whole session made small than of half a session. What gives way, a set of both
+exercises of a pair at a time so that pushing stays equal to pulling:
 
-1. isolation, from the end of the session, down to two sets and then left out;
-2. supplementary work, from the end, down to two sets;
+1. rests between the exercises of a pair, down to the shortest usual of their part, where asked;
+2. straight sets of primary work down to six, as beginners have seven and more;
 3. prehab down to half of its sets, never below;
-4. primary work down to five sets where it has more, as beginners have in straight sets;
-5. supplementary pairs left out, the last one first, unless a movement goal stands in them;
-6. primary work down to three sets, never left out.
+4. a set of each pair of isolation, supplementary and primary work, in this order;
+5. isolation and supplementary work down to two sets;
+6. isolation left out, then primary work down to its usual five sets;
+7. supplementary pairs left out, the last one first;
+8. primary work down to three sets, never left out.
 
-Tempo, rest and repetitions stay: less work, done as well.
+No pair is left out that a movement goal stands in, nor the last one that trains a muscle or a
+pattern. What more was taken than the minutes need is given back, the most important first.
+Tempo and repetitions stay: less work, done as well.
 """
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import ceil
 
 from coaching.rules.block_numbers import (
     SHORTER_FEWEST_SETS,
     SHORTER_PREHAB_SHARE,
+    SHORTER_PRIMARY_LONG,
     SHORTER_PRIMARY_SETS,
     SHORTER_PRIMARY_USUAL,
+    SHORTER_REST_STEP,
+    SHORTEST_REST,
 )
-from coaching.rules.plan import Pair, Part, PlannedSession, Prescription
+from coaching.rules.plan import Exercise, Muscle, Pair, Part, Pattern, PlannedSession, Prescription
 from coaching.rules.session_clock import fits, session_minutes
 
 RULE = (
-    "A session that is too long loses isolation first, then sets of supplementary work, prehab "
-    "down to half, then primary work above five sets, then supplementary pairs from the end; "
-    "primary work keeps three sets."
+    "A session that is too long loses straight sets above six first, then prehab down to half, a "
+    "set off every pair, then more of isolation and supplementary work; pairs are left out last, "
+    "never the last one of a muscle, and primary work keeps three sets."
 )
+
+_SIDES = {Pattern.PUSH: 1, Pattern.PULL: -1}
+_WORK = (Part.ISOLATION, Part.SUPPLEMENTARY, Part.PRIMARY)
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """What one letter lost: sets of its longer exercise before and after, 0 when left out."""
+    """What one letter lost: sets of its longer exercise before and after, 0 when left out.
+
+    ``rests`` are the longest rests before and after [s].
+    """
 
     letter: str
     names: tuple[str, ...]
     before: int
     after: int
+    rests: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +71,18 @@ class ShorterSession:
     fits: bool
 
 
+_Step = Callable[[PlannedSession, Pair], PlannedSession]
+_May = Callable[[Pair], bool]
+
+
 def shorter_session(
     session: PlannedSession,
     budget: float,
     *,
     kept: Collection[str] = (),
     whole: Collection[str] = (),
+    elsewhere: Iterable[Exercise] = (),
+    rests: bool = False,
 ) -> ShorterSession:
     """The session with as little left out as makes it end within the budget [min].
 
@@ -70,87 +91,230 @@ def shorter_session(
         budget: Minutes that the client has [min].
         kept: Keys of exercises that are never left out: those of movement goals.
         whole: Keys of prescriptions whose pairs keep all of their sets.
+        elsewhere: What else the week trains: the work of its other sessions.
+        rests: Whether rests may be shortened too.
     """
-    least = {pair.letter: _least(pair) for pair in session.pairs}
-    fixed = {
-        pair.letter
-        for pair in session.pairs
-        if not frozenset(whole).isdisjoint(one.key for one in pair.prescriptions)
-    }
+    cutting = _Cutting(session, frozenset(kept), frozenset(whole), tuple(elsewhere), rests)
     now = session
     while not fits(session_minutes(now), budget):
-        smaller = next(_smaller(now, least, frozenset(kept), fixed), None)
+        smaller = next(cutting.smaller(now), None)
         if smaller is None:
             break
         now = smaller
+    while now != session:
+        larger = (one for one in cutting.larger(now) if fits(session_minutes(one), budget))
+        given = next(larger, None)
+        if given is None:
+            break
+        now = given
     clock = session_minutes(now)
     minutes = (round(session_minutes(session).total), round(clock.total))
     return ShorterSession(now, tuple(_cuts(session, now)), minutes, fits(clock, budget))
 
 
-def _least(pair: Pair) -> int:
-    """The fewest sets that a pair keeps before it is left out, if it may be."""
-    if pair.part is Part.PREHAB:
-        return ceil(SHORTER_PREHAB_SHARE.value * _sets(pair))
-    least = SHORTER_PRIMARY_SETS if pair.part is Part.PRIMARY else SHORTER_FEWEST_SETS
-    return int(least.value)
+@dataclass(frozen=True)
+class _Cutting:
+    """What may go of one session, and in which order."""
+
+    session: PlannedSession
+    kept: frozenset[str]
+    whole: frozenset[str]
+    elsewhere: tuple[Exercise, ...]
+    rests: bool
+
+    def smaller(self, now: PlannedSession) -> Iterator[PlannedSession]:
+        """Sessions one step shorter, the best step first."""
+        if self.rests:
+            for part in _WORK:
+                yield from self._tried(now, part, _rests_on, _rests_less)
+        usual, long = SHORTER_PRIMARY_USUAL.value, SHORTER_PRIMARY_LONG.value
+        least, fewer = self._least, self._one_less
+        yield from self._down(now, Part.PRIMARY, lambda _: int(long))
+        yield from self._down(now, Part.PREHAB, least)
+        for part in _WORK:
+            yield from self._down(now, part, fewer)
+        for part in (Part.ISOLATION, Part.SUPPLEMENTARY):
+            yield from self._down(now, part, least)
+        yield from self._out(now, Part.ISOLATION)
+        yield from self._down(now, Part.PRIMARY, lambda _: int(usual))
+        yield from self._out(now, Part.SUPPLEMENTARY)
+        yield from self._down(now, Part.PRIMARY, least)
+
+    def larger(self, now: PlannedSession) -> Iterator[PlannedSession]:
+        """Sessions with a set given back, where it matters most first; then rests."""
+        long = SHORTER_PRIMARY_LONG.value
+        for part in (Part.PRIMARY, Part.SUPPLEMENTARY, Part.ISOLATION, Part.PREHAB):
+            most = long if part is Part.PRIMARY else self._most_sets
+
+            def has_lost(pair: Pair, most: float = most) -> bool:
+                return _sets(pair) < min(most, _sets(self._was(pair)))
+
+            yield from self._tried(now, part, has_lost, self._more)
+        yield from self._tried(
+            now, Part.PRIMARY, lambda one: _sets(one) < _sets(self._was(one)), self._more
+        )
+        for part in reversed(_WORK):
+            yield from self._tried(
+                now, part, lambda one: _rests(one) != _rests(self._was(one)), self._rests_back
+            )
+
+    @property
+    def _most_sets(self) -> int:
+        return max(map(_sets, self.session.pairs), default=0)
+
+    def _was(self, pair: Pair) -> Pair:
+        return next(one for one in self.session.pairs if one.letter == pair.letter)
+
+    def _least(self, pair: Pair) -> int:
+        """The fewest sets that a pair keeps before it is left out, if it may be."""
+        if pair.part is Part.PREHAB:
+            return ceil(SHORTER_PREHAB_SHARE.value * _sets(self._was(pair)))
+        least = SHORTER_PRIMARY_SETS if pair.part is Part.PRIMARY else SHORTER_FEWEST_SETS
+        return int(least.value)
+
+    def _one_less(self, pair: Pair) -> int:
+        """A set less than it had, of straight sets than the six that are left of them."""
+        had = _sets(self._was(pair))
+        if pair.part is Part.PRIMARY:
+            had = min(had, int(SHORTER_PRIMARY_LONG.value))
+        return max(self._least(pair), had - 1)
+
+    def _down(
+        self, now: PlannedSession, part: Part, floor: Callable[[Pair], int]
+    ) -> Iterator[PlannedSession]:
+        """A set less of each exercise of a pair, where it has more than the floor."""
+
+        def less(session: PlannedSession, pair: Pair) -> PlannedSession:
+            lines = (
+                replace(one, targets=one.targets[:-1]) if one.sets > floor(pair) else one
+                for one in pair.prescriptions
+            )
+            return _with(session, pair, lines)
+
+        return self._tried(now, part, lambda one: _sets(one) > floor(one), less)
+
+    def _out(self, now: PlannedSession, part: Part) -> Iterator[PlannedSession]:
+        return self._tried(now, part, lambda one: self._may_go(now, one), _without)
+
+    def _may_go(self, now: PlannedSession, pair: Pair) -> bool:
+        """Whether no goal stands in a pair and all that it trains is trained beside it."""
+        own = [one.exercise for one in pair.prescriptions]
+        if not self.kept.isdisjoint(one.key for one in own):
+            return False
+        beside = [*self.elsewhere, *_work_of(one for one in now.pairs if one is not pair)]
+        return all(_is_trained(one, beside) for one in own)
+
+    def _tried(
+        self, now: PlannedSession, part: Part, may: _May, step: _Step
+    ) -> Iterator[PlannedSession]:
+        """A step at each pair of a part from the end; with a second pair where the session would lean."""
+
+        def is_open(pair: Pair) -> bool:
+            free = self.whole.isdisjoint(one.key for one in pair.prescriptions)
+            return pair.part is part and free and may(pair)
+
+        pairs = [one for one in reversed(now.pairs) if is_open(one)]
+        for pair in pairs:
+            after = step(now, pair)
+            both = (step(after, one) for one in pairs if one is not pair)
+            level = (one for one in (after, *both) if _lean(one) <= _lean(now) and one != now)
+            found = next(level, None)
+            # Of two pairs left out together neither may have been what made the other spare.
+            if found is not None and (step is not _without or self._is_whole(now, found)):
+                yield found
+
+    def _is_whole(self, now: PlannedSession, after: PlannedSession) -> bool:
+        beside = [*self.elsewhere, *_work_of(after.pairs)]
+        gone = (one for one in now.pairs if one not in after.pairs)
+        return all(_is_trained(line.exercise, beside) for one in gone for line in one.prescriptions)
+
+    def _more(self, session: PlannedSession, pair: Pair) -> PlannedSession:
+        """A set given back to each exercise of a pair that has lost as many."""
+        was = {one.key: one.targets for one in self._was(pair).prescriptions}
+        most = _sets(pair) + 1
+        lines = (replace(one, targets=was[one.key][:most]) for one in pair.prescriptions)
+        return _with(session, pair, lines)
+
+    def _rests_back(self, session: PlannedSession, pair: Pair) -> PlannedSession:
+        was = {one.key: one.rest for one in self._was(pair).prescriptions}
+        step = int(SHORTER_REST_STEP.value)
+        lines = (
+            replace(one, rest=min(was[one.key], one.rest + step)) for one in pair.prescriptions
+        )
+        return _with(session, pair, lines)
 
 
-def _smaller(
-    session: PlannedSession, least: dict[str, int], kept: frozenset[str], fixed: Collection[str]
-) -> Iterator[PlannedSession]:
-    """Sessions one step shorter, the best step first."""
+def _is_trained(exercise: Exercise, beside: Collection[Exercise]) -> bool:
+    """Whether what is beside an exercise has its pattern and trains its main movers.
 
-    def has_more(pair: Pair) -> bool:
-        return _sets(pair) > least[pair.letter]
-
-    def may_go(pair: Pair) -> bool:
-        return kept.isdisjoint(one.exercise.key for one in pair.prescriptions)
-
-    def is_long(pair: Pair) -> bool:
-        return _sets(pair) > SHORTER_PRIMARY_USUAL.value
-
-    for part, step, may in (
-        (Part.ISOLATION, _less_or_without, lambda one: has_more(one) or may_go(one)),
-        (Part.SUPPLEMENTARY, _less, has_more),
-        (Part.PREHAB, _less, has_more),
-        (Part.PRIMARY, _less, is_long),
-        (Part.SUPPLEMENTARY, _without, may_go),
-        (Part.PRIMARY, _less, has_more),
-    ):
-        for pair in reversed(session.pairs):
-            if pair.part is part and pair.letter not in fixed and may(pair):
-                yield step(session, pair, least)
+    Presses and rows train arms and shoulders too; legs and trunk need an exercise of their own.
+    """
+    if not any(one.pattern is exercise.pattern for one in beside):
+        return False
+    helps = exercise.pattern in _SIDES
+    trained: set[Muscle] = {
+        share.muscle for one in beside for share in one.muscles if helps or share.is_direct
+    }
+    return trained.issuperset(one.muscle for one in exercise.muscles if one.is_direct)
 
 
-def _less_or_without(session: PlannedSession, pair: Pair, least: dict[str, int]) -> PlannedSession:
-    step = _less if _sets(pair) > least[pair.letter] else _without
-    return step(session, pair, least)
+def _work_of(pairs: Iterable[Pair]) -> Iterator[Exercise]:
+    for pair in pairs:
+        if pair.part in _WORK:
+            yield from (one.exercise for one in pair.prescriptions)
 
 
-def _less(session: PlannedSession, pair: Pair, least: dict[str, int]) -> PlannedSession:
-    """One set less of each exercise of a pair, where it has more than the fewest."""
+def _lean(session: PlannedSession) -> int:
+    """By how many sets a session pushes more than it pulls, or the other way."""
+    sides = (
+        one.sets * _SIDES.get(one.exercise.pattern, 0)
+        for pair in session.pairs
+        if pair.part is not Part.WARM_UP
+        for one in pair.prescriptions
+    )
+    return abs(sum(sides))
 
-    def line(one: Prescription) -> Prescription:
-        shorter = one.sets > least[pair.letter]
-        return replace(one, targets=one.targets[:-1]) if shorter else one
 
-    fewer = replace(pair, prescriptions=tuple(line(one) for one in pair.prescriptions))
-    pairs = tuple(fewer if one is pair else one for one in session.pairs)
+def _rests_on(pair: Pair) -> bool:
+    """Whether a pair rests longer than the shortest usual; straight sets need theirs."""
+    shortest = SHORTEST_REST.rows[pair.part.value][0]
+    return len(pair.prescriptions) > 1 and any(one.rest > shortest for one in pair.prescriptions)
+
+
+def _rests_less(session: PlannedSession, pair: Pair) -> PlannedSession:
+    shortest = int(SHORTEST_REST.rows[pair.part.value][0])
+    step = int(SHORTER_REST_STEP.value)
+    lines = (
+        replace(one, rest=max(shortest, one.rest - step)) if one.rest > shortest else one
+        for one in pair.prescriptions
+    )
+    return _with(session, pair, lines)
+
+
+def _with(session: PlannedSession, pair: Pair, lines: Iterable[Prescription]) -> PlannedSession:
+    made = replace(pair, prescriptions=tuple(lines))
+    pairs = tuple(made if one.letter == pair.letter else one for one in session.pairs)
     return replace(session, pairs=pairs)
 
 
-def _without(session: PlannedSession, pair: Pair, _least: dict[str, int]) -> PlannedSession:
-    return replace(session, pairs=tuple(one for one in session.pairs if one is not pair))
+def _without(session: PlannedSession, pair: Pair) -> PlannedSession:
+    pairs = tuple(one for one in session.pairs if one.letter != pair.letter)
+    return replace(session, pairs=pairs)
 
 
 def _cuts(before: PlannedSession, after: PlannedSession) -> Iterator[Cut]:
-    left = {pair.letter: _sets(pair) for pair in after.pairs}
+    left = {pair.letter: pair for pair in after.pairs}
     for pair in before.pairs:
-        if left.get(pair.letter, 0) != _sets(pair):
+        now = left.get(pair.letter)
+        if now != pair:
             names = tuple(one.exercise.name for one in pair.prescriptions)
-            yield Cut(pair.letter, names, _sets(pair), left.get(pair.letter, 0))
+            rests = (max(_rests(pair)), max(_rests(now or pair)))
+            yield Cut(pair.letter, names, _sets(pair), _sets(now) if now else 0, rests)
 
 
 def _sets(pair: Pair) -> int:
     return max(one.sets for one in pair.prescriptions)
+
+
+def _rests(pair: Pair) -> tuple[int, ...]:
+    return tuple(one.rest for one in pair.prescriptions)

@@ -20,7 +20,7 @@ from coaching.rules.shorter_session import shorter_session
 
 
 def shorten_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
-    """Sets and pairs left out of a session until it ends within so many minutes."""
+    """Rests, sets and pairs taken from a session until it ends within so many minutes."""
     uid, reach = text_of(raw, "session", "Session"), reach_of(raw)
     minutes = whole(text_of(raw, "minutes", "Minutes"), "Minutes", 1, LONGEST_SESSION)
     at, session = find_session(snapshot, uid)
@@ -29,7 +29,7 @@ def shorten_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edite
         one = session_in(week, here[uid])
         refuse_fixed(one, setting)
         (value,) = week_as_value({**week, "sessions": [one]}, 1, setting.exercises).sessions
-        pairs = _left(one, shorter_session(value, minutes).session)
+        pairs = _left(one, shorter_session(value, minutes, rests=True).session)
         return with_session(week, one["uid"], lambda each: with_pairs(each, pairs))
 
     return spread(
@@ -46,14 +46,18 @@ def shorten_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edite
 
 
 def _left(session: SessionData, shorter: PlannedSession) -> list[PairData]:
-    """The pairs with as many sets as the shorter session has; what is locked must not give any."""
-    sets = {one.key: one.sets for one in shorter.prescriptions}
+    """The pairs with the sets and rests of the shorter session; what is locked must not change."""
+    left = {one.key: one for one in shorter.prescriptions}
     pairs: list[PairData] = []
     for pair in session["pairs"]:
         lines: list[Line] = [
-            {**line, "targets": line["targets"][: sets[line["uid"]]]}
+            {
+                **line,
+                "targets": line["targets"][: left[line["uid"]].sets],
+                "rest_s": left[line["uid"]].rest,
+            }
             for line in pair["lines"]
-            if sets.get(line["uid"])
+            if line["uid"] in left
         ]
         if lines != pair["lines"]:
             refuse_locked(session, pair)
