@@ -14,7 +14,7 @@ def minutes(plan, week, uid):
     return session_minutes(session).total
 
 
-def test_isolation_goes_first_and_the_light_week_is_passed_by():
+def test_every_pair_gives_before_one_is_left_out_and_the_light_week_is_passed_by():
     plan = block()
 
     edited = act(plan, "shorten-session", session="w2-a", minutes="45", reach="onward")
@@ -22,7 +22,9 @@ def test_isolation_goes_first_and_the_light_week_is_passed_by():
     assert minutes(plan, 2, "w2-a") > 45
     assert round(minutes(edited.snapshot, 2, "w2-a")) <= 45
     (session,) = (s for s in edited.snapshot["weeks"][1]["sessions"] if s["uid"] == "w2-a")
-    assert [len(ln["targets"]) for ln in session["pairs"][0]["lines"]] == [5, 5]
+    assert [len(ln["targets"]) for ln in session["pairs"][0]["lines"]] == [4, 4]
+    (before,) = (s for s in plan["weeks"][1]["sessions"] if s["uid"] == "w2-a")
+    assert len(session["pairs"]) == len(before["pairs"])
     assert edited.what == "Upper A shortened to 45 min, from week 2 on"
     assert edited.touched == {"w2-a", "w3-a"}
     assert edited.focus == "w2-a"
