@@ -324,24 +324,6 @@ def without_exercise(snapshot: Snapshot, exercise: int, *, since: date) -> Snaps
     return {"weeks": weeks}
 
 
-def with_one_line(
-    snapshot: Snapshot, uid: str, change: Callable[[PairData, Line], Line]
-) -> Snapshot:
-    """The block with the one prescription of that uid changed."""
-
-    def session(data: SessionData) -> SessionData:
-        pairs: list[PairData] = [
-            {**p, "lines": [change(p, ln) if ln["uid"] == uid else ln for ln in p["lines"]]}
-            for p in data["pairs"]
-        ]
-        return {**data, "pairs": pairs}
-
-    weeks: list[WeekData] = [
-        {**week, "sessions": [session(s) for s in week["sessions"]]} for week in snapshot["weeks"]
-    ]
-    return {"weeks": weeks}
-
-
 def split_week(snapshot: Snapshot, start: date) -> Snapshot:
     """Cut the week that a day falls into, so that what is left of it can move on."""
     weeks: list[WeekData] = []

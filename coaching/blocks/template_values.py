@@ -14,18 +14,6 @@ from coaching.rules import plan
 from coaching.rules.deload import light_week
 
 
-def week_from_template(
-    made: TemplatePlan, library: Mapping[str, plan.Exercise], starts_on: date
-) -> plan.PlannedWeek:
-    """The first week of a template as a value, to look at before a block is made."""
-    return plan.PlannedWeek(
-        number=1,
-        kind=made.week_kinds[0],
-        starts_on=starts_on,
-        sessions=tuple(session_value(one, library, starts_on) for one in made.sessions),
-    )
-
-
 def weeks_from_template(
     made: TemplatePlan, library: Mapping[str, plan.Exercise], starts_on: date
 ) -> tuple[plan.PlannedWeek, ...]:

@@ -14,7 +14,7 @@ from coaching.blocks.shared_templates import (
     TemplateSession,
     read_shared_templates,
 )
-from coaching.blocks.template_values import week_from_template
+from coaching.blocks.template_values import weeks_from_template
 from coaching.library.shared_catalogue import read_shared_catalogue
 from coaching.rules.balance import planned_week_balance
 from coaching.rules.joint_limits import JointLimit, LimitAction, blocked_by
@@ -226,7 +226,7 @@ def test_every_shared_template_fits_into_the_minutes_of_most_clients(shared, min
         plan, library, ClientMeans(library.values(), equipment=everything, minutes=minutes)
     )
 
-    week = week_from_template(found.plan, library, date(2026, 3, 9))
+    week = weeks_from_template(found.plan, library, date(2026, 3, 9))[0]
     assert [s.name for s in week.sessions if not fits(session_minutes(s), minutes)] == []
     assert [s.name for s in week.sessions if findings_for(s)] == []
     assert (found.changes == ()) == (minutes >= shared.minutes)
@@ -253,7 +253,7 @@ def test_a_week_made_to_fit_still_pushes_as_much_as_it_pulls(shared, kit):
 
     found = adapted(plan, library, ClientMeans(suited, equipment=own, minutes=60))
 
-    balance = planned_week_balance(week_from_template(found.plan, library, date(2026, 3, 9)))
+    balance = planned_week_balance(weeks_from_template(found.plan, library, date(2026, 3, 9))[0])
     assert balance.push_sets == balance.pull_sets > 0
     assert found.left_out == 0
 

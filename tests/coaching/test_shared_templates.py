@@ -21,7 +21,7 @@ from coaching.blocks.shared_templates import (
     from_plan,
     read_shared_templates,
 )
-from coaching.blocks.template_values import session_value, week_from_template
+from coaching.blocks.template_values import session_value, weeks_from_template
 from coaching.library.shared_catalogue import read_shared_catalogue
 from coaching.library.toml_fields import CatalogueError
 from coaching.rules import balance_findings, muscle_spacing
@@ -106,7 +106,7 @@ def test_there_is_a_template_for_every_level_and_for_short_and_long_sessions():
 
 def week_of(template: SharedTemplate) -> PlannedWeek:
     plan = TemplatePlan(template.week_kinds, template.sessions)
-    return week_from_template(plan, VALUES, date(2026, 3, 9))
+    return weeks_from_template(plan, VALUES, date(2026, 3, 9))[0]
 
 
 @pytest.mark.parametrize("template", EVERY, ids=per_template)

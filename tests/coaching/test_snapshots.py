@@ -13,7 +13,6 @@ from coaching.blocks.snapshots import (
     moved,
     week_as_value,
     with_lines_changed,
-    with_one_line,
 )
 from coaching.library.queries import exercise_values
 from tests.factories.blocks import published_block
@@ -59,16 +58,6 @@ def test_a_change_from_a_day_on_leaves_earlier_sessions_and_light_weeks(block, t
     for session, line in lines_of(after):
         stays = session["on"] < today.isoformat() or kinds[session["uid"]] == "deload"
         assert line["targets"] == [(1 if stays else 2) * t for t in was[line["uid"]]]
-
-
-def test_one_line_is_changed_by_its_uid_and_no_other(block):
-    before = snapshot_of(block)
-    uid = next(ln["uid"] for _, ln in lines_of(before))
-
-    after = with_one_line(before, uid, reps_doubled)
-
-    was = {ln["uid"]: ln for _, ln in lines_of(before)}
-    assert [ln["uid"] for _, ln in lines_of(after) if ln != was[ln["uid"]]] == [uid]
 
 
 def test_reading_a_snapshot_takes_one_query(block, django_assert_num_queries):

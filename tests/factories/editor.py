@@ -17,7 +17,7 @@ from coaching.blocks.editing.draft_services import (
 from coaching.blocks.models import Block, BlockVersion
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import change_block
-from coaching.blocks.snapshots import Snapshot, lines_of, with_one_line
+from coaching.blocks.snapshots import Snapshot, lines_of, with_lines_changed
 
 
 class Editor:
@@ -77,7 +77,13 @@ def changed_elsewhere(
     """A version published by another way than the editor: one line of the plan changed."""
     before = snapshot_of(block)
     uid = [line["uid"] for _, line in lines_of(before, since=today)][place]
-    after = with_one_line(before, uid, lambda _pair, line: {**line, "targets": targets})
+    after = with_lines_changed(
+        before,
+        lambda _session, _pair, line: line["uid"] == uid,
+        lambda _pair, line: {**line, "targets": targets},
+        since=today,
+        light_too=True,
+    )
     return change_block(block=block, snapshot=after, today=today, by=by, what="Review decided")
 
 

@@ -42,12 +42,6 @@ def settled(snapshot: Snapshot, published: Snapshot, *, today: date, begun: Set[
     return {"weeks": [weeks[starts_on] for starts_on in sorted(weeks)]}
 
 
-def coming_sessions(snapshot: Snapshot, *, today: date) -> Iterator[SessionData]:
-    """The sessions of a plan from today on."""
-    day = today.isoformat()
-    return (session for _, session in _sessions(snapshot) if session["on"] >= day)
-
-
 def changed_sessions(before: Snapshot, after: Snapshot) -> frozenset[str]:
     """The uids of sessions that differ, or are new, or stand in a week of another kind."""
     was = {session["uid"]: (week["kind"], session) for week, session in _sessions(before)}
