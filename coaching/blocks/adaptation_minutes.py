@@ -1,16 +1,16 @@
 """A template's sessions made to end within a client's minutes, with every cut and its reason.
 
-What is cut is decided in the longest week for the same session of every week, so that the
-course of the weeks stays; light weeks keep their share of what is left.
+Each week is cut as far as it needs it and no further, in the same order in all of them, so that
+the course of the weeks stays; a light week keeps its share of the usual week before it.
 """
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from string import ascii_uppercase
 
-from coaching.blocks.adaptation_values import ChangeKind, ClientMeans, LineChange
+from coaching.blocks.adaptation_values import ChangeKind, ClientMeans, LineChange, weeks_in_words
 from coaching.blocks.shared_templates import (
     TemplateLine,
     TemplatePair,
@@ -19,22 +19,21 @@ from coaching.blocks.shared_templates import (
     written_plan,
 )
 from coaching.blocks.template_values import session_value
-from coaching.rules.plan import Exercise, Part, PlannedSession, WeekKind
-from coaching.rules.session_clock import session_minutes
+from coaching.rules.plan import Exercise, Part, WeekKind
 from coaching.rules.shorter_session import shorter_session
 
 _Place = tuple[str, Part, tuple[str, ...], int]
 """A pair, the same one in every week: session, part, exercises, the how manieth of these."""
 
 
-@dataclass
+@dataclass(frozen=True)
 class _Cut:
-    """What a pair keeps in every week: sets of each exercise before and after."""
+    """What a pair keeps in one week: sets of each exercise before and after; how long it took."""
 
     names: tuple[str, ...]
     before: tuple[int, ...]
     after: tuple[int, ...]
-    why: str
+    minutes: int
 
     @property
     def is_all(self) -> bool:
@@ -42,40 +41,44 @@ class _Cut:
         return not any(self.after)
 
 
+_Cuts = dict[_Place, _Cut]
+
+
 @dataclass
 class _Shortening:
-    """One client's block made shorter, session by session, the longest first."""
+    """One client's block made shorter, week by week; weeks count from 1."""
 
     library: Mapping[str, Exercise]
     means: ClientMeans
-    cuts: dict[_Place, _Cut] = field(default_factory=dict)
-    too_long: dict[str, str] = field(default_factory=dict)
+    stands: dict[_Place, set[int]] = field(default_factory=lambda: defaultdict(set))
+    holds: dict[str, set[int]] = field(default_factory=lambda: defaultdict(set))
+    cuts: dict[int, _Cuts] = field(default_factory=lambda: defaultdict(dict))
+    too_long: dict[str, dict[int, int]] = field(default_factory=lambda: defaultdict(dict))
 
-    def look_at(self, session: TemplateSession) -> None:
-        """Note what this session must lose; where another week lost more, that stays."""
+    def look_at(self, number: int, session: TemplateSession) -> None:
+        """Note what this session must lose in this week."""
         if self.means.minutes is None or not session.pairs:
             return
-        value = self._value(session)
+        value = session_value(session, self.library, _ANY_DAY)
         found = shorter_session(value, self.means.minutes, kept=self.means.goals)
-        why = f"{session.name} would take {found.minutes[0]} min of {self.means.minutes}"
         left = {pair.letter: pair for pair in found.session.pairs}
+        self.holds[session.name].add(number)
         for (place, pair), asked in zip(_placed(session), value.pairs, strict=True):
+            self.stands[place].add(number)
             sets = tuple(one.sets for one in asked.prescriptions)
             kept = left.get(pair.letter)
             after = tuple(one.sets for one in kept.prescriptions) if kept else (0,) * len(sets)
             if after != sets:
                 names = tuple(one.exercise.name for one in asked.prescriptions)
-                cut = self.cuts.setdefault(place, _Cut(names, sets, after, why))
-                cut.after = tuple(map(min, cut.after, after))
+                self.cuts[number][place] = _Cut(names, sets, after, found.minutes[0])
         if not found.fits:
-            rest = f"it still takes {found.minutes[1]} min, and primary work is not cut further"
-            self.too_long.setdefault(session.name, rest)
+            self.too_long[session.name][number] = found.minutes[1]
 
-    def shorter(self, session: TemplateSession, *, light: bool = False) -> TemplateSession:
+    def shorter(
+        self, session: TemplateSession, cuts: _Cuts, *, light: bool = False
+    ) -> TemplateSession:
         """The session without what is cut; a light one keeps its share of it."""
-        pairs = [
-            self._pair(pair, self.cuts.get(place), light=light) for place, pair in _placed(session)
-        ]
+        pairs = [self._pair(pair, cuts.get(place), light=light) for place, pair in _placed(session)]
         return replace(session, pairs=tuple(pair for pair in pairs if pair.lines))
 
     @staticmethod
@@ -91,13 +94,6 @@ class _Shortening:
 
         return replace(pair, lines=tuple(map(line, pair.lines, cut.before, cut.after)))
 
-    def minutes_of(self, session: TemplateSession) -> int:
-        """How long a session would take as it is written [min]."""
-        return round(session_minutes(self._value(session)).total)
-
-    def _value(self, session: TemplateSession) -> PlannedSession:
-        return session_value(session, self.library, _ANY_DAY)
-
 
 def plan_on_time(
     plan: TemplatePlan,
@@ -112,55 +108,114 @@ def plan_on_time(
     if means.minutes is None:
         return plan
     made = _Shortening(library, means)
-    for session in sorted(_hard(plan), key=made.minutes_of, reverse=True):
-        made.look_at(session)
+    hard = _hard_weeks(plan)
+    for number, sessions in hard.items():
+        for session in sessions:
+            made.look_at(number, session)
     changes[:] = _told(made, changes)
 
-    def shorter(sessions: Iterable[TemplateSession], *, light: bool) -> tuple[TemplateSession, ...]:
-        found = (_lettered(made.shorter(one, light=light)) for one in sessions)
+    def shorter(
+        sessions: Iterable[TemplateSession], number: int, *, light: bool
+    ) -> tuple[TemplateSession, ...]:
+        cuts = made.cuts.get(number, {})
+        found = (_lettered(made.shorter(one, cuts, light=light)) for one in sessions)
         return tuple(one for one in found if one.pairs)
 
     if not plan.written:
-        return replace(plan, sessions=shorter(plan.sessions, light=False))
+        return replace(plan, sessions=shorter(plan.sessions, 1, light=False))
     weeks = [
-        replace(week, sessions=shorter(week.sessions, light=kind is WeekKind.DELOAD))
-        for kind, week in zip(plan.week_kinds, plan.written, strict=True)
+        replace(
+            week, sessions=shorter(week.sessions, _usual(number, hard), light=number not in hard)
+        )
+        for number, week in enumerate(plan.written, start=1)
     ]
     return written_plan(plan.week_kinds, weeks)
 
 
-def _hard(plan: TemplatePlan) -> list[TemplateSession]:
-    """The sessions that are looked at: those of all weeks that are not light."""
-    weeks = zip(plan.week_kinds, plan.written, strict=False)
-    hard = [one for kind, week in weeks if kind is not WeekKind.DELOAD for one in week.sessions]
-    return hard or list(plan.sessions)
+_Weeks = Mapping[int, tuple[TemplateSession, ...]]
+
+
+def _hard_weeks(plan: TemplatePlan) -> _Weeks:
+    """The weeks that are looked at by their number: all that are not light."""
+    weeks = enumerate(zip(plan.week_kinds, plan.written, strict=False), start=1)
+    hard = {n: week.sessions for n, (kind, week) in weeks if kind is not WeekKind.DELOAD}
+    if hard:
+        return hard
+    return {number: week.sessions for number, week in enumerate(plan.written, 1)} or {
+        1: plan.sessions
+    }
+
+
+def _usual(number: int, hard: Iterable[int]) -> int:
+    """The week whose cuts a week takes: its own, else of the last hard one before it, or the first."""
+    return max((one for one in hard if one <= number), default=min(hard))
 
 
 def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChange]:
-    """What was changed before, without what is left out after all, and every cut.
+    """What was changed before, without what is left out of all weeks, and every cut.
 
-    What is left out is named as the template has it, and its swap is not told.
+    What is left out of all is named as the template has it, and its swap is not told.
     """
+    places: dict[_Place, dict[int, _Cut]] = defaultdict(dict)
+    for number, cuts in made.cuts.items():
+        for place, cut in cuts.items():
+            places[place][number] = cut
     gone = {
-        (session, name)
-        for (session, *_), cut in made.cuts.items()
-        if cut.is_all
+        (place[0], name)
+        for place, cuts in places.items()
+        if set(cuts) == made.stands[place] and all(cut.is_all for cut in cuts.values())
+        for cut in cuts.values()
         for name in cut.names
     }
     asked = {(one.session, one.given): one.asked for one in changes}
     yield from (one for one in changes if (one.session, one.given) not in gone)
-    for (session, *_), cut in sorted(made.cuts.items(), key=lambda item: item[0][0]):
-        if not cut.is_all:
-            names = " and ".join(cut.names)
-            what = f"{names} with {max(cut.after)} sets instead of {max(cut.before)}"
-            kind = ChangeKind.SHORTER
-        else:
-            names = " and ".join(asked.get((session, name), name) for name in cut.names)
-            what, kind = f"{names} left out", ChangeKind.LEFT_OUT
-        yield LineChange(session, "", names, names, cut.why, what, kind)
-    for session, rest in made.too_long.items():
-        what = f"{session} is too long"
+    for place, cuts in sorted(places.items(), key=lambda item: item[0][0]):
+        for is_all in (True, False):
+            alike = {n: cut for n, cut in cuts.items() if cut.is_all is is_all}
+            if alike:
+                yield _told_cut(made, place, alike, asked if is_all else {}, gone)
+    for session, minutes in made.too_long.items():
+        rest = f"it still takes {_span(minutes.values())} min, and primary work is not cut further"
+        where = _where(minutes, made.holds[session])
+        what = f"{session} is too long{where}"
         yield LineChange(session, "", "", "", rest, what, ChangeKind.SHORTER)
+
+
+def _told_cut(
+    made: _Shortening,
+    place: _Place,
+    cuts: Mapping[int, _Cut],
+    asked: Mapping[tuple[str, str], str],
+    gone: Collection[tuple[str, str]],
+) -> LineChange:
+    """What a pair loses in the weeks that are alike: left out, or sets."""
+    session, first = place[0], next(iter(cuts.values()))
+    where = _where(cuts, made.stands[place])
+    called = [
+        asked.get((session, name), name) if (session, name) in gone else name
+        for name in first.names
+    ]
+    names = " and ".join(called)
+    if first.is_all:
+        what, kind = f"{names} left out{where}", ChangeKind.LEFT_OUT
+    else:
+        after = _span(max(cut.after) for cut in cuts.values())
+        before = _span(max(cut.before) for cut in cuts.values())
+        what, kind = f"{names} with {after} sets instead of {before}{where}", ChangeKind.SHORTER
+    minutes = _span(cut.minutes for cut in cuts.values())
+    why = f"{session} would take {minutes} min of {made.means.minutes}"
+    return LineChange(session, "", names, names, why, what, kind)
+
+
+def _where(weeks: Collection[int], stands: Collection[int]) -> str:
+    """In which weeks, where it is not all that could be."""
+    return "" if set(weeks) == set(stands) else f" in {weeks_in_words(list(weeks))}"
+
+
+def _span(numbers: Iterable[int]) -> str:
+    """One number, or from the least to the most: 71 to 75."""
+    found = sorted(numbers)
+    return f"{found[0]}" if found[0] == found[-1] else f"{found[0]} to {found[-1]}"
 
 
 def _placed(session: TemplateSession) -> Iterator[tuple[_Place, TemplatePair]]:

@@ -106,6 +106,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
         "from two minutes rest is said in minutes",
     ),
     ("coaching/blocks/client_means.py", "_LINES_READ"): ({800}, LENGTH),
+    ("coaching/blocks/planned_days.py", "FURTHEST_AHEAD"): ({366}, FIELD),
     ("coaching/blocks/editing/draft_services.py", "LONGEST_WHY"): ({500}, FIELD),
     ("coaching/blocks/editing/draft_services.py", "MOST_TOLD"): ({3}, LENGTH),
     ("coaching/library/queries.py", "_known"): ({1000}, GUARD),

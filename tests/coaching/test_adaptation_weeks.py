@@ -103,13 +103,15 @@ def test_sets_are_capped_in_every_week_and_the_light_week_keeps_its_share():
 
     found = fit(plan, minutes=17)
 
-    # The longest week is cut from 8 sets, the others only where they have more than is left.
+    # Weeks of 6 and 8 sets are cut to what fits, the first one has no more than that.
     longest = weeks_from_template(found.plan, LIBRARY, date(2026, 3, 2))[2]
     assert fits(session_minutes(longest.sessions[0]), 17)
     left = sets_of(found.plan)[2]
     assert 3 < left < 6
     assert sets_of(found.plan) == [3, left, left, round(4 * left / 8)]
-    assert [one.what for one in found.changes] == [f"Push up with {left} sets instead of 8"]
+    assert [one.what for one in found.changes] == [
+        f"Push up with {left} sets instead of 6 to 8 in weeks 2 and 3"
+    ]
 
 
 def test_what_is_left_out_for_time_is_left_out_in_every_week_and_told_once():
@@ -209,3 +211,36 @@ def test_prehab_keeps_half_of_its_sets_however_many_weeks_are_looked_at():
     found = fit(plan, minutes=5).plan
 
     assert sets_of(found) == [3, 2] * 4
+
+
+def test_a_week_that_is_short_enough_keeps_what_a_longer_one_gives_up():
+    lean = week(1, line(FLOOR, [6] * 3), line(FLY, [10] * 3))
+    weeks = [lean, replace(lean, after=7), week(3, line(FLOOR, [6] * 6), line(FLY, [10] * 3))]
+    light = week(4, line(FLOOR, [6] * 2), line(FLY, [10]))
+    plan = written_plan((BUILD, BUILD, BUILD, DELOAD), [*weeks, light])
+    asked = weeks_from_template(plan, LIBRARY, date(2026, 3, 2))
+    budget = round(session_minutes(asked[0].sessions[0]).total)
+
+    found = fit(plan, minutes=budget)
+
+    left = found.plan.written
+    assert left[:2] == plan.written[:2]
+    # By itself, the third week loses just this; the light week follows the week before it.
+    alone = shorter_session(asked[2].sessions[0], budget).session
+    assert [one.exercise.key for one in alone.prescriptions] == ["push-up"]
+    for one in left[2:]:
+        assert [x.exercise_key for p in one.sessions[0].pairs for x in p.lines] == ["push-up"]
+    (told,) = (one for one in found.told.work if "Fly" in one)
+    assert told.startswith("Fly left out in week 3: Upper would take ")
+
+
+def test_a_swap_that_is_left_out_of_some_weeks_alone_is_still_told():
+    pairs = [(line(FLOOR, [6] * 3), line(DIP, [6] * 3)), (line(FLOOR, [6] * 6), line(DIP, [6] * 3))]
+    plan = written_plan((BUILD, BUILD), [week(n, *one) for n, one in enumerate(pairs, 1)])
+    asked = weeks_from_template(plan, LIBRARY, date(2026, 3, 2))
+    budget = round(session_minutes(asked[0].sessions[0]).total)
+
+    found = fit(plan, [RINGS], minutes=budget)
+
+    assert any(one.startswith("Ring push up left out in week 2") for one in found.told.work)
+    assert any(one.startswith("Ring push up instead of Dip") for one in found.told.work)
