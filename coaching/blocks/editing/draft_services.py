@@ -264,7 +264,7 @@ def _refuse_late(plan: Snapshot, today: date) -> None:
         sessions = "1 session lies" if late == 1 else f"{late} sessions lie"
         message = (
             f"{sessions} before today, and nobody has seen this block. "
-            f"Start it on {later_start(plan, today):%-d %b} first."
+            f"Start it on {later_start(plan, today):%-d %b}, or move them or take them out."
         )
         raise BlockError(message)
 

@@ -139,6 +139,7 @@ def test_an_edit_of_a_draft_that_nobody_has_seen_outlives_its_day(cleo, ana, tod
 
     later = Editor(block, today + timedelta(days=1), ana)
     assert targets_of(later.draft.snapshot, uid) == [3, 3, 3]
+    later.act(act="start-later")
     later.publish()
 
     assert targets_of(snapshot_of(block), uid) == [3, 3, 3]
