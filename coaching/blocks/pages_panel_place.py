@@ -26,7 +26,7 @@ def session_panel(
     state = session_state(session, facts.past_before, facts.draft.begun)
     is_past = state in {LOGGED, PAST}
     week = facts.draft.snapshot["weeks"][index]
-    copies = _copy_form(facts)
+    copies = _copy_form(facts, index, session, raw)
     return PlacePanel(
         template=_TEMPLATE,
         place=uid,
@@ -58,14 +58,25 @@ def _session_forms(session: SessionData, week: WeekData, raw: _Raw) -> Iterator[
     yield PlaceForm("move-session", "Move", (day,), reaches=True)
 
 
-def _copy_form(facts: BlockFacts) -> PlaceForm:
+def _copy_form(facts: BlockFacts, index: int, session: SessionData, raw: _Raw) -> PlaceForm:
+    """The same weekday of the next week, else the first day from this week on that is free."""
+    weeks, today = facts.draft.snapshot["weeks"], facts.today.isoformat()
+    held: dict[str, list[str]] = {}
+    for week in weeks:
+        for one in week["sessions"]:
+            held.setdefault(one["on"], []).append(one["name"])
     days = [
-        (day, words)
-        for week in facts.draft.snapshot["weeks"]
+        (day, f"week {n}, {words}" + (f", has {' and '.join(held[day])}" if day in held else ""))
+        for n, week in enumerate(weeks, start=1)
         for day, words in _days(week)
-        if day >= facts.today.isoformat()
+        if day >= today
     ]
-    return PlaceForm("copy-session", "Copy", (Field("on", "Copy it to", options=days),))
+    next_week = (date.fromisoformat(session["on"]) + timedelta(weeks=1)).isoformat()
+    free = [day for day, _ in days if day not in held]
+    onward = [day for day in free if day >= weeks[index]["starts_on"]]
+    usual = next_week if next_week in free else next(iter([*onward, *free]), "")
+    on = Field("on", "Copy it to", typed(raw, "on", usual), options=days)
+    return PlaceForm("copy-session", "Copy", (on,))
 
 
 def _days(week: WeekData) -> list[tuple[str, str]]:
@@ -131,7 +142,7 @@ def _week_forms(weeks: list[WeekData], index: int, raw: _Raw) -> Iterator[PlaceF
     kinds = [(kind.value, f"{week_kind_text(kind)} week") for kind in plan.WeekKind]
     kind = Field(
         "kind",
-        "Count it as, its sets as they are",
+        "Count it as (sets stay)",
         typed(raw, "kind", weeks[index]["kind"]),
         options=kinds,
     )

@@ -150,6 +150,12 @@ class AddPanel(Panel):
     found_words: str = ""
     add_url: str = ""
 
+    @property
+    def takes_first(self) -> str:
+        """What Enter in the search adds, once something was searched for."""
+        can_be = (one.name for one in self.found if not one.why_not)
+        return next(can_be, "") if self.query else ""
+
 
 @dataclass(frozen=True)
 class PlacePanel(Panel):

@@ -1,11 +1,12 @@
 """Two plans beside each other: the weeks and sessions that differ, line by line."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from coaching.blocks.editing.same_weeks import same_weeks
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, line_as_value
-from coaching.blocks.words import detail_text, rest_text
+from coaching.blocks.words import detail_text, rest_text, week_kind_text
 from coaching.rules.plan import Exercise, Part
 
 
@@ -74,7 +75,7 @@ class BothSessions:
 
 @dataclass(frozen=True, slots=True)
 class BothWeeks:
-    """One week, by its first day, with the sessions of it that differ."""
+    """One week with the sessions of it that differ, also where it has moved on."""
 
     starts_on: date
     before: str
@@ -83,6 +84,8 @@ class BothWeeks:
     sessions: tuple[BothSessions, ...]
     alike: tuple[str, ...]
     """The names of the sessions that are the same in both."""
+    was: date | None = None
+    """Its first day in the earlier plan, where that differs."""
 
     @property
     def ends_on(self) -> date:
@@ -100,36 +103,65 @@ def side_by_side(
 ) -> tuple[BothWeeks, ...]:
     """The weeks of both plans in order; ``exercises`` is by row id.
 
-    A session that moved stands in the week in which the later plan has it.
+    A week is the same one where it holds the same sessions, whenever it starts. A session that
+    moved stands in the week in which the later plan has it.
     """
-    was = {one["uid"]: one for _, one in _sessions(before)}
-    now = {one["uid"] for _, one in _sessions(after)}
-    weeks_before, weeks_after = _by_day(before), _by_day(after)
-    weeks = []
-    for starts_on in sorted(weeks_before.keys() | weeks_after.keys()):
-        first, second = weeks_before.get(starts_on), weeks_after.get(starts_on)
-        there = [(was.get(one["uid"]), one) for one in second["sessions"]] if second else []
-        left = first["sessions"] if first else []
-        pairs = [*there, *((one, None) for one in left if one["uid"] not in now)]
-        pairs.sort(key=lambda pair: (pair[1] or pair[0] or {"on": ""})["on"])
-        weeks.append(
-            BothWeeks(
-                starts_on=date.fromisoformat(starts_on),
-                before=first["kind"] if first else "",
-                after=second["kind"] if second else "",
-                sessions=tuple(_both(*pair, exercises) for pair in pairs if pair[0] != pair[1]),
-                alike=tuple(one["name"] for same, one in there if same == one),
-            )
-        )
-    return tuple(weeks)
+    same = same_weeks(before, after)
+    was = _moved_along(before, after, same)
+    now = {one["uid"] for week in after["weeks"] for one in week["sessions"]}
+    gone = [n for n in range(len(before["weeks"])) if n not in same.values()]
+    both: list[tuple[WeekData | None, WeekData | None]] = [
+        *((before["weeks"][n], None) for n in gone),
+        *(
+            (before["weeks"][same[n]] if n in same else None, week)
+            for n, week in enumerate(after["weeks"])
+        ),
+    ]
+    both.sort(key=lambda two: _starts(*two))
+    return tuple(_weeks(first, second, was, now, exercises) for first, second in both)
 
 
-def _sessions(snapshot: Snapshot) -> Iterator[tuple[WeekData, SessionData]]:
-    return ((week, session) for week in snapshot["weeks"] for session in week["sessions"])
+def _starts(first: WeekData | None, second: WeekData | None) -> str:
+    week = second or first
+    return week["starts_on"] if week else ""
 
 
-def _by_day(snapshot: Snapshot) -> dict[str, WeekData]:
-    return {week["starts_on"]: week for week in snapshot["weeks"]}
+def _moved_along(
+    before: Snapshot, after: Snapshot, same: Mapping[int, int]
+) -> dict[str, SessionData]:
+    """The earlier sessions by uid, moved by as much as their weeks did."""
+    starts = {old: after["weeks"][new]["starts_on"] for new, old in same.items()}
+    moved: dict[str, SessionData] = {}
+    for n, week in enumerate(before["weeks"]):
+        first = date.fromisoformat(week["starts_on"])
+        by = date.fromisoformat(starts.get(n, week["starts_on"])) - first
+        for one in week["sessions"]:
+            on = (date.fromisoformat(one["on"]) + by).isoformat()
+            moved[one["uid"]] = {**one, "on": on}
+    return moved
+
+
+def _weeks(
+    first: WeekData | None,
+    second: WeekData | None,
+    was: Mapping[str, SessionData],
+    now: Set[str],
+    exercises: Mapping[int, Exercise],
+) -> BothWeeks:
+    there = [(was.get(one["uid"]), one) for one in second["sessions"]] if second else []
+    left = [was[one["uid"]] for one in first["sessions"]] if first else []
+    pairs = [*there, *((one, None) for one in left if one["uid"] not in now)]
+    pairs.sort(key=lambda pair: (pair[1] or pair[0] or {"on": ""})["on"])
+    starts_on = _starts(first, second)
+    began = first["starts_on"] if first else starts_on
+    return BothWeeks(
+        starts_on=date.fromisoformat(starts_on),
+        before=week_kind_text(first["kind"]) if first else "",
+        after=week_kind_text(second["kind"]) if second else "",
+        sessions=tuple(_both(*pair, exercises) for pair in pairs if pair[0] != pair[1]),
+        alike=tuple(one["name"] for same, one in there if same == one),
+        was=date.fromisoformat(began) if began != starts_on else None,
+    )
 
 
 def _both(

@@ -241,8 +241,22 @@ def test_an_exercise_is_dragged_within_a_session_and_into_another(desk, block):
     name = rows.nth(0).locator(".block-line").first.locator(".spine-name a")
     moved = name.inner_text()
     drag(desk, name, second.locator(".card-head"), 0.5)
-    expect(second.locator(".spine-name a").last).to_have_text(moved)
+    expect(second.locator(".spine-name a").first).to_have_text(moved)
     assert moved not in {one for pair in order_of(block) for one in pair}
+
+
+def test_enter_in_the_search_adds_the_first_found_and_goes_there(desk, block):
+    lines_on(desk).first.focus()
+    desk.keyboard.press("a")
+    search = desk.get_by_label("Search exercises")
+    expect(search).to_be_focused()
+    desk.keyboard.type("hollow hold")
+    desk.keyboard.press("Enter")  # before the answer is there
+
+    added = lines_on(desk).filter(has_text="Hollow hold")
+    expect(added.first).to_be_focused()
+    expect(search).to_have_count(0)
+    assert any("Hollow hold" in name for name in names_in(block))
 
 
 def test_every_control_has_a_name_and_every_key_stands_in_the_list(desk):

@@ -7,15 +7,16 @@ from functools import cached_property
 
 from coaching.blocks.editing.line_acts import said_values
 from coaching.blocks.editing.same_weeks import same_weeks
+from coaching.blocks.editing.whole_weeks import block_words, weeks_words
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
-from coaching.blocks.words import short_targets
+from coaching.blocks.words import short_targets, week_kind_text
 
 
 @dataclass(frozen=True, slots=True)
 class Difference:
     """One thing that differs; ``words`` name neither week nor session.
 
-    ``week`` is the number of the week in the later plan, or in the earlier one when it is gone.
+    ``week`` is the number of the week in the later plan, 0 for what concerns the block.
     ``session`` and ``line`` are uids, empty for what concerns the whole week or session.
     """
 
@@ -30,19 +31,15 @@ def differences(before: Snapshot, after: Snapshot) -> tuple[Difference, ...]:
     """What the later plan has otherwise than the earlier one, week by week in order."""
     same = same_weeks(before, after)
     moves = _Moves(before, after)
-    found: list[Difference] = []
+    found = [Difference(0, words) for words in block_words(before, after, same)]
     for new, week in enumerate(after["weeks"]):
         if new not in same:
-            found.append(Difference(new + 1, f"{week['kind']} week added ({_held(week)})"))
             continue
         was = before["weeks"][same[new]]
-        found.extend(_of_week(was, week, new + 1, same[new] + 1))
+        if was["kind"] != week["kind"]:
+            kinds = [f"{week_kind_text(one['kind'])} week" for one in (was, week)]
+            found.append(Difference(new + 1, " → ".join(kinds)))
         found.extend(_of_sessions(was, week, new + 1, moves))
-    gone = sorted(set(range(len(before["weeks"]))) - set(same.values()))
-    for old in gone:
-        week = before["weeks"][old]
-        words = f"{week['kind']} week from {_day(week['starts_on'])} taken out ({_held(week)})"
-        found.append(Difference(old + 1, words))
     return tuple(found)
 
 
@@ -61,31 +58,11 @@ def in_words(found: Sequence[Difference]) -> tuple[str, ...]:
 
 
 def _weeks_words(numbers: Sequence[int]) -> str:
-    """Week 2; weeks 2 to 4; weeks 1, 3 and 4."""
-    one = sorted(set(numbers))
-    if len(one) == 1:
-        return f"week {one[0]}"
-    if len(one) > 2 and one[-1] - one[0] == len(one) - 1:
-        return f"weeks {one[0]} to {one[-1]}"
-    return f"weeks {', '.join(str(n) for n in one[:-1])} and {one[-1]}"
+    return weeks_words(numbers) if any(numbers) else ""
 
 
 def _day(text: str) -> str:
     return f"{date.fromisoformat(text):%-d %b}"
-
-
-def _held(week: WeekData) -> str:
-    count = len(week["sessions"])
-    return "1 session" if count == 1 else f"{count} sessions"
-
-
-def _of_week(was: WeekData, now: WeekData, number: int, number_was: int) -> Iterator[Difference]:
-    if was["kind"] != now["kind"]:
-        yield Difference(number, f"{was['kind']} week → {now['kind']} week")
-    if was["starts_on"] != now["starts_on"]:
-        here = f" (it was week {number_was})" if number != number_was else ""
-        days = f"{_day(was['starts_on'])} → {_day(now['starts_on'])}"
-        yield Difference(number, f"starts {days}{here}")
 
 
 # Sessions.
@@ -189,7 +166,7 @@ def _of_lines(was: SessionData, now: SessionData, moves: _Moves) -> Iterator[Dif
     for line in before.values():
         # What moved is told where it went.
         if line["uid"] not in moves.now:
-            words = f"{line['name']} {short_targets(line['targets'])} taken out"
+            words = f"{line['name']} taken out"
             yield Difference(0, words, line=line["uid"])
 
 

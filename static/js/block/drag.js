@@ -15,13 +15,25 @@ function dragged(target) {
   return null;
 }
 
+/* Above the first row, or on the session's head, it goes first; beneath the last one, last. */
+function outsideRows(event, session, rows) {
+  const [first, last] = [rows[0], rows.at(-1)];
+  const to = { session: session.dataset.session, before: "" };
+  if (!first) return { element: session, mark: "drops-into", to };
+  const box = first.getBoundingClientRect();
+  const isFirst = event.clientY < box.top + box.height / 2;
+  if (isFirst) return { element: first, mark: "drops-before", to: { ...to, before: firstLine(first) } };
+  return { element: last, mark: "drops-after", to };
+}
+
 /* Where a drop would go: the act, and the element and mark that show it. */
 function spotAt(event, what) {
   const session = event.target.closest?.("[data-session]");
   if (!session || !isOpen(session)) return null;
   const row = rowOf(event.target);
   const uid = session.dataset.session;
-  if (!row) return { element: session, mark: "drops-into", to: { session: uid, before: "" } };
+  const rows = rowsOf(session);
+  if (!row) return outsideRows(event, session, rows);
   const box = row.getBoundingClientRect();
   const share = (event.clientY - box.top) / box.height;
   const ontoOne = share > ONTO[0] && share < ONTO[1];
@@ -29,7 +41,6 @@ function spotAt(event, what) {
   const fromPair = what.row && !isAlone(what.row) && what.element !== what.row && isAlone(row);
   if (ontoOne && (canPair || fromPair)) return { element: row, mark: "drops-beside", to: { session: uid, beside: firstLine(row) } };
   const isAbove = share < 0.5;
-  const rows = rowsOf(session);
   const before = isAbove ? firstLine(row) : firstLine(rows[rows.indexOf(row) + 1]);
   return { element: row, mark: isAbove ? "drops-before" : "drops-after", to: { session: uid, before } };
 }

@@ -2,6 +2,7 @@
    with Alt and an arrow or by dragging. Every change is an act that the server answers with what
    changed; what cannot be done is said in words. */
 import { Drag } from "../block/drag.js";
+import { takeFirst, takeFirstAnswered } from "../block/first_found.js";
 import { lockOrUnlock, moveAlone, moveLetter, pairOrPart, turnPair } from "../block/moves.js";
 import { isName, lineOf, rowOf, sessionOf, stopBeside, stopFor } from "../block/places.js";
 import { saved, typedForm } from "../block/typed.js";
@@ -15,6 +16,7 @@ let reach = "onward";
 let isRemedy = false;
 
 const NO_MOVE = "There is no place to move it to. Open the other session's week, or add a session.";
+const NOT_FOUND = "No exercise found. Write another name or muscle.";
 const NO_PAIR = "The next exercise is paired already, or there is none. Move one that stands alone next to it.";
 
 class BlockEditor extends HTMLElement {
@@ -252,6 +254,7 @@ class BlockEditor extends HTMLElement {
 
   /* What went wrong, or waits for a decision, is read at once. */
   #onSettle = () => {
+    takeFirstAnswered();
     if (document.activeElement !== document.body) return;
     const told = this.querySelector("[data-panel] .errors") ?? this.querySelector(".block-conflict");
     if (told) told.tabIndex = -1;
@@ -311,6 +314,7 @@ class BlockEditor extends HTMLElement {
       this.#leave();
       return;
     }
+    if (takeFirst(event, (why) => this.#says(why ?? NOT_FOUND, true))) return;
     const stop = event.target.closest("a[data-at]");
     if (!stop || !event.key.startsWith("Arrow") || event.ctrlKey || event.metaKey) return;
     if (event.altKey) this.#move(event, stop);

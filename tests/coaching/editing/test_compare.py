@@ -1,10 +1,13 @@
 """What differs between two plans, in words."""
 
+from datetime import date
+
 import pytest
 
 from coaching.blocks.editing.acts import apply_act
 from coaching.blocks.editing.compare import differences, in_words
-from tests.coaching.editing.plans import CURL, HANG, block, setting
+from coaching.blocks.side_by_side import side_by_side
+from tests.coaching.editing.plans import CURL, EXERCISES, HANG, block, setting
 
 
 @pytest.mark.parametrize(
@@ -34,8 +37,7 @@ from tests.coaching.editing.plans import CURL, HANG, block, setting
         (
             {"act": "remove-line", "line": "w1-dip", "reach": "onward"},
             [
-                "Dip 5 × 5 taken out, Upper B, weeks 1 to 3",
-                "Dip 2 × 5 taken out, Upper B, week 4",
+                "Dip taken out, Upper B, weeks 1 to 4",
             ],
         ),
         (
@@ -82,16 +84,15 @@ from tests.coaching.editing.plans import CURL, HANG, block, setting
         (
             {"act": "remove-week", "week": "2025-03-10"},
             [
-                "starts 17 Mar → 10 Mar (it was week 3), week 2",
-                "starts 24 Mar → 17 Mar (it was week 4), week 3",
-                "build week from 10 Mar taken out (2 sessions), week 2",
+                "a build week taken out (it was week 2); weeks 3 and 4 are now weeks 2 and 3; "
+                "the block ends 23 Mar (it was 30 Mar)",
             ],
         ),
         (
             {"act": "copy-week", "week": "2025-03-10", "after": "2025-03-17"},
             [
-                "build week added (2 sessions), week 4",
-                "starts 24 Mar → 31 Mar (it was week 4), week 5",
+                "a build week put in as week 4; week 4 is now week 5; "
+                "the block ends 6 Apr (it was 30 Mar)",
             ],
         ),
     ],
@@ -114,6 +115,28 @@ def test_a_difference_knows_its_week_session_and_line():
 
     assert (one.week, one.session, one.session_name, one.line) == (2, "w2-a", "Upper A", "w2-push")
     assert one.words == "Push up RIR 2 → 1"
+
+
+def test_two_weeks_put_in_are_told_in_one_sentence_with_what_moved():
+    before = block("build", "build", "build", "deload")
+    after = before
+    for _ in range(2):
+        raw = {"act": "insert-light-week", "week": "2025-03-17", "before": "2025-03-17"}
+        after = apply_act(after, raw, setting()).snapshot
+
+    assert list(in_words(differences(before, after))) == [
+        "2 light weeks put in as weeks 3 and 4; weeks 3 and 4 are now weeks 5 and 6; "
+        "the block ends 13 Apr (it was 30 Mar)"
+    ]
+    # Beside each other only what was put in differs; what moved on is the same.
+    weeks = side_by_side(before, after, EXERCISES)
+    assert [week.differs for week in weeks] == [False, False, True, True, False, False]
+    assert [(week.before, week.after) for week in weeks][2:5] == [
+        ("", "light"),
+        ("", "light"),
+        ("build", "build"),
+    ]
+    assert weeks[4].was == date(2025, 3, 17)
 
 
 def test_equal_plans_differ_in_nothing():
