@@ -13,6 +13,7 @@ from coaching.blocks.adaptation_course import AskedLine, with_course
 from coaching.blocks.adaptation_likeness import in_level, is_above, most_alike
 from coaching.blocks.adaptation_loads import LoadsFor
 from coaching.blocks.adaptation_minutes import plan_on_time
+from coaching.blocks.adaptation_start import with_low_start
 from coaching.blocks.adaptation_values import Adaptation, ClientMeans, LineChange
 from coaching.blocks.shared_templates import (
     TemplateLine,
@@ -48,7 +49,8 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     what must be regressed gives way to the nearest easier rung that spares it, else to a swap
     that does, and stays when there is neither. Without a replacement a line that cannot be
     done is left out, and a pair or session that is left with nothing too. Where a load cannot
-    go up as the plan has it, the repetitions do not fall for it. Then sessions are
+    go up as the plan has it, the repetitions do not fall for it. What is new to a client begins low
+    where the plan is made for a higher level. Then sessions are
     made to end within the client's minutes. Where weeks differ each is decided once for a
     place and holds in all of them.
 
@@ -61,7 +63,8 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     changes: list[LineChange] = []
     reached, asked = _in_reach(plan, fit, changes)
     loaded = with_course(_with_loads(reached, fit, changes), asked, library, changes)
-    return Adaptation(plan_on_time(loaded, library, means, changes), tuple(changes))
+    begun = with_low_start(loaded, library, means, changes)
+    return Adaptation(plan_on_time(begun, library, means, changes), tuple(changes))
 
 
 _Place = tuple[str, Part, str]

@@ -158,20 +158,20 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
     """
     places: dict[_Place, dict[int, _Cut]] = defaultdict(dict)
     for number, cuts in made.cuts.items():
-        for place, cut in cuts.items():
-            places[place][number] = cut
+        for at, cut in cuts.items():
+            places[at][number] = cut
     gone = {
         (place[0], name)
-        for place, cuts in places.items()
-        if set(cuts) == made.stands[place] and all(cut.is_all for cut in cuts.values())
-        for cut in cuts.values()
+        for place, lost in places.items()
+        if set(lost) == made.stands[place] and all(cut.is_all for cut in lost.values())
+        for cut in lost.values()
         for name in cut.names
     }
     asked = {(one.session, one.given): one.asked for one in changes}
     yield from (one for one in changes if (one.session, one.given) not in gone)
-    for place, cuts in sorted(places.items(), key=lambda item: item[0][0]):
+    for place, lost in sorted(places.items(), key=lambda item: item[0][0]):
         for is_all in (True, False):
-            alike = {n: cut for n, cut in cuts.items() if cut.is_all is is_all}
+            alike = {n: cut for n, cut in lost.items() if cut.is_all is is_all}
             if alike:
                 yield _told_cut(made, place, alike, asked if is_all else {}, gone)
     for session, minutes in made.too_long.items():

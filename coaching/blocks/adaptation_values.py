@@ -157,8 +157,9 @@ class ClientMeans:
     ``candidates`` are what may be offered instead, of the client's level, say; ``overrides``
     what the coach allowed by name in spite of a limit; ``known`` the loads planned before by
     exercise key, the newest first; ``goals`` the keys that movement goals stand on, ``planned``
-    those of published plans. ``levels`` and ``tempos`` are by key, ``level`` is the client's
-    own, the lowest being 0. Without ``minutes`` [min] no session is made shorter.
+    those of published plans and logs. ``levels`` and ``tempos`` are by key, ``level`` is the client's
+    own, the lowest being 0; ``made_for`` is the level that the plan is made for, none where it is
+    made for nobody else than this client or whoever is of the level. Without ``minutes`` [min] no session is made shorter.
     """
 
     candidates: Collection[Exercise]
@@ -172,6 +173,7 @@ class ClientMeans:
     levels: Mapping[str, int] = field(default_factory=dict)
     level: int = 0
     tempos: Mapping[str, str] = field(default_factory=dict)
+    made_for: int | None = None
 
     def level_of(self, exercise: Exercise) -> int:
         """For which level of client an exercise is; 0 is the lowest."""

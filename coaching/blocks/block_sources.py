@@ -10,18 +10,17 @@ from django.db import transaction
 from clients.models import Client, User
 from coaching.blocks.adaptation import adapted
 from coaching.blocks.adaptation_values import Adaptation, ClientMeans, change_data
-from coaching.blocks.client_means import means_of, with_own_loads
+from coaching.blocks.client_means import made_for, means_of, with_own_loads
 from coaching.blocks.errors import BlockError
 from coaching.blocks.from_template import snapshot_from_template
 from coaching.blocks.models import Block, BlockTemplate
-from coaching.blocks.services import create_block, create_block_from_template
+from coaching.blocks.services import create_block, create_block_from_template, template_fit
 from coaching.blocks.shared_templates import (
     TemplateLine,
     TemplatePair,
     TemplatePlan,
     TemplateSession,
     WrittenWeek,
-    from_plan,
     written_plan,
 )
 from coaching.blocks.snapshots import Line, SessionData, Snapshot, WeekData
@@ -81,7 +80,7 @@ class TemplateSource:
         library: Library,
     ) -> Adaptation:
         """The block as a client would get it, and every change with its reason."""
-        return adapted(from_plan(self.template.plan), library.values, means)
+        return template_fit(self.template, library.values, means)
 
     def make(self, client: Client, *, starts_on: date, by: User) -> Block:
         """A draft of it for a client."""
@@ -104,14 +103,15 @@ class BlockSource:
 
     @property
     def level(self) -> str:
-        """A block says nothing of a level."""
-        return ""
+        """The level of the client that it was made for."""
+        return self.block.client.level
 
     def fit(self, client: Client, means: ClientMeans, library: Library) -> Adaptation:
         """The block as a client would get it, and every change with its reason."""
         if client.pk == self.block.client_id:
             return adapted(self.plan, library.values, with_own_loads(means))
-        return adapted(without_loads(self.plan, library.values), library.values, means)
+        theirs = made_for(means, self.level)
+        return adapted(without_loads(self.plan, library.values), library.values, theirs)
 
     @transaction.atomic
     def make(self, client: Client, *, starts_on: date, by: User) -> Block:

@@ -21,7 +21,7 @@ _LINES_READ = 800
 def means_of(
     client: Client, rows: Iterable[Exercise], starts_on: date, *, joints: Joints | None = None
 ) -> ClientMeans:
-    """All that a template is made to fit, for one client; 3 queries, 1 or 2 more without joints."""
+    """All that a template is made to fit, for one client; 4 queries, 1 or 2 more without joints."""
     joints = joints or joints_of(client)
     rows = list(rows)
     known, planned = planned_before(client, before=starts_on)
@@ -33,11 +33,22 @@ def means_of(
         minutes=client.minutes,
         known=known,
         goals=goal_keys(client),
-        planned=planned,
+        planned=planned | logged_before(client),
         levels={row.key: LEVELS.index(row.level) for row in rows},
         level=LEVELS.index(client.level),
         tempos={row.key: row.tempo for row in rows},
     )
+
+
+def made_for(means: ClientMeans, level: str) -> ClientMeans:
+    """The same client for a plan whose targets are those of another one, of a level."""
+    return replace(means, made_for=LEVELS.index(level))
+
+
+def logged_before(client: Client) -> frozenset[str]:
+    """The keys of all exercises that a client has logged a set of; 1 query."""
+    sets = client.logged_sessions.filter(sets__isnull=False, sets__removed_at__isnull=True)
+    return frozenset(sets.values_list("sets__exercise__key", flat=True).distinct())
 
 
 def with_own_loads(means: ClientMeans) -> ClientMeans:

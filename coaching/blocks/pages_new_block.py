@@ -6,7 +6,6 @@ from datetime import date
 
 from clients.models import Client, User
 from clients.queries import screening_answers
-from coaching.blocks.adaptation import adapted
 from coaching.blocks.adaptation_values import Adaptation, ToldChanges
 from coaching.blocks.client_means import means_of
 from coaching.blocks.effects import WeekEffects, week_effects
@@ -18,7 +17,7 @@ from coaching.blocks.pages_template_look import WeekLook, names_to_choose, week_
 from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.planned_days import first_free_day, next_monday, planned_spans, taken_by
 from coaching.blocks.queries import templates_for
-from coaching.blocks.shared_templates import from_plan
+from coaching.blocks.services import template_fit
 from coaching.blocks.template_values import weeks_from_template
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules.joint_limits import Joints
@@ -87,7 +86,7 @@ class NewBlockPage:
 def new_block_page(
     client: Client, coach: User, *, template_id: int | None, starts_on: date | None, today: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 8 queries, 9 with joint limits.
+    """Templates ranked by how well they fit, one looked at; 9 queries, 10 with joint limits.
 
     Without a first day it is the first Monday, or the first day after what is planned.
     """
@@ -97,7 +96,7 @@ def new_block_page(
     joints = joints_of(client)
     library = {key: exercise_value(row) for key, row in rows.items()}
     means = means_of(client, rows.values(), starts_on, joints=joints)
-    fits = [(one, adapted(from_plan(one.plan), library, means)) for one in templates_for(coach)]
+    fits = [(one, template_fit(one, library, means)) for one in templates_for(coach)]
     ranked = sorted(fits, key=lambda item: ranking_key(item[0], item[1], client))
     ids = [template.pk for template, _ in ranked]
     wanted = template_id if template_id in ids else next(iter(ids), None)

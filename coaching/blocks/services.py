@@ -9,11 +9,11 @@ from django.db.models import Max
 
 from clients.models import Client, User
 from coaching.blocks.adaptation import adapted
-from coaching.blocks.adaptation_values import LineChange, change_data
-from coaching.blocks.client_means import means_of
+from coaching.blocks.adaptation_values import Adaptation, ClientMeans, LineChange, change_data
+from coaching.blocks.client_means import made_for, means_of
 from coaching.blocks.editing.values import MOST_WEEKS
 from coaching.blocks.errors import BlockError
-from coaching.blocks.from_template import snapshot_from_template
+from coaching.blocks.from_template import LEVELS, snapshot_from_template
 from coaching.blocks.limit_guard import refuse_avoided
 from coaching.blocks.models import (
     Block,
@@ -36,6 +36,7 @@ from coaching.blocks.snapshots import (
 )
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
+from coaching.rules import plan
 from coaching.rules.deload import light_week
 from coaching.rules.plan import PlannedWeek, WeekKind
 
@@ -91,7 +92,7 @@ def create_block_from_template(
     changes: tuple[LineChange, ...] = ()
     if adapt:
         library = {key: exercise_value(row) for key, row in rows.items()}
-        fitting = adapted(made, library, means_of(client, rows.values(), starts_on))
+        fitting = template_fit(template, library, means_of(client, rows.values(), starts_on))
         made, changes = fitting.plan, fitting.changes
     if made.is_empty:
         message = "Nothing of this template fits this client; choose another."
@@ -103,6 +104,15 @@ def create_block_from_template(
     if not made.written:
         _lighten_deload_weeks(block, today=starts_on)
     return block
+
+
+def template_fit(
+    template: BlockTemplate, library: Mapping[str, plan.Exercise], means: ClientMeans
+) -> Adaptation:
+    """A template as one client would get it; a coach's own holds what another client had earned."""
+    above = LEVELS.index(template.level) > means.level
+    theirs = made_for(means, template.level) if template.coach_id or above else means
+    return adapted(from_plan(template.plan), library, theirs)
 
 
 def _lighten_deload_weeks(block: Block, *, today: date) -> None:
