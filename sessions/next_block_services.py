@@ -94,7 +94,8 @@ def _change(session: str, letter: str, case: LastBlock, choice: LineChoice) -> L
 
 _WHY = {
     "worked": "its targets were reached",
-    "past its range": "it is past its range and nothing harder fits yet",
+    "if it goes as planned": "the last block asks as much already; look at it again",
+    "past its range": "it is past its range and no harder step of it fits yet",
     "hurt": "it hurt above 5 of 10",
     "stalled": "it stalled",
     "stalled, a goal": "it stalled, and a movement goal stands on it",

@@ -32,6 +32,11 @@ class LineCut:
         return not self.after
 
     @property
+    def is_fewer(self) -> bool:
+        """Whether sets went, and not only rest."""
+        return self.after < self.before
+
+    @property
     def words(self) -> str:
         """Without the reason: 2 sets instead of 3, rest 75 s instead of 90."""
         return lost_words(self.before, self.after, self.rests)

@@ -1,6 +1,5 @@
 """The next block beside the last one: what each exercise was, what it becomes, and why."""
 
-from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -16,7 +15,6 @@ from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.next_block import (
     ALIKE,
     LineChoice,
-    Outcome,
     next_block,
 )
 from coaching.rules.numbers import DELOAD_DUE_UNTIL
@@ -34,6 +32,7 @@ from sessions.forms_next_block import (
 from sessions.next_block_reading import LastPlan, NextReading, last_plan, read_next
 from sessions.next_block_services import draft_after
 from sessions.next_block_week import FirstWeek, exercises_of, first_week
+from sessions.next_block_words import counted, lost
 from sessions.pages_next_line import NextLine, lines_of
 from sessions.review_words import source_words
 
@@ -77,6 +76,8 @@ class NextPreview:
     left: tuple[str, ...]
     """The muscles that were in their range before, and are outside now."""
     volume: tuple[str, ...]
+    loses: str
+    """What the week has less of than before: repetitions, and muscles now under their range."""
 
     @property
     def cut(self) -> int:
@@ -202,7 +203,7 @@ def _preview(
     after = _effects(reading, first.week, "next-volume")
     return NextPreview(
         sessions=tuple(_sessions(reading, choices, wished, first, before, after)),
-        counts=_counts(choices),
+        counts=counted(reading, choices, first),
         effects=after,
         effect_words=edit_sentence(before, after),
         balance_words=(
@@ -211,6 +212,7 @@ def _preview(
         ),
         left=tuple(_left(before, after)),
         volume=tuple(volume_sentences(after)),
+        loses=lost(before, after),
     )
 
 
@@ -272,23 +274,3 @@ def _left(before: WeekEffects, after: WeekEffects) -> Iterator[str]:
     now = {line.muscle for line in after.lines}
     gone = (one for one in before.lines if one.verdict is VolumeVerdict.WITHIN)
     yield from (one.muscle.value for one in gone if one.muscle not in now)
-
-
-_COUNTED = {
-    Outcome.STEP_UP: "up",
-    Outcome.SWAP: "swapped",
-    Outcome.STEP_BACK: "back",
-    Outcome.LEAVE_OUT: "left out",
-    Outcome.KEEP: "kept",
-}
-
-
-def _counts(choices: Mapping[str, LineChoice]) -> str:
-    """How many of each: 6 up, 2 swapped, 5 kept."""
-    found = Counter(one.outcome for one in choices.values())
-    return ", ".join(f"{found[one]} {word}" for one, word in _COUNTED.items() if found[one])
-
-
-def counts_of(page: NextBlockPage) -> str:
-    """The same for a page."""
-    return _counts(page.choices)

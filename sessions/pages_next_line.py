@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData
 from coaching.rules import plan
 from coaching.rules.next_block import KEEP, LastBlock, LineChoice, Outcome, ranked
+from coaching.rules.progression_words import amounts
 from sessions.next_block_reading import NextReading, places_in
 from sessions.next_block_week import FirstWeek, LineCut, stays
 from sessions.review_words import source_words
 from sessions.set_words import load_words, sets_words
 
 OTHERS_SHOWN = 5
+AS_IT_RUNS = "as it runs now"
 
 
 @dataclass(frozen=True)
@@ -38,6 +40,7 @@ class NextLine:
     now: str
     outcome: str
     choice: LineChoice
+    measure: plan.Measure
     source: str
     options: tuple[Option, ...]
     same_as: str
@@ -68,17 +71,48 @@ class NextLine:
     @property
     def is_marked(self) -> bool:
         """Whether the coach should look at it: another exercise, less of it, or none."""
+        fewer = self.cut is not None and self.cut.is_fewer
+        return fewer or self.changes_otherwise
+
+    @property
+    def changes_otherwise(self) -> bool:
+        """Whether it becomes another exercise, goes back or out by what was chosen for it."""
         return self.outcome not in {Outcome.KEEP.value, Outcome.STEP_UP.value}
+
+    @property
+    def sentence(self) -> str:
+        """Why, with the sets that are left after the cut."""
+        said, cut = self.choice.sentence, self.cut
+        if cut is None or not cut.is_fewer:
+            return said
+        if cut.is_all:
+            return f"Left out so that the session ends on time: {cut.why}."
+        before, after = (
+            amounts(self.choice.targets[:count], self.measure) for count in (None, cut.after)
+        )
+        head, asks, tail = said.rpartition(before)
+        # Where nothing is asked anew the sentence names only what the last block asked.
+        told = f"{head}{after}{tail}" if asks and self.choice.why != AS_IT_RUNS else said
+        return f"{told} {cut.after} of {cut.before} sets, so that the session ends on time."
 
     @property
     def tag(self) -> str:
         """What becomes of it and why, in a few words."""
+        if self.cut is not None and self.cut.is_all:
+            return "no time for it"
+        if self.cut is None or not self.cut.is_fewer:
+            return self._outcome_tag
+        # With fewer sets in all there is no step up to speak of.
+        return f"{self._outcome_tag}, fewer sets" if self.changes_otherwise else "fewer sets"
+
+    @property
+    def _outcome_tag(self) -> str:
         if self.is_own:
             return self.choice.why
         says_why = (
-            self.is_marked
+            self.changes_otherwise
             or self.changes
-            or self.choice.why in {"no log", "nothing like it", "as it runs now"}
+            or self.choice.why in {"no log", "nothing like it", AS_IT_RUNS}
         )
         return f"{self.outcome}: {self.choice.why}" if says_why else self.outcome
 
@@ -131,6 +165,7 @@ def _line(
         now=was if stays(choice, case.asked) else choice_words(choice, own),
         outcome=choice.outcome.value,
         choice=choice,
+        measure=(to or own).measure,
         source=source_words(choice.source_key),
         options=() if same_as else tuple(_options(case, wish, _in_block(reading, choice))),
         same_as=same_as,

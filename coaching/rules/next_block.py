@@ -288,7 +288,7 @@ def _onward(line: LastBlock) -> LineChoice:
         targets=after.targets,
         load=after.load,
         tempo=asked.tempo,
-        why=_BY_RULE.get(after.rule, "worked"),
+        why=words.IF_AS_PLANNED,
         sentence=words.ONWARD.format(**told, goal=goal),
         rule=after.rule,
         evidence=_evidence(line),

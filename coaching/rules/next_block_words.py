@@ -6,22 +6,26 @@
 from coaching.rules.next_block_numbers import ALIKE_SHARE, BLOCKS_ALIKE_MOST, HURT_TIMES
 from coaching.rules.numbers import PAIN_LIMIT
 
+IF_AS_PLANNED = "if it goes as planned"
+"""Why a step is proposed that rests on sets which nobody has done yet."""
+
 NO_LOG = "No log of {name} in this block: kept as planned."
 ONWARD = (
-    "{name} worked. The last block asks {asked} already and nothing is logged on it yet, so the "
-    "next block goes on from there: {goal}."
+    "The last block asks {asked} already and nothing is logged on it yet. If it goes as planned, "
+    "the next block goes on from there: {goal}. Look at it again before publishing."
 )
 AS_IT_RUNS = (
-    "{name} worked. The last block asks {asked} already and nothing is logged on it yet: it comes "
-    "over as it is."
+    "The last block asks {asked} already and nothing is logged on it yet: {name} comes over as it "
+    "is."
 )
 NOTHING_LIKE = {
     "stalled": (
-        "{name} stalled in spite of effort, and nothing here is like it and as hard: it stays. "
+        "{name} stalled in spite of effort, and nothing free here trains the same, is loaded in the "
+        "same way and is no easier: it stays. "
     ),
     "two blocks alike": (
-        "{name} was in both of the last two blocks, and nothing here is like it and as hard: it "
-        "stays. "
+        "{name} was in both of the last two blocks, and nothing free here trains the same, is "
+        "loaded in the same way and is no easier: it stays. "
     ),
 }
 KEPT = "{name} stays as it was."

@@ -77,7 +77,7 @@ EASIER_RUNG = (
 )
 CHOOSE_LOAD = " Choose its load with the client."
 MORE_REPS = (
-    "{name} is past the top of its range and nothing harder fits yet: ask for {goal}, or keep the "
+    "{name} is past the top of its range and no harder step of it fits yet: ask for {goal}, or keep the "
     "repetitions and lower in [slower] s."
 )
 SWAP = (

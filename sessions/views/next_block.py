@@ -14,7 +14,7 @@ from clients.access import client_of_coach
 from clients.page_or_part import SignedInRequest, page_or_part
 from sessions.errors import ReviewError
 from sessions.next_block_services import make_next_block
-from sessions.pages_next_block import NextBlockPage, counts_of, next_block_page
+from sessions.pages_next_block import NextBlockPage, next_block_page
 
 PAGE, PART = "sessions/next_block/page.html", "sessions/next_block/_part.html"
 
@@ -36,7 +36,9 @@ def next_block(request: SignedInRequest, client_id: int) -> HttpResponse:
     except ReviewError as error:
         messages.error(request, str(error))
         return show(request, page, status=422)
-    messages.success(request, f"Block {block.number} is a draft: {counts_of(page)}.")
+    messages.success(
+        request, f"Block {block.number} is a draft: {page.preview.counts if page.preview else ''}."
+    )
     return redirect("blocks:block", block.pk)
 
 

@@ -171,6 +171,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("sessions/log_chart.py", "(WIDTH, HEIGHT)"): ({300, 80}, "size of a drawing"),
     ("sessions/log_chart.py", "MARGIN"): ({6}, "margin of a drawing"),
     ("sessions/pages_next_line.py", "OTHERS_SHOWN"): ({5}, LENGTH),
+    ("sessions/next_block_words.py", "LOSSES_TOLD"): ({3}, LENGTH),
     ("sessions/pages_client.py", "CHANGES_SHOWN"): ({12}, LENGTH),
     ("sessions/pages_client.py", "COMING_DAYS"): ({21}, TIME),
     ("sessions/pages_client.py", "COMING_SHOWN"): ({5}, LENGTH),

@@ -63,7 +63,10 @@ def test_where_nothing_is_like_it_the_lift_stays_goes_on_and_says_why():
     found = choice_of(pressed(others=(other(BAND, load=5.0), other(CABLE, load=5.0))))
 
     assert (found.exercise, found.outcome, found.load) == (PRESS, Outcome.STEP_UP, 30.0)
-    assert "nothing here is like it and as hard: it stays" in found.sentence
+    assert (
+        "nothing free here trains the same, is loaded in the same way and is no easier: it stays"
+        in found.sentence
+    )
 
 
 def test_a_load_that_the_client_has_used_comes_before_one_to_choose():
@@ -136,8 +139,10 @@ def test_a_lift_that_worked_goes_on_by_the_step_after_the_one_that_the_block_ask
     assert (found.outcome, found.targets, found.why) == (
         Outcome.STEP_UP,
         (8, 8, 7, 7, 7),
-        "worked",
+        "if it goes as planned",
     )
+    assert "worked" not in found.sentence
+    assert found.sentence.endswith("Look at it again before publishing.")
     assert "asks 8, 7, 7, 7, 7 reps at body weight already" in found.sentence
     assert "ask for 8, 7" not in found.sentence
 
@@ -146,7 +151,7 @@ def test_where_no_step_after_is_known_the_block_comes_over_as_it_runs_and_says_s
     found = choice_of(asked_already(with_following=False))
 
     assert (found.outcome, found.targets) == (Outcome.KEEP, (8, 7, 7, 7, 7))
-    assert found.sentence.endswith("nothing is logged on it yet: it comes over as it is.")
+    assert found.sentence.endswith("nothing is logged on it yet: Pull up comes over as it is.")
     assert "ask for" not in found.sentence
 
 

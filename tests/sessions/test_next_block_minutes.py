@@ -157,3 +157,55 @@ def test_a_post_with_a_line_kept_whole_makes_it_so(ana, cleo, block, today):
     )
     assert was == now
     assert made.changes_from_template == []
+
+
+def test_what_is_told_of_a_line_that_is_cut_agrees_with_its_sets(cleo, block, today):
+    page = next_block_page(cleo, {}, today)
+    cut = [one for one in cut_lines(page) if one.cut.is_fewer]
+
+    assert cut
+    for line in cut:
+        assert "fewer sets" in line.tag
+        assert "step up" not in line.tag
+        assert f"{line.cut.after} of {line.cut.before} sets" in line.sentence
+        everything = ", ".join(str(one) for one in line.choice.targets)
+        assert f"ask for {everything} " not in line.sentence
+    assert "with fewer sets" in page.preview.counts
+
+
+def test_what_is_left_out_says_so_in_its_tag_its_sentence_and_its_box(ana, cleo, block, today):
+    cleo.minutes = 20
+    cleo.save()
+    page = next_block_page(cleo, {}, today)
+    gone = [line for line in cut_lines(page) if line.cut.is_all]
+
+    assert gone
+    assert {line.tag for line in gone} == {"no time for it"}
+    assert all(
+        line.sentence.startswith("Left out so that the session ends on time") for line in gone
+    )
+    answer = signed_in(ana).get(address(cleo)).content.decode()
+    assert "Keep it in<span" in answer
+
+
+def test_the_headline_says_what_the_week_loses(ana, cleo, block, today):
+    cleo.minutes = 30
+    cleo.save()
+    preview = next_block_page(cleo, {}, today).preview
+    before, after = (
+        sum(
+            map(
+                sum,
+                (ln["targets"] for s in week["sessions"] for p in s["pairs"] for ln in p["lines"]),
+            )
+        )
+        for week in (
+            next_block_page(cleo, {}, today).last.base,
+            next_block_page(cleo, {}, today).first.week,
+        )
+    )
+
+    assert after < before
+    assert preview.loses.startswith("−")
+    assert " to " in preview.loses
+    assert preview.loses in signed_in(ana).get(address(cleo)).content.decode()
