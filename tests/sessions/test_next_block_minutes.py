@@ -170,6 +170,7 @@ def test_what_is_told_of_a_line_that_is_cut_agrees_with_its_sets(cleo, block, to
         assert f"{line.cut.after} of {line.cut.before} sets" in line.sentence
         everything = ", ".join(str(one) for one in line.choice.targets)
         assert f"ask for {everything} " not in line.sentence
+    assert page.preview is not None
     assert "with fewer sets" in page.preview.counts
 
 
@@ -191,18 +192,19 @@ def test_what_is_left_out_says_so_in_its_tag_its_sentence_and_its_box(ana, cleo,
 def test_the_headline_says_what_the_week_loses(ana, cleo, block, today):
     cleo.minutes = 30
     cleo.save()
-    preview = next_block_page(cleo, {}, today).preview
+    page = next_block_page(cleo, {}, today)
+    preview = page.preview
+    assert preview is not None
+    assert page.last is not None
+    assert page.first is not None
     before, after = (
         sum(
-            map(
-                sum,
-                (ln["targets"] for s in week["sessions"] for p in s["pairs"] for ln in p["lines"]),
-            )
+            sum(line["targets"])
+            for session in week["sessions"]
+            for pair in session["pairs"]
+            for line in pair["lines"]
         )
-        for week in (
-            next_block_page(cleo, {}, today).last.base,
-            next_block_page(cleo, {}, today).first.week,
-        )
+        for week in (page.last.base, page.first.week)
     )
 
     assert after < before
