@@ -14,7 +14,7 @@ from coaching.rules.shown_strength import DaySets, lighter_days
 
 Trace = dict[str, Any]
 Point = tuple[date, float]
-DELOAD, LIGHTER, PLANNED = "deload week", "lighter work", "planned"
+DELOAD, LIGHTER, PLANNED = "light week", "lighter work", "planned"
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from django.utils import timezone
 from clients.enum_columns import choices_of
 from clients.models import Client
 from coaching.blocks.planned_days import FURTHEST_AHEAD, start_fault
+from coaching.blocks.words import week_kind_text
 from coaching.rules.plan import Level
 
 MOST_AT_ONCE = 30
@@ -38,7 +39,7 @@ class KeepTemplateForm(TemplateForm):
         super().__init__(*args, **kwargs)
         whole = f"the whole block, {len(weeks)} week{'' if len(weeks) == 1 else 's'}"
         one_week = [
-            (number, f"week {number} ({kind}), repeated")
+            (number, f"week {number} ({week_kind_text(kind)}), repeated")
             for number, kind in enumerate(weeks, start=1)
         ]
         self.fields["week"] = forms.TypedChoiceField(

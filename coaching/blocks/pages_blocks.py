@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from clients.models import User
 from coaching.blocks.models import Block
 from coaching.blocks.pages_roster import folded
+from coaching.blocks.words import week_kind_text
 
 
 @dataclass(frozen=True)
@@ -67,7 +68,7 @@ def _row(block: Block, today: date) -> BlockRow | None:
         number=block.number,
         name=block.name,
         where=where,
-        kind="" if kind == "build" else kind,
+        kind="" if kind == "build" else week_kind_text(kind),
         ends_on=ends_on,
         state=state,
     )

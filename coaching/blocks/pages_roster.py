@@ -25,6 +25,7 @@ from django.db.models.functions import Coalesce
 
 from clients.models import Client, SignInLink, User
 from coaching.blocks.models import Block, PlannedSession, Week
+from coaching.blocks.words import week_kind_text
 from coaching.rules.plan import WeekKind
 
 
@@ -178,7 +179,7 @@ def where_in(weeks: Sequence[Week], today: date) -> Where:
     end = week.starts_on + timedelta(days=6)
     if week is weeks[-1] and end < today:
         return Where(f"{block} ended {_day(end)}")
-    kind = "" if week.kind == WeekKind.BUILD else week.kind
+    kind = "" if week.kind == WeekKind.BUILD else week_kind_text(week.kind)
     return Where(f"{block}, week {week.number} of {len(weeks)}", kind, is_running=True)
 
 

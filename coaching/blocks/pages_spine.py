@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from coaching.blocks.pages_block_strip import StripCell
-from coaching.blocks.words import detail_text, pair_rest_text, unchanging_text
+from coaching.blocks.words import detail_text, pair_rest_text, rest_text, unchanging_text
 from coaching.rules import plan
 from coaching.rules.joint_limits import Joints, LimitAction, override_for
 
@@ -80,7 +80,8 @@ def _spine_row(
     is_locked: bool,
 ) -> SpineRow:
     cells = [
-        _cell(one, limit_notes(one.exercise, joints, on), strips) for one in pair.prescriptions
+        _cell(one, limit_notes(one.exercise, joints, on), strips, pair)
+        for one in pair.prescriptions
     ]
     sides = [cell.side for cell in cells]
     left = right = centre = None
@@ -95,6 +96,8 @@ def _spine_row(
         centre = cells[0]
     # The number and its unit stay on one line in the narrow column.
     rest = pair_rest_text(pair).replace(" s", "\u00a0s").replace(" min", "\u00a0min")
+    if len({one.rest for one in pair.prescriptions}) > 1 and strips is not None:
+        rest = ""  # Each exercise tells its own.
     return SpineRow(pair.letter, pair.part.value, rest, left, right, centre, is_locked)
 
 
@@ -102,13 +105,16 @@ def _cell(
     one: plan.Prescription,
     limits: tuple[LimitNote, ...],
     strips: Mapping[str, tuple[StripCell, ...]] | None,
+    pair: plan.Pair,
 ) -> Cell:
     pattern = one.exercise.pattern.value
     side = pattern if pattern in {"push", "pull"} else ""
     if strips is None:
         return Cell(one.key, one.exercise.name, detail_text(one), side, limits)
     strip = strips.get(one.key, ())
-    return Cell(one.key, one.exercise.name, unchanging_text(one), side, limits, strip)
+    differs = any(other.rest != one.rest for other in pair.prescriptions)
+    detail = unchanging_text(one) + (f" · rest {rest_text(one.rest)}" if differs else "")
+    return Cell(one.key, one.exercise.name, detail, side, limits, strip)
 
 
 def limit_notes(exercise: plan.Exercise, joints: Joints, on: date) -> tuple[LimitNote, ...]:

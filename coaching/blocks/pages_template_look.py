@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from coaching.blocks.plan_figures import WeekFigures
+from coaching.blocks.words import week_kind_text
 from coaching.rules.load_to_choose import lines_to_choose
 from coaching.rules.plan import PlannedWeek
 from coaching.rules.session_clock import fits
@@ -40,7 +41,7 @@ def _look(figures: WeekFigures, budget: int) -> WeekLook:
     clocks = [one.minutes for one in figures.sessions]
     return WeekLook(
         number=figures.week.number,
-        kind=figures.week.kind.value,
+        kind=week_kind_text(figures.week.kind.value),
         starts_on=figures.week.starts_on,
         sessions=len(figures.sessions),
         working_sets=figures.working_sets,

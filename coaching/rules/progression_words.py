@@ -39,8 +39,8 @@ PACING_RULE = (
 STEADY_RULE = "Warm-up and prehab stay steady and never go to failure."
 PAIN_RULE = "Pain above 5 of 10 on an exercise: no step up until it has settled."
 HELD_RULE = (
-    "No step up while strength falls and no plan explains it: hold or deload, and look for the "
-    "cause first."
+    "No step up while strength falls and no plan explains it: hold or take a light week, and "
+    "look for the cause first."
 )
 CHOSEN_UP_RULE = (
     "The smallest step beyond what is asked now, by the same stair and double progression; the "

@@ -62,7 +62,7 @@ ORDER = (
     OrderPart(
         "A decision due",
         (FindingKind.DELOAD_DUE, FindingKind.BLOCK_ENDS, FindingKind.GOAL_REACHED),
-        f"A deload after {DELOAD_DUE_FROM.value:g} to {DELOAD_DUE_UNTIL.value:g} weeks, a block "
+        f"A light week after {DELOAD_DUE_FROM.value:g} to {DELOAD_DUE_UNTIL.value:g} weeks, a block "
         "that ends, or a goal that the log has met.",
     ),
 )

@@ -127,7 +127,9 @@ def _finding(
             f" Of {len(judged)} that can be compared set by set {len(fallen)} fell by "
             f"{_least(compared, fallen)}{_range(falls)}."
         )
-    sentence += " Nothing planned explains it: no deload, no change of exercise, no missed week."
+    sentence += (
+        " Nothing planned explains it: no light week, no change of exercise, no missed week."
+    )
     if effort is not None:
         sentence += f" Effort rose from {effort[0]:.0f} to {effort[1]:.0f}."
     return Finding(

@@ -195,15 +195,15 @@ def deload_due(weeks_since_last_deload: float) -> Finding | None:
     if weeks_since_last_deload < DELOAD_DUE_FROM.value:
         return None
     over = weeks_since_last_deload >= DELOAD_DUE_UNTIL.value
-    weeks = f"{weeks_since_last_deload:g} weeks since the last deload"
+    weeks = f"{weeks_since_last_deload:g} weeks since the last light week"
     return Finding(
         kind=FindingKind.DELOAD_DUE,
         sentence=f"{weeks}: {'plan one now' if over else 'one may be due within two weeks'}.",
         evidence=(
-            Evidence("Since the last deload", f"{weeks_since_last_deload:g} weeks"),
+            Evidence("Since the last light week", f"{weeks_since_last_deload:g} weeks"),
             Evidence("Usual among strength athletes", "every 5.6 ± 2.3 weeks"),
         ),
-        rule="A deload every 4 to 6 weeks, sooner when several exercises fall together.",
+        rule="A light week every 4 to 6 weeks, sooner when several exercises fall together.",
         source_key="rogerson-2024",
         could_not_know="How recovered the client feels.",
     )

@@ -87,7 +87,7 @@ def test_a_light_week_is_named(cleo):
     block = plan(cleo, MONDAY)
     block.weeks.update(kind="deload")
 
-    assert where_in(list(block.weeks.order_by("number")), MONDAY).kind == "deload"
+    assert where_in(list(block.weeks.order_by("number")), MONDAY).kind == "light"
 
 
 def test_without_a_block_the_roster_says_so(ana, cleo):

@@ -93,7 +93,7 @@ def test_an_onset_before_the_first_session_is_not_drawn(fallen):
 
 
 def test_deload_weeks_are_shaded_with_a_texture_from_monday_to_monday(fallen):
-    (deload,) = named(figure_of(fallen, "dip"), "deload week")
+    (deload,) = named(figure_of(fallen, "dip"), "light week")
 
     assert (min(filter(None, deload["x"])), max(filter(None, deload["x"]))) == (
         day(28).isoformat(),
@@ -118,7 +118,7 @@ def test_the_legend_names_only_what_there_is_to_see():
     shown = names_in(figure_of(plain, "dip"))
 
     assert {"ability", "band", "sets", "planned"} <= shown
-    assert "deload week" not in shown
+    assert "light week" not in shown
 
 
 def test_the_figure_has_room_for_the_band_and_for_every_set(fallen):
