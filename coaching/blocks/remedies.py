@@ -15,6 +15,7 @@ from coaching.blocks.block_findings import ClientFacts, WeekScene, kept_findings
 from coaching.blocks.editing.order_acts import arranged, repaired
 from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.plan_figures import KEPT_SESSIONS, KEPT_WEEKS, SessionFigures
+from coaching.blocks.remedies_minutes import for_minutes
 from coaching.blocks.shelf import Shelf
 from coaching.blocks.trials import Bench, act, rebuilt
 from coaching.rules import session_order
@@ -52,13 +53,37 @@ def remedied(scene: WeekScene, shelf: Shelf | None) -> Remedied:
     """All that is found in a week, with at most ``MOST_REMEDIES`` for each."""
     found, volume = kept_findings(scene), volume_findings(scene)
     bench = Bench(scene, (*found, *volume))
-    return Remedied(
-        tuple(_with_remedies(one, bench, shelf) for one in found),
-        tuple(
-            remedies_sets.for_muscle(one, bench, shelf) if place < MOST_MUSCLES else one
-            for place, one in enumerate(volume)
-        ),
-    )
+    settled = [_told_why(_with_remedies(one, bench, shelf), scene) for one in found]
+    muscles = [remedies_sets.for_muscle(one, bench, shelf) for one in volume[:MOST_MUSCLES]]
+    once = _each_once([*settled, *muscles])
+    return Remedied(once[: len(found)], (*once[len(found) :], *volume[MOST_MUSCLES:]))
+
+
+def _told_why(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
+    """Why nothing is offered where all that a finding is about stays as it is."""
+    facts = scene.facts
+    here = [one.session for one in scene.week.sessions if one.session.key in placed.keys]
+    is_free = not here or any(facts.may_change(one) for one in here)
+    if is_free or placed.remedies or placed.way_out or facts.is_over(scene.week):
+        return placed
+    if all(one.on < facts.today or one.key in facts.begun for one in here):
+        return replace(placed, way_out="Past or begun: nothing of it changes any more.")
+    return replace(placed, way_out="What is locked stays: unlock it to change it.")
+
+
+def _each_once(told: Sequence[PlacedFinding]) -> tuple[PlacedFinding, ...]:
+    """No button twice: where an act was offered already, the words say so."""
+    offered: set[str] = set()
+    found = []
+    for placed in told:
+        again = [one for one in placed.remedies if one.sent in offered]
+        left = tuple(one for one in placed.remedies if one not in again)
+        offered.update(one.sent for one in left)
+        why = placed.way_out
+        if again and not left:
+            why = f"{again[0].words.partition(' (')[0]}, offered above, helps here too."
+        found.append(replace(placed, remedies=left, way_out=why))
+    return tuple(found)
 
 
 def _with_remedies(one: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
@@ -69,7 +94,7 @@ def _with_remedies(one: PlacedFinding, bench: Bench, shelf: Shelf | None) -> Pla
 
 
 def _for_minutes(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
-    return remedies_sets.for_minutes(one, bench.scene)
+    return for_minutes(one, bench.scene)
 
 
 def _in_order(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:

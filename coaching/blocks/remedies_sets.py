@@ -23,13 +23,11 @@ from coaching.rules.block_numbers import SHORTER_FEWEST_SETS, SHORTER_PRIMARY_SE
 from coaching.rules.numbers import PLANNED_DOSE
 from coaching.rules.plan import Muscle, Pair, Part, Pattern, PlannedSession, Prescription
 from coaching.rules.session_clock import fits, session_minutes
-from coaching.rules.shorter_session import shorter_session
 
 _GIVES = (Part.ISOLATION, Part.SUPPLEMENTARY, Part.PRIMARY)
-"""What matters least first; prehab never gives a set."""
+"""What matters least first; prehab gives a set for minutes only."""
 _SIDES = frozenset({Pattern.PUSH, Pattern.PULL})
 _MOST = 2
-_A_SET_OF_BOTH = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,20 +56,10 @@ class _Load(NamedTuple):
     line: Prescription
 
 
-def for_minutes(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
-    """A set less of what matters least and a shorter rest; where that is too little, all it takes."""
-    ways = [
-        one
-        for figures in _changeable(placed, scene)
-        for one in _shorter(figures, scene.facts.minutes, scene.facts.locked)
-    ]
-    return replace(placed, remedies=tuple(ways[:_MOST]))
-
-
 def for_balance(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
     """A set more on the side that has fewer, or one less on the other when time is short."""
     ways = []
-    for figures in _changeable(placed, scene):
+    for figures in changeable(placed, scene):
         for one in _levelled(figures, scene.facts.minutes, scene.facts.locked):
             # Found in several sessions, each remedy says in which.
             place = "" if len(placed.sessions) == 1 else f", {figures.session.name}"
@@ -79,31 +67,11 @@ def for_balance(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
     return replace(placed, remedies=tuple(ways[:_MOST]))
 
 
-def _changeable(placed: PlacedFinding, scene: WeekScene) -> Iterator[SessionFigures]:
+def changeable(placed: PlacedFinding, scene: WeekScene) -> Iterator[SessionFigures]:
+    """The sessions of a finding that may change."""
     for one in scene.week.sessions:
         if one.session.key in placed.keys and scene.facts.may_change(one.session):
             yield one
-
-
-@lru_cache(maxsize=KEPT_SESSIONS)
-def _shorter(figures: SessionFigures, minutes: int, locked: frozenset[str]) -> tuple[Remedy, ...]:
-    """Of each way to end sooner the first; kept, as it follows from the session alone.
-
-    Fewer sets and shorter rests make nothing worse that is as pressing as a session too long.
-    """
-    ways = (
-        _shortened(figures, minutes, locked),
-        (one for part in _GIVES for one in _sets_less(figures, minutes, locked, part)),
-        _rests_less(figures, locked),
-    )
-    found = (next((t for t in way if _is_shorter(figures, t)), None) for way in ways)
-    return tuple(one.remedy for one in found if one)
-
-
-def _is_shorter(figures: SessionFigures, trial: Trial) -> bool:
-    after = SessionFigures(trial.sessions[0])
-    is_less = after.minutes.total < figures.minutes.total
-    return is_less and _lean(after) <= _lean(figures)
 
 
 @lru_cache(maxsize=KEPT_SESSIONS)
@@ -118,24 +86,13 @@ def _levelled(figures: SessionFigures, minutes: int, locked: frozenset[str]) -> 
     return tuple(one.remedy for one in islice(filter(helps, _levelling(figures, locked)), 1))
 
 
+def is_leaning_more(was: SessionFigures, now: SessionFigures) -> bool:
+    """Whether pushing and pulling sets of a session drift apart."""
+    return _lean(now) > _lean(was)
+
+
 def _lean(figures: SessionFigures) -> int:
     return abs(figures.balance.push_sets - figures.balance.pull_sets)
-
-
-def _shortened(figures: SessionFigures, budget: int, locked: frozenset[str]) -> Iterator[Trial]:
-    """All that goes by the rule, as long as no compound exercise is left out and nothing is locked."""
-    session = figures.session
-    shorter = shorter_session(session, budget, rests=True)
-    left = {one.key: one.sets for one in shorter.session.prescriptions}
-    given = [one for one in session.prescriptions if left.get(one.key, 0) < one.sets]
-    gone = [one for one in given if one.key not in left and one.part is not Part.ISOLATION]
-    sets = sum(one.sets - left.get(one.key, 0) for one in given)
-    # Where a set of both exercises of a pair is enough, that is offered by itself.
-    is_worth = shorter.fits and sets > _A_SET_OF_BOTH
-    if is_worth and not gone and not any(one.key in locked for one in given):
-        minutes = str(budget)
-        sent = act("shorten-session", session=session.key, minutes=minutes)
-        yield Trial(Remedy(f"Shorten to {minutes} min, {sets} sets less", sent), (shorter.session,))
 
 
 def for_muscle(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
@@ -190,7 +147,7 @@ def _free_pairs(figures: SessionFigures, locked: frozenset[str], part: Part) -> 
             yield pair
 
 
-def _sets_less(
+def sets_less(
     figures: SessionFigures, budget: int, locked: frozenset[str], part: Part
 ) -> Iterator[Trial]:
     """From the end of the session; in a pair the least that is enough, else the most."""
@@ -222,7 +179,8 @@ def _fewest(part: Part) -> float:
     return (SHORTER_PRIMARY_SETS if part is Part.PRIMARY else SHORTER_FEWEST_SETS).value
 
 
-def _rests_less(figures: SessionFigures, locked: frozenset[str]) -> Iterator[Trial]:
+def rests_less(figures: SessionFigures, locked: frozenset[str]) -> Iterator[Trial]:
+    """A step of rest less, what matters least first, never below what its part takes."""
     for part in _GIVES:
         shortest = SHORTEST_REST.rows[part.value][0]
         for pair in reversed(list(_free_pairs(figures, locked, part))):

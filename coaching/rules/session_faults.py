@@ -59,7 +59,7 @@ def _parts_in_short(found: Iterable[Finding]) -> Iterator[str]:
     for one in found:
         if one.rule == PARTS_RULE:
             pair, first, *_ = (fact.value for fact in one.evidence)
-            part = first.rpartition(", ")[2]
+            *_, part = first.rpartition(", ")
             early.setdefault((_letter(first), part), []).append(_letter(pair))
     for (letter, part), letters in early.items():
         *most, last = letters
