@@ -82,9 +82,7 @@ def _shorter(
     return tuple(one.remedy for one in chosen), why
 
 
-def _chosen(
-    whole: Sequence[_Way], sets: Sequence[_Way], rests: Sequence[_Way]
-) -> tuple[_Way, ...]:
+def _chosen(whole: Sequence[_Way], sets: Sequence[_Way], rests: Sequence[_Way]) -> tuple[_Way, ...]:
     """Those without a price first; one with a price only where no other one is enough."""
     steps = [one for ways in (sets, rests) if (one := _first_free(ways))]
     if any(one.is_enough for one in steps):
