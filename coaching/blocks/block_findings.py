@@ -22,7 +22,7 @@ from coaching.rules.plan import Level, Muscle, PlannedSession, Prescription, Wee
 from coaching.rules.session_clock import length_finding
 from coaching.rules.session_faults import IN_ORDER, same_fault
 from coaching.rules.session_order import PAIR_RULE
-from coaching.rules.volume_course import course_findings
+from coaching.rules.volume_course import course_findings, row_findings
 from coaching.rules.volume_range import VolumeLine, judge_volume, volume_finding
 
 WEEK = timedelta(weeks=1)
@@ -90,6 +90,7 @@ class WeekScene:
     usual: WeekFigures | None
     facts: ClientFacts
     missing: tuple[tuple[Muscle, str], ...] = ()
+    kinds: tuple[WeekKind, ...] = ()
 
     @property
     def is_build(self) -> bool:
@@ -113,6 +114,7 @@ def scene_of(
         usual[-1] if usual else None,
         facts,
         missing,
+        tuple(one.week.kind for one in weeks[: place + 1]),
     )
 
 
@@ -152,6 +154,7 @@ def sets_in(scene: WeekScene) -> Iterator[PlacedFinding]:
     yield from (PlacedFinding(one) for one in (week.leans if _is_build(week) else ()))
     course = [one.course for one in (scene.usual, week) if one]
     yield from (PlacedFinding(one) for one in course_findings(course, week.week.number))
+    yield from (PlacedFinding(one) for one in row_findings(scene.kinds, len(scene.kinds)))
 
 
 @lru_cache(maxsize=KEPT_WEEKS)

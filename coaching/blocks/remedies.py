@@ -27,9 +27,11 @@ from coaching.rules.muscle_spacing import (
     close_of_week,
     close_sessions,
 )
+from coaching.rules.numbers import DELOAD_SHARE, DELOAD_TOLERANCE
 from coaching.rules.plan import PlannedSession
 from coaching.rules.session_faults import same_fault
 from coaching.rules.session_order import findings_for
+from coaching.rules.volume_course import LIGHT_RULE, LONG_RULE, TWO_LIGHT_RULE
 
 MOST_REMEDIES = 2
 MOST_MUSCLES = 3
@@ -105,12 +107,40 @@ def _drawn_apart(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> Plac
     return replace(one, remedies=tuple(_for_spacing(one, bench.scene)))
 
 
+def _on_the_week(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
+    """A light week too many is taken out; where none came for long, this one is made light."""
+    week, facts = bench.scene.week, bench.scene.facts
+    is_open = week.week.starts_on >= facts.today and all(
+        facts.may_change(figures.session)
+        and all(facts.is_free(line) for line in figures.session.prescriptions)
+        for figures in week.sessions
+    )
+    words, name = _WEEK_ACTS.get(one.finding.rule, ("", ""))
+    is_too_full = name != "lighten-week" or one.finding.rule == LONG_RULE or _is_full(one)
+    if not name or not is_open or not is_too_full:
+        return one
+    day = week.week.starts_on.isoformat()
+    remedy = Remedy(words.format(week.week.number), act(name, week=day))
+    return replace(one, remedies=(remedy,))
+
+
+def _is_full(one: PlacedFinding) -> bool:
+    """Whether a week that is called light keeps about all of the usual work."""
+    return abs(one.finding.size - (1 - DELOAD_SHARE.value)) <= DELOAD_TOLERANCE.value
+
+
+_WEEK_ACTS = {
+    TWO_LIGHT_RULE: ("Remove week {}", "remove-week"),
+    LONG_RULE: ("Make week {} light", "lighten-week"),
+    LIGHT_RULE: ("Make it light", "lighten-week"),
+}
 _BY_KIND: Mapping[FindingKind, Callable[[PlacedFinding, Bench, Shelf | None], PlacedFinding]] = {
     FindingKind.JOINT_LIMIT: remedies_swaps.for_joint,
     FindingKind.SESSION_MINUTES: _for_minutes,
     FindingKind.SESSION_ORDER: _in_order,
     FindingKind.REPETITIONS: remedies_swaps.for_repetitions,
     FindingKind.SPACING: _drawn_apart,
+    FindingKind.VOLUME_COURSE: _on_the_week,
 }
 
 

@@ -7,10 +7,17 @@ house choices, and what is found informs and never blocks.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 
 from coaching.rules.block_numbers import VOLUME_JUMP, VOLUME_JUMP_SETS
 from coaching.rules.findings import Evidence, Finding, FindingKind
-from coaching.rules.numbers import DELOAD_SHARE, DELOAD_TOLERANCE, HOLD_SECONDS_PER_REP
+from coaching.rules.numbers import (
+    DELOAD_DUE_FROM,
+    DELOAD_DUE_UNTIL,
+    DELOAD_SHARE,
+    DELOAD_TOLERANCE,
+    HOLD_SECONDS_PER_REP,
+)
 from coaching.rules.plan import Measure, Muscle, Part, PlannedSession, WeekKind
 
 JUMP_RULE = (
@@ -20,6 +27,12 @@ JUMP_RULE = (
 LIGHT_RULE = (
     f"A light week has about {DELOAD_SHARE.value:.0%} of the repetitions of the usual week before "
     f"it, {HOLD_SECONDS_PER_REP.value:g} s of a hold counted as one."
+)
+
+TWO_LIGHT_RULE = "One light week takes tiredness away; a second one in a row costs what was built."
+LONG_RULE = (
+    f"A light week is due after {DELOAD_DUE_FROM.value:.0f} to {DELOAD_DUE_UNTIL.value:.0f} weeks; "
+    "blocks are as long."
 )
 
 
@@ -97,10 +110,12 @@ def _not_light(weeks: Sequence[WeekVolume], week: WeekVolume) -> Iterator[Findin
     share = light_share(weeks, week.number)
     if share is None or abs(share - DELOAD_SHARE.value) <= DELOAD_TOLERANCE.value:
         return
-    off = "more" if share > DELOAD_SHARE.value else "less"
     yield Finding(
         kind=FindingKind.VOLUME_COURSE,
-        sentence=f"The light week holds {share:.0%} of the usual repetitions: {off} than usual.",
+        sentence=(
+            f"A light week keeps about {DELOAD_SHARE.value:.0%} of the usual repetitions; "
+            f"this one keeps {share:.0%}."
+        ),
         evidence=(
             Evidence("This week", f"{week.work:.0f} reps"),
             Evidence("Usual for a light week", f"{DELOAD_SHARE.value:.0%}"),
@@ -109,6 +124,36 @@ def _not_light(weeks: Sequence[WeekVolume], week: WeekVolume) -> Iterator[Findin
         source_key="common-practice",
         could_not_know="How tired the client is.",
         size=abs(share - DELOAD_SHARE.value),
+    )
+
+
+def row_findings(kinds: Sequence[WeekKind], number: int) -> Iterator[Finding]:
+    """What is told of a week by the kinds of the weeks up to it: light ones in a row, or none for long."""
+    kind, before = kinds[number - 1], kinds[: number - 1]
+    if kind is WeekKind.DELOAD and before and before[-1] is WeekKind.DELOAD:
+        yield _row(
+            f"Weeks {number - 1} and {number} are both light weeks: one at a time is usual.",
+            TWO_LIGHT_RULE,
+            Evidence("In a row", "2 light weeks"),
+        )
+    hard = list(takewhile(lambda one: one is not WeekKind.DELOAD, reversed(kinds[:number])))
+    if len(hard) == DELOAD_DUE_UNTIL.value + 1:
+        yield _row(
+            f"{len(hard)} weeks in a row without a light one: after "
+            f"{DELOAD_DUE_UNTIL.value:.0f} it is due.",
+            LONG_RULE,
+            Evidence("In a row", f"{len(hard)} weeks"),
+        )
+
+
+def _row(sentence: str, rule: str, evidence: Evidence) -> Finding:
+    return Finding(
+        kind=FindingKind.VOLUME_COURSE,
+        sentence=sentence,
+        evidence=(evidence,),
+        rule=rule,
+        source_key="common-practice",
+        could_not_know="How tired the client is.",
     )
 
 

@@ -404,3 +404,26 @@ def test_figures_of_a_changed_session_are_new_and_the_others_are_kept():
 
     assert now.sessions[1] is was.sessions[1]
     assert now.working_sets == was.working_sets + 1
+
+
+@pytest.mark.parametrize(
+    ("kinds", "shown", "words", "act"),
+    [
+        ("bll", 3, "Remove week 3", "remove-week"),
+        ("bbbbbbb", 7, "Make week 7 light", "lighten-week"),
+        # As much as the usual week, and called light.
+        ("bl", 2, "Make it light", "lighten-week"),
+    ],
+)
+def test_weeks_of_a_kind_too_many_are_settled_by_one_act(kinds, shown, words, act):
+    named = {"b": WeekKind.BUILD, "l": WeekKind.DELOAD}
+    weeks = [week(n, kind=named[kind]) for n, kind in enumerate(kinds, start=1)]
+
+    found = effects(*weeks, chosen=shown)
+
+    ways = {r.words: r.act for f in found.findings for r in f.remedies}
+    assert ways[words] == {
+        "act": act,
+        "week": day(7 * shown - 7).isoformat(),
+        "reach": "onward",
+    }

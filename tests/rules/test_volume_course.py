@@ -4,9 +4,12 @@ import pytest
 
 from coaching.rules.plan import Measure, Muscle, Part, WeekKind
 from coaching.rules.volume_course import (
+    LONG_RULE,
+    TWO_LIGHT_RULE,
     WeekVolume,
     course_findings,
     light_share,
+    row_findings,
     session_work,
 )
 from tests.rules.examples import make_exercise, make_prescription, make_session
@@ -48,10 +51,28 @@ def test_a_light_week_is_measured_by_the_usual_week_before_it():
 def test_a_light_week_that_is_not_light_or_nearly_empty_is_told(work, says):
     found = sentences(week(1), week(2, work=work, kind=WeekKind.DELOAD))
 
-    off = "more" if work > 80 else "less"
     assert found == {
-        2: [f"The light week holds {says} of the usual repetitions: {off} than usual."]
+        2: [f"A light week keeps about 40% of the usual repetitions; this one keeps {says}."]
     }
+
+
+BUILD, LIGHT = WeekKind.BUILD, WeekKind.DELOAD
+
+
+def rows(*kinds):
+    # Four to six weeks to a light one, one at a time: common practice, no source.
+    told = {n: [f.rule for f in row_findings(kinds, n)] for n in range(1, len(kinds) + 1)}
+    return {number: found for number, found in told.items() if found}
+
+
+def test_two_light_weeks_in_a_row_are_told_in_the_second():
+    assert rows(BUILD, LIGHT, LIGHT, BUILD, LIGHT) == {3: [TWO_LIGHT_RULE]}
+
+
+def test_a_seventh_week_without_a_light_one_is_told_once():
+    assert rows(*[BUILD] * 8) == {7: [LONG_RULE]}
+    assert rows(*[BUILD] * 6, LIGHT) == {}
+    assert rows(*[BUILD] * 4, LIGHT, *[BUILD] * 3) == {}
 
 
 def test_a_steep_rise_is_told_with_both_numbers():

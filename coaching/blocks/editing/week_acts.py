@@ -22,7 +22,9 @@ from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import Snapshot, WeekData, light_week_data, moved, week_as_value
 from coaching.blocks.words import week_kind_text
 from coaching.rules.deload import light_week
+from coaching.rules.numbers import DELOAD_TOLERANCE
 from coaching.rules.plan import WeekKind
+from coaching.rules.volume_course import session_work
 
 
 def copy_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
@@ -110,7 +112,9 @@ def lighten_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """A week made light in its place: the same exercises and loads for less work."""
     at = find_week(snapshot, text_of(raw, "week", "Week"))
     week = snapshot["weeks"][at]
-    if week["kind"] == WeekKind.DELOAD or not _lines(week):
+    if not _lines(week) or (
+        week["kind"] == WeekKind.DELOAD and not _is_full(snapshot, at, setting)
+    ):
         message = f"Week {at + 1} has nothing to make lighter; choose a build week."
         raise BlockError(message)
     _refuse_begun(week, at, setting)
@@ -155,6 +159,17 @@ def _usual_before(snapshot: Snapshot, at: int) -> int:
     why = "none of the build weeks before it is whole" if build else "there is none"
     message = f"A light week is made from a build week before it, and {why}; choose a later place."
     raise BlockError(message)
+
+
+def _is_full(snapshot: Snapshot, at: int, setting: EditSetting) -> bool:
+    """Whether a week that is called light asks for about as much as the build week before it."""
+    weeks = snapshot["weeks"]
+    usual = [i for i in range(at) if weeks[i]["kind"] == WeekKind.BUILD and _lines(weeks[i])]
+    if not usual:
+        return False
+    values = (week_as_value(weeks[i], i + 1, setting.exercises) for i in (usual[-1], at))
+    was, now = (sum(session_work(one) for one in value.sessions) for value in values)
+    return abs(now - was) <= DELOAD_TOLERANCE.value * was
 
 
 def _is_whole(snapshot: Snapshot, week: WeekData) -> bool:
