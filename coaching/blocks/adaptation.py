@@ -14,7 +14,7 @@ from coaching.blocks.adaptation_likeness import in_level, is_above, most_alike
 from coaching.blocks.adaptation_loads import LoadsFor
 from coaching.blocks.adaptation_minutes import plan_on_time
 from coaching.blocks.adaptation_start import with_low_start
-from coaching.blocks.adaptation_values import Adaptation, ClientMeans, LineChange
+from coaching.blocks.adaptation_values import Adaptation, ClientMeans, LineChange, weeks_in_words
 from coaching.blocks.shared_templates import (
     TemplateLine,
     TemplatePair,
@@ -40,6 +40,9 @@ from coaching.rules.loads import missing_equipment
 from coaching.rules.numbers import HOLD_SECONDS_PER_REP
 from coaching.rules.plan import EquipmentKind, Exercise, Measure, Part
 
+_Place = tuple[str, Part, str]
+"""Where an exercise stands, the same in every week: session, part, exercise."""
+
 
 def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMeans) -> Adaptation:
     """The plan as one client can do it, with every change and its reason.
@@ -64,11 +67,30 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     reached, asked = _in_reach(plan, fit, changes)
     loaded = with_course(_with_loads(reached, fit, changes), asked, library, changes)
     begun = with_low_start(loaded, library, means, changes)
-    return Adaptation(plan_on_time(begun, library, means, changes), tuple(changes))
+    made = plan_on_time(begun, library, means, changes)
+    wanted, left = _exercises(plan), _exercises(made)
+    return Adaptation(made, tuple(changes), len(wanted - left) > len(wanted & left))
 
 
-_Place = tuple[str, Part, str]
-"""Where an exercise stands, the same in every week: session, part, exercise."""
+def _exercises(plan: TemplatePlan) -> set[tuple[str, str]]:
+    """Every exercise of each session, in any week."""
+    return {(session.name, line.exercise_key) for session, _, line in lines_of(plan)}
+
+
+def _weeks_of(plan: TemplatePlan) -> dict[_Place, str]:
+    """In which weeks each place stands, in words; empty where it is all of its session's."""
+    places: dict[_Place, set[int]] = defaultdict(set)
+    sessions: dict[str, set[int]] = defaultdict(set)
+    for number, week in enumerate(plan.written, start=1):
+        for session in week.sessions:
+            sessions[session.name].add(number)
+            for pair in session.pairs:
+                for line in pair.lines:
+                    places[session.name, pair.part, line.exercise_key].add(number)
+    return {
+        place: "" if weeks == sessions[place[0]] else f" in {weeks_in_words(list(weeks))}"
+        for place, weeks in places.items()
+    }
 
 
 def _in_reach(
@@ -79,6 +101,7 @@ def _in_reach(
     for session, _, line in lines_of(plan):
         taken[session.name].add(line.exercise_key)
     decided: dict[_Place, Exercise | None] = {}
+    where = _weeks_of(plan)
     for session, pair, line in lines_of(plan):
         place = (session.name, pair.part, line.exercise_key)
         if place not in decided:
@@ -89,7 +112,8 @@ def _in_reach(
                 taken[session.name].add(given.key)
             if given is not asked:
                 name = given.name if given else ""
-                changes.append(LineChange(session.name, pair.letter, asked.name, name, why))
+                change = LineChange(session.name, pair.letter, asked.name, name, why)
+                changes.append(replace(change, where=where.get(place, "")))
 
     def swapped(session: TemplateSession, pair: TemplatePair, line: TemplateLine) -> _Kept:
         given = decided[session.name, pair.part, line.exercise_key]

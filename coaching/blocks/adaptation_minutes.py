@@ -169,7 +169,8 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
     }
     asked = {(one.session, one.given): one.asked for one in changes}
     yield from (one for one in changes if (one.session, one.given) not in gone)
-    for place, lost in sorted(places.items(), key=lambda item: item[0][0]):
+    order = list(made.stands)
+    for place, lost in sorted(places.items(), key=lambda item: order.index(item[0])):
         for is_all in (True, False):
             alike = {n: cut for n, cut in lost.items() if cut.is_all is is_all}
             if alike:

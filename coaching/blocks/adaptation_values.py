@@ -9,6 +9,8 @@ from coaching.rules.joint_limits import JointLimit, LimitOverride
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.plan import EquipmentKind, Exercise
 
+MOST_SHOWN = 6
+
 
 class ChangeKind(StrEnum):
     """What became of an exercise, what a coach must see first."""
@@ -36,6 +38,8 @@ class LineChange:
     why: str
     what: str = ""
     kind: str = ""
+    where: str = ""
+    """In which weeks, where it is not all: in weeks 6 and 7."""
 
     @property
     def sentence(self) -> str:
@@ -43,8 +47,8 @@ class LineChange:
         if self.what:
             return f"{self.what}: {self.why}."
         if not self.given:
-            return f"{self.asked} is left out: {self.why}, and nothing in the library fits instead."
-        return f"{self.given} instead of {self.asked}: {self.why}."
+            return f"{self.asked} is left out{self.where}: {self.why}, and nothing in the library fits instead."
+        return f"{self.given} instead of {self.asked}{self.where}: {self.why}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +57,8 @@ class Adaptation:
 
     plan: TemplatePlan
     changes: tuple[LineChange, ...]
+    is_little_left: bool = False
+    """Whether most of the plan's exercises are left out or swapped."""
 
     @property
     def left_out(self) -> int:
@@ -87,6 +93,11 @@ class ToldChanges:
     def count(self) -> int:
         """How many changes there are, loads left aside."""
         return len(self.work)
+
+    @property
+    def is_short(self) -> bool:
+        """Whether a page has room to show all of it at once."""
+        return self.count <= MOST_SHOWN
 
     def __bool__(self) -> bool:
         return bool(self.work or self.loads)

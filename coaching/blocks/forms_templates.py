@@ -66,6 +66,7 @@ class ApplyForm(forms.Form):
         self.clients = {one.pk: one for one in clients}
         self.days: dict[int, date] = {}
         self.faults: dict[int, str] = {}
+        self.looked: dict[int, str] = {}
         choices = [(str(one.pk), one.name) for one in self.clients.values()]
         self.fields["shown"] = forms.MultipleChoiceField(choices=choices, required=False)
         self.fields["held"] = forms.MultipleChoiceField(choices=choices, required=False)
@@ -104,6 +105,8 @@ class ApplyForm(forms.Form):
         data: dict[str, Any] = super().clean() or self.cleaned_data
         for pk in {*data.get("shown", ()), *data.get("clients", ())}:
             raw = self.data.get(day_field(pk), "").strip()
+            if looked := self.data.get(f"looked_{pk}", ""):
+                self.looked[pk] = looked
             if raw:
                 self._take_day(pk, raw)
         return data

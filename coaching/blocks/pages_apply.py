@@ -10,7 +10,7 @@ from django.utils import timezone
 from clients.models import Client, User
 from clients.queries import clients_of
 from clients.templatetags import in_words
-from coaching.blocks.adaptation_values import ToldChanges
+from coaching.blocks.adaptation_values import Adaptation, ToldChanges
 from coaching.blocks.block_findings import ClientFacts, block_findings
 from coaching.blocks.block_sources import Library, Source, library_of
 from coaching.blocks.client_means import means_of
@@ -73,6 +73,8 @@ class Asked:
     faults: Mapping[int, str] = field(default_factory=dict)
     held: Collection[int] = ()
     is_look: bool = True
+    looked: Mapping[int, str] = field(default_factory=dict)
+    """The day that each look on the page was of."""
 
     def wants(self, pk: int) -> bool:
         """Whether a draft is wanted for a client, today or once the day can be."""
@@ -107,6 +109,8 @@ class ClientLook:
     is_ticked: bool = True
     is_held: bool = False
     """Whether it is left out for its day alone, and ticked again once that can be."""
+    is_other_day: bool = False
+    """Whether the day was changed since the coach looked."""
 
     @property
     def day_field(self) -> str:
@@ -151,7 +155,12 @@ class ApplyPage:
     @property
     def is_possible(self) -> bool:
         """Whether each draft that is asked can be made, and one is."""
-        return bool(self.ticked) and not any(look.cannot for look in self.ticked)
+        return bool(self.ticked) and not any(one.cannot or one.is_other_day for one in self.ticked)
+
+    @property
+    def other_days(self) -> tuple[str, ...]:
+        """Who is ticked with a day that nobody has looked at."""
+        return tuple(one.client.name for one in self.ticked if one.is_other_day)
 
     @property
     def is_one_day(self) -> bool:
@@ -223,7 +232,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         starts_on=starts_on,
         changes=fitted.told,
         findings=_findings(figures, client, joints),
-        notes=_notes(setting, client, spans, starts_on),
+        notes=(*_notes(setting, client, spans, starts_on), *_too_little(fitted, setting, client)),
         cautions=open_cautions(client, starts_on),
         sessions=_sessions(next((one for one in weeks if one.sessions), None), client, joints),
         weeks=week_looks(figures, client.minutes),
@@ -231,6 +240,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         refused=refused,
         fault=fault,
         is_ticked=is_ticked,
+        is_other_day=asked.looked.get(client.pk, starts_on.isoformat()) != starts_on.isoformat(),
         is_held=bool(fault) and not is_ticked and asked.wants(client.pk),
     )
 
@@ -282,11 +292,18 @@ def _notes(
     last = max(spans, key=lambda one: one.last_session, default=None)
     notes = []
     if last and last.free_from <= starts_on:
-        notes.append(
-            f"{last.block}, ends on {in_words.day(last.last_session)}; this starts after it"
-        )
+        notes.append(f"{last.block}, ends on {in_words.day(last.ends_on)}; this starts after it")
     if draft := waiting_draft(client):
         notes.append(draft)
     if level not in {"", client.level}:
         notes.append(f"Made for {level}, {client.name} is {client.level}")
     return tuple(notes)
+
+
+def _too_little(fitted: Adaptation, setting: _Setting, client: Client) -> tuple[str, ...]:
+    """That another template fits better, where most of this one is gone."""
+    if not fitted.is_little_left:
+        return ()
+    is_other = setting.source.level not in {"", client.level}
+    better = f"a template for {client.level} fits" if is_other else "another template may fit"
+    return (f"Most of it is left out or swapped; {better} better",)

@@ -31,6 +31,11 @@ class PlannedSpan:
     last_session: date
 
     @property
+    def ends_on(self) -> date:
+        """The last day of the week, as a block tells it."""
+        return self.free_from - timedelta(days=1)
+
+    @property
     def free_from(self) -> date:
         """The first day after the week."""
         return max(self.starts_on + timedelta(weeks=1), self.last_session + timedelta(days=1))

@@ -105,6 +105,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
         {120},
         "from two minutes rest is said in minutes",
     ),
+    ("coaching/blocks/adaptation_values.py", "MOST_SHOWN"): ({6}, LENGTH),
     ("coaching/blocks/client_means.py", "_LINES_READ"): ({800}, LENGTH),
     ("coaching/blocks/planned_days.py", "FURTHEST_AHEAD"): ({366}, FIELD),
     ("coaching/blocks/editing/draft_services.py", "LONGEST_WHY"): ({500}, FIELD),

@@ -244,3 +244,12 @@ def test_a_swap_that_is_left_out_of_some_weeks_alone_is_still_told():
 
     assert any(one.startswith("Ring push up left out in week 2") for one in found.told.work)
     assert any(one.startswith("Ring push up instead of Dip") for one in found.told.work)
+
+
+def test_a_swap_of_some_weeks_alone_names_them():
+    lines = [[line(RINGS, [6] * 3)], [line(RINGS, [6] * 3), line(DIP, [6] * 3)]]
+    plan = written_plan((BUILD, BUILD), [week(n, *one) for n, one in enumerate(lines, start=1)])
+
+    found = fit(plan, [FLOOR])
+
+    assert found.told.work == ("Push up instead of Dip in week 2, in Upper: needs dip bars.",)

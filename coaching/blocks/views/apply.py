@@ -75,6 +75,7 @@ def _asked(form: ApplyForm, *, is_first: bool, is_look: bool) -> Asked:
         faults=form.faults,
         held=data["held"],
         is_look=is_look,
+        looked=form.looked,
     )
 
 
