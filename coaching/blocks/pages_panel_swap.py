@@ -1,5 +1,6 @@
 """What may stand in the place of an exercise: ranked, with the reason and what it would do."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from datetime import date
 
@@ -26,6 +27,8 @@ from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
 from coaching.rules.joint_limits import LimitAction, offered, regressed_by
 from coaching.rules.loads import EquipmentItem, available_loads
+from coaching.rules.next_block_case import LastBlock, Other
+from coaching.rules.next_block_likeness import compared, ranked
 
 MOST_SWAPS = 8
 
@@ -39,8 +42,12 @@ def swap_panel(
     equipment = equipment_of(facts.client)
     on = max(facts.today, date.fromisoformat(found.session["on"]))
     asked = facts.exercises[found.line["exercise"]]
-    swaps = _swaps(facts, asked, rows, equipment, on)
+    case = _case(found, asked, rows)
+    swaps = _swaps(facts, case, rows, equipment, on)
     effects = _Effects(facts, found, rows, equipment)
+    told = [effects.of(one) for one in swaps]
+    usual, times = Counter(told).most_common(1)[0] if told else ("", 0)
+    usual = usual if times > 1 else ""
     days = days_of(facts.draft.snapshot, uid, Reach.ONWARD)
     limits = dict.fromkeys(one for day in (on, *days) for one in facts.joints.on(day))
     return SwapPanel(
@@ -53,7 +60,11 @@ def swap_panel(
         name=found.line["name"],
         week=found.number,
         session=found.session["name"],
-        swaps=[SwapChoice(s.pk, s.name, s.word, s.reason, effects.of(s)) for s in swaps],
+        swaps=[
+            _choice(case, one, rows, "" if effect == usual else effect)
+            for one, effect in zip(swaps, told, strict=True)
+        ],
+        usual_effect=usual,
         avoids=tuple(str(one) for one in limits if one.action is LimitAction.AVOID),
         override_url=reverse("blocks:override-line", args=[facts.block.pk, uid]),
         override=override or KeepForm(auto_id="override_%s"),
@@ -61,9 +72,56 @@ def swap_panel(
     )
 
 
+def _case(found: Found, asked: plan.Exercise, rows: dict[str, Exercise]) -> LastBlock:
+    """The line as the next block looks at it, so that both name the same first."""
+    line = found.line
+    prescription = plan.Prescription(
+        key=line["uid"],
+        exercise=asked,
+        targets=tuple(line["targets"]),
+        load=line["load_kg"],
+        tempo=plan.Tempo.parse(line["tempo"]),
+        rest=line["rest_s"],
+        part=plan.Part(found.pair["part"]),
+        rir=line["rir"],
+    )
+    values = (exercise_value(row) for row in rows.values())
+    return LastBlock(asked=prescription, others=tuple(_other(asked, one, rows) for one in values))
+
+
+def _other(asked: plan.Exercise, given: plan.Exercise, rows: dict[str, Exercise]) -> Other:
+    """Another exercise with the load that it is put in with: none."""
+    row, own = rows[given.key], rows.get(asked.key)
+    apart = _LEVELS.index(row.level) - _LEVELS.index(own.level if own else row.level)
+    return Other(
+        exercise=given,
+        reason="",
+        load=0.0,
+        tempo=plan.Tempo.parse(row.tempo),
+        levels_apart=abs(apart),
+    )
+
+
+def _choice(case: LastBlock, swap: Swap, rows: dict[str, Exercise], effect: str) -> SwapChoice:
+    given = next(row for row in rows.values() if row.pk == swap.pk)
+    other = _other(case.exercise, exercise_value(given), rows)
+    hard = compared(case, other)
+    load = _LOADS[other.exercise.load_kind]
+    return SwapChoice(swap.pk, swap.name, swap.word, swap.reason, effect, hard, load)
+
+
+_LEVELS = [level.value for level in plan.Level]
+_LOADS = {
+    plan.LoadKind.NONE: "body weight",
+    plan.LoadKind.ADDED: "body weight, no load carried",
+    plan.LoadKind.EXTERNAL: "load to choose",
+    plan.LoadKind.ASSISTED: "begins with the most help",
+}
+
+
 def _swaps(
     facts: BlockFacts,
-    asked: plan.Exercise,
+    case: LastBlock,
     rows: dict[str, Exercise],
     equipment: Sequence[EquipmentItem],
     on: date,
@@ -77,7 +135,8 @@ def _swaps(
     kinds = frozenset(item.kind for item in equipment)
     limits, overrides = joints.on(on), joints.overrides
     suitable = candidates_for(facts.client, rows.values())
-    found = replacements(asked, suitable, limits, kinds, overrides)[:MOST_SWAPS]
+    asked = case.exercise
+    found = replacements(asked, suitable, limits, kinds, overrides)
     harder = tuple(
         one
         for one in offered(suitable, limits, kinds, overrides)
@@ -85,7 +144,12 @@ def _swaps(
     )
     back = any(regressed_by(one, limits) for one in (asked, *harder))
     back = back or bool(joints.blocking(asked, on))
-    ordered = (*found, *harder) if back else (*harder, *found)
+    if back:
+        ordered = (*found[:MOST_SWAPS], *harder)
+    else:
+        place = {one.exercise.key: at for at, one in enumerate(ranked(case))}
+        alike = sorted(found, key=lambda one: place[one.key])
+        ordered = (*harder, *alike[:MOST_SWAPS])
     return tuple(swap_of(asked, one, rows, joints, on) for one in ordered)
 
 

@@ -105,6 +105,9 @@ class SwapChoice(NamedTuple):
     word: str
     reason: str
     effect: str = ""
+    """Only where it differs from what most of the others do."""
+    hard: str = ""
+    load: str = ""
 
 
 @dataclass(frozen=True)
@@ -116,6 +119,7 @@ class SwapPanel(Panel):
     week: int = 0
     session: str = ""
     swaps: Sequence[SwapChoice] = ()
+    usual_effect: str = ""
     avoids: tuple[str, ...] = ()
     override_url: str = ""
     override: KeepForm | None = None

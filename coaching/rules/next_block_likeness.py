@@ -140,6 +140,16 @@ def is_easier(line: LastBlock, one: Other) -> bool:
     return was is not now and to.complexity < own.complexity
 
 
+def compared(line: LastBlock, one: Other) -> str:
+    """Whether another exercise is harder, as hard or easier."""
+    own, to = line.exercise, one.exercise
+    rungs = own.ladder and own.ladder == to.ladder
+    if is_easier(line, one) or (rungs and to.rung < own.rung):
+        return "easier"
+    is_up = to.rung > own.rung if rungs else to.complexity > own.complexity
+    return "harder" if is_up else "as hard"
+
+
 def _is_lighter(line: LastBlock, one: Other) -> bool:
     asked, weight = (line.exercise, line.asked.load), line.body_weight
     if not weight:
