@@ -5,9 +5,9 @@ import pytest
 from clients.models import Equipment
 from coaching.blocks.models import Prescription
 from coaching.blocks.pages_panel_swap import swap_panel
+from coaching.rules.next_block_likeness import ranked
 from coaching.rules.plan import EquipmentKind
 from sessions.next_block_reading import last_plan, read_next
-from sessions.pages_next_line import ranked
 from tests.coaching.joint_limits.limited import facts_of
 from tests.factories.blocks import published_block
 
