@@ -77,10 +77,7 @@ def test_a_remedy_settles_or_lessens_its_finding_and_brings_nothing_as_pressing(
             then, found = told(after, facts, number)
             if remedy.act["act"] in {"arrange-session", "fix-pairing"}:
                 # Such a finding names pairs, which are others now: it is counted by its rule.
-                was_by_rule, by_rule = ordered(scene, placed), ordered(then, placed)
-                rules = same_fault(placed.finding.rule)
-                assert sum(by_rule[r] for r in rules) < sum(was_by_rule[r] for r in rules)
-                assert by_rule <= was_by_rule
+                assert_better_ordered(scene, then, placed)
                 continue
             now, mine = sizes_of(found), places_of(placed)
             assert all(now.get(one, 0) <= was[one] + 1e-6 for one in mine), remedy.words
@@ -100,6 +97,13 @@ def in_a_row(plan, facts):
     weeks = range(1, len(plan["weeks"]) + 1)
     rules = [one.finding.rule for number in weeks for one in told(plan, facts, number)[1]]
     return rules.count(TWO_LIGHT_RULE)
+
+
+def assert_better_ordered(scene, then, placed):
+    was_by_rule, by_rule = ordered(scene, placed), ordered(then, placed)
+    rules = same_fault(placed.finding.rule)
+    assert sum(by_rule[r] for r in rules) < sum(was_by_rule[r] for r in rules)
+    assert by_rule <= was_by_rule
 
 
 def ordered(scene, placed):

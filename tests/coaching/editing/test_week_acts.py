@@ -291,3 +291,13 @@ def test_a_light_week_of_a_block_that_began_in_the_middle_of_a_week_keeps_its_we
     for before in (plan["weeks"][1]["starts_on"], plan["weeks"][2]["starts_on"], ""):
         weeks = act(plan, "insert-light-week", before=before).snapshot["weeks"]
         assert [weekdays(week) for week in weeks] == [usual] * 4
+
+
+def test_a_week_that_is_called_light_and_keeps_all_is_made_light():
+    plan = block("build", "build", "build")
+    called = act(plan, "set-week-kind", week=WEEKS[1], kind="deload").snapshot
+
+    made = act(called, "lighten-week", week=WEEKS[1]).snapshot
+
+    # As light as the same week made light at once.
+    assert made == act(plan, "lighten-week", week=WEEKS[1]).snapshot
