@@ -49,12 +49,11 @@ def with_low_start(
     if not first:
         return plan
     lower = _lowered(first, library) if means.made_for > means.level else {}
-    for (session_name, part, key), down in lower.items():
-        letter, was = first[session_name, part, key]
-        name, least = library[key].name, min(was.targets)
-        what = f"{name} begins at {least - down} repetitions instead of {least}"
+    for least in sorted({_bottom(part) for _, part, _ in lower}):
+        names = dict.fromkeys(library[key].name for _, part, key in lower if _bottom(part) == least)
+        what = f"Begun at {least} repetitions, {_listed(names)}"
         why = "the plan is made for a higher level, and this is new to the client"
-        changes.append(LineChange(session_name, letter, name, name, why, what, ChangeKind.HELD))
+        changes.append(LineChange("", "", what, what, why, what, ChangeKind.OTHER))
     changes.append(_never_done(dict.fromkeys(library[key].name for _, _, key in first)))
 
     def line(session: TemplateSession, pair: TemplatePair, one: TemplateLine) -> TemplateLine:
@@ -84,8 +83,12 @@ def _bottom(part: Part) -> int:
 
 
 def _never_done(names: Mapping[str, None]) -> LineChange:
-    *more, last = names
-    listed = f"{', '.join(more)} and {last}" if more else last
+    listed = _listed(names)
     why = "start with what is sure, or test it first"
     what = f"Never planned or logged for this client, {listed}"
     return LineChange("", "", listed, listed, why, what, ChangeKind.OTHER)
+
+
+def _listed(names: Mapping[str, None]) -> str:
+    *more, last = names
+    return f"{', '.join(more)} and {last}" if more else last

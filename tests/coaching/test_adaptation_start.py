@@ -24,7 +24,7 @@ def test_what_was_never_done_begins_at_the_bottom_and_keeps_its_course():
     # A week that asks for less than that stays.
     assert reps(found) == [5, 6, 4]
     assert found.told.work == (
-        "Chin up begins at 5 repetitions instead of 7, in Upper: "
+        "Begun at 5 repetitions, Chin up: "
         "the plan is made for a higher level, and this is new to the client.",
         "Never planned or logged for this client, Chin up: "
         "start with what is sure, or test it first.",
