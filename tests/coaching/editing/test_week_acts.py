@@ -300,4 +300,6 @@ def test_a_week_that_is_called_light_and_keeps_all_is_made_light():
     made = act(called, "lighten-week", week=WEEKS[1]).snapshot
 
     # As light as the same week made light at once.
-    assert made == act(plan, "lighten-week", week=WEEKS[1]).snapshot
+    at_once = act(plan, "lighten-week", week=WEEKS[1]).snapshot
+    assert outline(made) == outline(at_once)
+    assert work(made["weeks"][1]) == work(at_once["weeks"][1])
