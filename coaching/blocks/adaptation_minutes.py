@@ -55,12 +55,35 @@ class _Shortening:
     cuts: dict[int, _Cuts] = field(default_factory=lambda: defaultdict(dict))
     too_long: dict[str, dict[int, int]] = field(default_factory=lambda: defaultdict(dict))
 
-    def look_at(self, number: int, session: TemplateSession) -> None:
-        """Note what this session must lose in this week."""
+    def look_at(self, number: int, sessions: Sequence[TemplateSession]) -> None:
+        """Note what the sessions of a week must lose; what one loses the others are to keep."""
+        left = list(sessions)
+        for at, session in enumerate(sessions):
+            beside = [one for one in left if one is not session]
+            self._look_at(number, session, self._exercises(beside))
+            left[at] = self.shorter(session, self.cuts[number])
+
+    def _exercises(self, sessions: Iterable[TemplateSession]) -> list[Exercise]:
+        """What those sessions train, apart from warming up and prehab."""
+        return [
+            self.library[line.exercise_key]
+            for session in sessions
+            for pair in session.pairs
+            for line in pair.lines
+            if pair.part not in (Part.WARM_UP, Part.PREHAB)
+        ]
+
+    def _look_at(self, number: int, session: TemplateSession, beside: Iterable[Exercise]) -> None:
         if self.means.minutes is None or not session.pairs:
             return
         value = session_value(session, self.library, _ANY_DAY)
-        found = shorter_session(value, self.means.minutes, kept=self.means.goals)
+        found = shorter_session(
+            value,
+            self.means.minutes,
+            kept=self.means.goals,
+            elsewhere=beside,
+            whatever_it_costs=True,
+        )
         left = {pair.letter: pair for pair in found.session.pairs}
         self.holds[session.name].add(number)
         for (place, pair), asked in zip(_placed(session), value.pairs, strict=True):
@@ -110,8 +133,7 @@ def plan_on_time(
     made = _Shortening(library, means)
     hard = _hard_weeks(plan)
     for number, sessions in hard.items():
-        for session in sessions:
-            made.look_at(number, session)
+        made.look_at(number, sessions)
     changes[:] = _told(made, changes)
 
     def shorter(

@@ -14,8 +14,9 @@ exercises of a pair at a time so that pushing stays equal to pulling:
 8. primary work down to three sets, never left out.
 
 No pair is left out that a movement goal stands in, nor the last one that trains a muscle or a
-pattern. What more was taken than the minutes need is given back, the most important first.
-Tempo and repetitions stay: less work, done as well.
+pattern; where a session has to end on time whatever it costs, such a pair goes after all else.
+What more was taken than the minutes need is given back, the most important first. Tempo and
+repetitions stay: less work, done as well.
 """
 
 from collections.abc import Callable, Collection, Iterable, Iterator
@@ -37,7 +38,7 @@ from coaching.rules.session_clock import fits, session_minutes
 RULE = (
     "A session that is too long loses straight sets above six first, then prehab down to half, a "
     "set off every pair, then more of isolation and supplementary work; pairs are left out last, "
-    "never the last one of a muscle, and primary work keeps three sets."
+    "the last one of a muscle only where nothing else helps, and primary work keeps three sets."
 )
 
 _SIDES = {Pattern.PUSH: 1, Pattern.PULL: -1}
@@ -83,6 +84,7 @@ def shorter_session(
     whole: Collection[str] = (),
     elsewhere: Iterable[Exercise] = (),
     rests: bool = False,
+    whatever_it_costs: bool = False,
 ) -> ShorterSession:
     """The session with as little left out as makes it end within the budget [min].
 
@@ -93,8 +95,11 @@ def shorter_session(
         whole: Keys of prescriptions whose pairs keep all of their sets.
         elsewhere: What else the week trains: the work of its other sessions.
         rests: Whether rests may be shortened too.
+        whatever_it_costs: Whether the last pair of a muscle goes where nothing else helps.
     """
-    cutting = _Cutting(session, frozenset(kept), frozenset(whole), tuple(elsewhere), rests)
+    cutting = _Cutting(
+        *(session, frozenset(kept), frozenset(whole), tuple(elsewhere)), rests, whatever_it_costs
+    )
     now = session
     while not fits(session_minutes(now), budget):
         smaller = next(cutting.smaller(now), None)
@@ -121,6 +126,7 @@ class _Cutting:
     whole: frozenset[str]
     elsewhere: tuple[Exercise, ...]
     rests: bool
+    whatever_it_costs: bool
 
     def smaller(self, now: PlannedSession) -> Iterator[PlannedSession]:
         """Sessions one step shorter, the best step first."""
@@ -139,6 +145,9 @@ class _Cutting:
         yield from self._down(now, Part.PRIMARY, lambda _: int(usual))
         yield from self._out(now, Part.SUPPLEMENTARY)
         yield from self._down(now, Part.PRIMARY, least)
+        if self.whatever_it_costs and len(now.pairs) > 1:
+            for part in (Part.ISOLATION, Part.SUPPLEMENTARY):
+                yield from self._tried(now, part, self._is_no_goal, _left_out)
 
     def larger(self, now: PlannedSession) -> Iterator[PlannedSession]:
         """Sessions with a set given back, where it matters most first; then rests."""
@@ -196,11 +205,14 @@ class _Cutting:
     def _out(self, now: PlannedSession, part: Part) -> Iterator[PlannedSession]:
         return self._tried(now, part, lambda one: self._may_go(now, one), _without)
 
+    def _is_no_goal(self, pair: Pair) -> bool:
+        return self.kept.isdisjoint(one.exercise.key for one in pair.prescriptions)
+
     def _may_go(self, now: PlannedSession, pair: Pair) -> bool:
         """Whether no goal stands in a pair and all that it trains is trained beside it."""
-        own = [one.exercise for one in pair.prescriptions]
-        if not self.kept.isdisjoint(one.key for one in own):
+        if not self._is_no_goal(pair):
             return False
+        own = [one.exercise for one in pair.prescriptions]
         beside = [*self.elsewhere, *_work_of(one for one in now.pairs if one is not pair)]
         return all(_is_trained(one, beside) for one in own)
 
@@ -300,6 +312,11 @@ def _with(session: PlannedSession, pair: Pair, lines: Iterable[Prescription]) ->
 def _without(session: PlannedSession, pair: Pair) -> PlannedSession:
     pairs = tuple(one for one in session.pairs if one.letter != pair.letter)
     return replace(session, pairs=pairs)
+
+
+def _left_out(session: PlannedSession, pair: Pair) -> PlannedSession:
+    """The same where nobody asks any more what else trains it."""
+    return _without(session, pair)
 
 
 def _cuts(before: PlannedSession, after: PlannedSession) -> Iterator[Cut]:

@@ -79,17 +79,21 @@ def test_a_remedy_settles_or_lessens_its_finding_and_brings_nothing_as_pressing(
                 # Such a finding names pairs, which are others now: it is counted by its rule.
                 assert_better_ordered(scene, then, placed)
                 continue
-            now, mine = sizes_of(found), places_of(placed)
-            assert all(now.get(one, 0) <= was[one] + 1e-6 for one in mine), remedy.words
-            assert sum(now.get(one, 0) for one in mine) < sum(was[one] for one in mine)
-            kind = placed.finding.kind
-            # What is put in has its load chosen next.
-            came = {one.kind for one in now.keys() - was.keys() - mine}
-            came -= {FindingKind.LOAD_TO_CHOOSE}
-            rank = KINDS.index(kind)
-            assert {one for one in came if KINDS.index(one) <= rank} == set(), remedy.words
-            if kind is FindingKind.MUSCLE_VOLUME:
-                assert came == set()
+            assert_less(placed, was, sizes_of(found), remedy.words)
+
+
+def assert_less(placed, was, now, words):
+    """A finding is less, and nothing as pressing came with it."""
+    mine, kind = places_of(placed), placed.finding.kind
+    assert all(now.get(one, 0) <= was[one] + 1e-6 for one in mine), words
+    assert sum(now.get(one, 0) for one in mine) < sum(was[one] for one in mine)
+    # What is put in has its load chosen next.
+    came = {one.kind for one in now.keys() - was.keys() - mine}
+    came -= {FindingKind.LOAD_TO_CHOOSE}
+    rank = KINDS.index(kind)
+    assert {one for one in came if KINDS.index(one) <= rank} == set(), words
+    if kind is FindingKind.MUSCLE_VOLUME:
+        assert came == set()
 
 
 def in_a_row(plan, facts):
