@@ -162,7 +162,7 @@ def _cell(
 
 
 def _targets(line: Line, exercise: plan.Exercise) -> str:
-    unit = f"{NO_BREAK}s" if exercise.measure is plan.Measure.SECONDS else ""
+    unit = " s" if exercise.measure is plan.Measure.SECONDS else ""
     return short_targets(line["targets"]).replace(" ", NO_BREAK) + unit
 
 

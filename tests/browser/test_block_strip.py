@@ -46,6 +46,22 @@ def test_no_figure_leaves_its_cell(open_page, ana, block, size):
     assert page.evaluate(OUTSIDE) == []
 
 
+def test_a_hold_that_rises_stands_within_its_cell(open_page, ana, cleo):
+    today = cleo.local_date(timezone.now())
+    made = published_block(cleo, today, "upper-lower")
+    week = draft_of(made, today).snapshot["weeks"][1]
+    lines = [ln for one in week["sessions"] for pair in one["pairs"] for ln in pair["lines"]]
+    holds = [ln["uid"] for ln in lines if min(ln["targets"]) >= 20]
+    for uid in holds:
+        change = {"line": uid, "targets": "3 × 50 s", "reach": "onward"}
+        assert act(ana, made, act="change-line", **change).status_code == 200
+
+    page = open_page(ana, reverse("blocks:block", args=[made.pk]) + "?week=4", viewport=DESK)
+
+    assert page.locator(".strip-cell.is-rises", has_text="50").count() == len(holds) > 0
+    assert page.evaluate(OUTSIDE) == []
+
+
 def test_on_paper_each_set_of_the_week_has_a_place_and_nothing_is_cut(open_page, ana, block):
     page = open_page(ana, reverse("blocks:block", args=[block.pk]) + "?week=4")
     page.emulate_media(media="print")
