@@ -19,6 +19,8 @@ EVERYTHING = {**FAST, "runOnly": {"type": "tag", "values": ALL}}
 # The other theme changes colours and nothing else.
 COLOURS = {**FAST, "runOnly": {"type": "rule", "values": ["color-contrast"]}}
 
+NEXT_FRAME = "new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
+
 
 def violations(page: Page, options: dict[str, Any]) -> list[str]:
     found = page.evaluate("async (options) => (await axe.run(options)).violations", options)
@@ -39,6 +41,8 @@ def faults_of(page: Page) -> list[str]:
     if is_too_wide(page):
         found.append(f"{page.url}: wider than its window")
     page.emulate_media(color_scheme="dark")
+    # The new colours are on the page from the next frame on.
+    page.evaluate(NEXT_FRAME)
     # Settled and not only finished: a colour change that is cut short is over too.
     page.evaluate("Promise.allSettled(document.getAnimations().map((one) => one.finished))")
     return [*found, *(f"dark: {one}" for one in violations(page, COLOURS))]

@@ -216,10 +216,11 @@ def test_a_page_left_open_overnight_is_fetched_anew_but_not_from_under_the_thumb
     page.wait_for_timeout(500)
     assert page.evaluate("window.isOld")
     amount.fill(planned_amount)
-    page.evaluate(LOOKED_AT)
+    with page.expect_navigation():
+        page.evaluate(LOOKED_AT)
 
-    page.wait_for_function("window.isOld === undefined")
     ready(page)
+    assert page.evaluate("window.isOld === undefined")
     tomorrow = timezone.now() + timedelta(days=1)
     expect(page.locator("#session-day option").first).to_have_attribute(
         "value", tomorrow.date().isoformat()

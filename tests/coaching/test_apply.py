@@ -226,7 +226,7 @@ def test_findings_name_the_weeks_that_they_are_true_of(ana, cleo, start):
     template = BlockTemplate.objects.get(key="upper-lower")
     look = signed_in(ana).get(url_of(template), sent(start, cleo)).context["page"].looks[0]
 
-    assert [week.kind for week in look.weeks][-1] == "deload"
+    assert [week.kind for week in look.weeks][-1] == "light"
     assert look.weeks[-1].reps < look.weeks[0].reps
     assert all(one.startswith("Week") for one in look.findings)
 

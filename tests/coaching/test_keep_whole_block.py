@@ -117,7 +117,7 @@ def test_every_week_is_looked_at_before_the_block_is_made(ana, ramp, emil):
     page = answer.context["page"]
     sets = [week.working_sets for week in page.weeks]
     assert page.chosen.pk == template.pk
-    assert [week.kind for week in page.weeks] == ["build", "build", "build", "test", "deload"]
+    assert [week.kind for week in page.weeks] == ["build", "build", "build", "test", "light"]
     assert sets[0] < sets[1] < sets[2]
     assert "All 5 weeks" in answer.content.decode()
 
