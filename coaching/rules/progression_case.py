@@ -1,6 +1,6 @@
 """How one exercise went, and what the rules of progression ask of it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -153,8 +153,13 @@ class Known(TypedDict, total=False):
     ahead: Ahead | None
 
 
-def _with_load_found(asked: Prescription, exposures: Sequence[Exposure]) -> Prescription:
-    """What is asked at the easiest load last used, where the plan left the load to be found."""
+def _with_load_found(
+    asked: Prescription, exposures: Sequence[Exposure], loads: Collection[float]
+) -> Prescription:
+    """What is asked at the easiest load last used, where the plan left the load to be found.
+
+    Only a load that the equipment still makes is gone on from.
+    """
     if not is_to_choose(asked.exercise, asked.load):
         return asked
     key = asked.exercise.key
@@ -163,7 +168,7 @@ def _with_load_found(asked: Prescription, exposures: Sequence[Exposure]) -> Pres
         [each.load for each in one.sets if each.exercise.key == key and not each.warm_up]
         for one in done
     )
-    used = [load for load in next((one for one in found if one), []) if load > 0]
+    used = [load for load in next((one for one in found if one), []) if load > 0 and load in loads]
     if not used:
         return asked
     easiest = max if asked.exercise.load_kind is LoadKind.ASSISTED else min
@@ -193,7 +198,7 @@ def case_of(
         raise ValueError(message)
     usual = usual_range(prescription.part, prescription.exercise.measure)
     range_ = known.get("range_")
-    asked = _with_load_found(prescription, exposures)
+    asked = _with_load_found(prescription, exposures, known["loads"])
     return Case(
         asked=asked,
         exposures=tuple(exposures),
