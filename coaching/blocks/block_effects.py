@@ -14,6 +14,7 @@ from coaching.blocks import charts
 from coaching.blocks.against import Against, by_action, by_plane
 from coaching.blocks.block_findings import (
     ClientFacts,
+    WeekScene,
     block_findings,
     judged,
     kept_findings,
@@ -31,7 +32,7 @@ from coaching.blocks.effects import (
 )
 from coaching.blocks.muscle_rows import LastBlock, MuscleRow, counted_sets, muscle_rows
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
-from coaching.blocks.remedies import MOST_MUSCLES, remedied
+from coaching.blocks.remedies import MOST_MUSCLES, Remedied, remedied
 from coaching.blocks.shelf import Shelf
 from coaching.blocks.trained_elsewhere import trained_elsewhere
 from coaching.rules.plan import Muscle, WeekKind
@@ -163,10 +164,8 @@ def block_effects(
     lines = judged(week, facts.level, frozenset(muscle for muscle, _ in missing))
     found = block_findings(weeks, facts)
     scene, settled = scene_of(weeks, week, facts, missing), tuple[str, ...]()
-    findings, volume = kept_findings(scene), volume_findings(scene)
-    if remedies:
-        here = remedied(scene, shelf)
-        findings, volume = here.findings, here.volume
+    here = remedied(scene, shelf) if remedies else _bare(scene)
+    findings, volume = here.findings, here.volume
     if then is not None and then is not week:
         prior = scene_of(before, then, facts, trained_elsewhere(before, then, None, last))
         findings, gone = with_marks(findings, kept_findings(prior))
@@ -191,6 +190,11 @@ def block_effects(
         last_block=last.name if last else "",
         is_remedied=remedies or not (findings or volume),
     )
+
+
+def _bare(scene: WeekScene) -> Remedied:
+    """What is found in a week without what settles it."""
+    return Remedied(kept_findings(scene), volume_findings(scene))
 
 
 @lru_cache(maxsize=KEPT_WEEKS)

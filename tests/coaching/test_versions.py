@@ -8,14 +8,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coaching.blocks.editing.compare import differences, in_words
-from coaching.blocks.editing.draft_services import Stale
-from coaching.blocks.models import Block, BlockTemplate, KeptEdit
+from coaching.blocks.models import Block, BlockTemplate
 from coaching.blocks.pages_conflict import conflict_of
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block_from_template
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
-from tests.factories.editor import Editor, changed_elsewhere
+from tests.factories.editor import Editor, changed_elsewhere, kept_edit
 
 pytestmark = pytest.mark.django_db
 
@@ -136,14 +135,8 @@ def test_going_back_from_a_page_that_is_out_of_date_changes_nothing(ana, block, 
 
 
 @pytest.fixture
-def kept(block, editor, today, ben):
-    """What another window changed on a plan in which the first line had changed meanwhile."""
-    other = Editor(block, today, ben)
-    editor.change(targets="4-4")
-    with pytest.raises(Stale):
-        other.change(1, targets="5-5")
-    editor.look()
-    return KeptEdit.objects.get(block=block)
+def kept(editor, ben):
+    return kept_edit(editor, ben)
 
 
 def conflict_html(block, draft):

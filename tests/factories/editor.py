@@ -7,6 +7,7 @@ from clients.models import User
 from coaching.blocks.editing.draft_queries import Draft
 from coaching.blocks.editing.draft_services import (
     DraftEdited,
+    Stale,
     discard_changes,
     draft_of,
     edit_block,
@@ -14,7 +15,7 @@ from coaching.blocks.editing.draft_services import (
     redo_edit,
     undo_edit,
 )
-from coaching.blocks.models import Block, BlockVersion
+from coaching.blocks.models import Block, BlockVersion, KeptEdit
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import change_block
 from coaching.blocks.snapshots import Snapshot, lines_of, with_lines_changed
@@ -90,3 +91,14 @@ def changed_elsewhere(
 def targets_of(plan: Snapshot, uid: str) -> list[int]:
     """What a plan asks of one line."""
     return next(line["targets"] for _, line in lines_of(plan) if line["uid"] == uid)
+
+
+def kept_edit(editor: Editor, by: User) -> KeptEdit:
+    """What another window changed on a plan in which the first line had changed meanwhile."""
+    other = Editor(editor.block, editor.today, by)
+    editor.change(targets="4-4")
+    try:
+        other.change(1, targets="5-5")
+    except Stale:
+        editor.look()
+    return KeptEdit.objects.get(block=editor.block)

@@ -7,7 +7,7 @@ from coaching.blocks.editing.plan_services import let_go, put_on_top, use_instea
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import KeptEdit
 from coaching.blocks.plan_rows import snapshot_of
-from tests.factories.editor import Editor, changed_elsewhere, targets_of
+from tests.factories.editor import Editor, changed_elsewhere, kept_edit, targets_of
 
 pytestmark = pytest.mark.django_db
 
@@ -40,14 +40,8 @@ def test_a_window_that_saw_an_older_published_plan_is_stale_too(block, editor, t
 
 
 @pytest.fixture
-def kept(block, editor, today, ben):
-    """What another window changed on a plan in which the first line had changed meanwhile."""
-    other = Editor(block, today, ben)
-    editor.change(targets="4-4")
-    with pytest.raises(Stale):
-        other.change(1, targets="5-5")
-    editor.look()
-    return KeptEdit.objects.get(block=block)
+def kept(editor, ben):
+    return kept_edit(editor, ben)
 
 
 def decide(service, kept, editor):
