@@ -162,7 +162,6 @@ def block_effects(
     then = was[chosen - 1]
     missing = trained_elsewhere(weeks, week, then, last)
     lines = judged(week, facts.level, frozenset(muscle for muscle, _ in missing))
-    found = block_findings(weeks, facts)
     scene, settled = scene_of(weeks, week, facts, missing), tuple[str, ...]()
     here = remedied(scene, shelf) if remedies else _bare(scene)
     findings, volume = here.findings, here.volume
@@ -176,10 +175,7 @@ def block_effects(
     return BlockEffects(
         week=effects,
         number=chosen,
-        columns=tuple(
-            _column(one, weeks, chosen, 0 if facts.is_over(one) else len(found[place]), change)
-            for place, one in enumerate(weeks)
-        ),
+        columns=_columns(weeks, facts, chosen, change),
         rows=muscle_rows(weeks, was if before else (), facts.level, chosen, last),
         details=tuple(_detail(line, week.volume, change) for line in lines),
         planes=by_plane(week.balance),
@@ -301,6 +297,16 @@ def _in_runs(numbers: Sequence[int]) -> Iterator[str]:
             yield f"{weeks[0]} to {weeks[-1]}"
         else:
             yield from (str(number) for number in weeks)
+
+
+def _columns(
+    weeks: Sequence[WeekFigures], facts: ClientFacts, chosen: int, change: Change | None
+) -> tuple[WeekColumn, ...]:
+    found = zip(weeks, block_findings(weeks, facts), strict=True)
+    return tuple(
+        _column(one, weeks, chosen, 0 if facts.is_over(one) else len(told), change)
+        for one, told in found
+    )
 
 
 def _column(
