@@ -161,6 +161,9 @@ class _Fit:
         if given is asked:
             return line
         swap = replace(line, exercise_key=given.key, load=0.0)
+        if given.load_kind is not asked.load_kind:
+            # Kilograms of help, or on a belt, say nothing of a dumbbell.
+            swap = replace(swap, load_share=1.0, load_step=0.0)
         if given.measure is asked.measure:
             return swap
         targets = converted_targets(line.targets, asked.measure, given.measure)

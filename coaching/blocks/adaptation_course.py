@@ -29,6 +29,7 @@ AskedLine = tuple[_Place, TemplateLine]
 class _Course:
     """One place over its usual weeks: as the plan has it, and as the client gets it."""
 
+    asked: Exercise
     exercise: Exercise
     letter: str
     weeks: list[tuple[int, TemplateLine, TemplateLine]] = field(default_factory=list)
@@ -52,12 +53,16 @@ class _Course:
     ) -> bool:
         """Whether the plan's load goes up from one week to the other, and the client's does not."""
         goes_up = (
-            asked.load > before.load
+            _is_harder(self.asked, before.load, asked.load)
             or asked.load_share > before.load_share
-            or asked.load_step > before.load_step
+            or _is_harder(self.asked, before.load_step, asked.load_step)
         )
-        helped = self.exercise.load_kind is LoadKind.ASSISTED
-        return goes_up and not (made.load < had.load if helped else made.load > had.load)
+        return goes_up and not _is_harder(self.exercise, had.load, made.load)
+
+
+def _is_harder(exercise: Exercise, before: float, now: float) -> bool:
+    """Whether a load [kg] is harder than the one before: more of it, or less help."""
+    return now < before if exercise.load_kind is LoadKind.ASSISTED else now > before
 
 
 def with_course(
@@ -90,8 +95,8 @@ def with_course(
         seen[number, place] += 1
         if plan.week_kinds[number - 1] is not WeekKind.BUILD:
             return made
-        exercise = library[made.exercise_key]
-        course = courses.setdefault((place, nth), _Course(exercise, pair.letter))
+        exercises = library[written.exercise_key], library[made.exercise_key]
+        course = courses.setdefault((place, nth), _Course(*exercises, pair.letter))
         return course.next(number, written, made)
 
     held = each_line(plan, line)
@@ -121,10 +126,13 @@ def _told(session: str, course: _Course) -> list[LineChange]:
     name, told = course.exercise.name, []
     if course.held:
         what = f"{name} keeps its repetitions in {weeks_in_words(course.held)}"
-        why = "fewer are asked there with more load, which cannot be made"
+        asks = "less help" if course.asked.load_kind is LoadKind.ASSISTED else "more load"
+        why = f"fewer are asked there with {asks}, which cannot be made"
         told.append(LineChange(session, course.letter, name, name, why, what, ChangeKind.HELD))
     if course.open:
-        what = f"{name}: choose more load in {weeks_in_words(course.open)}"
+        is_helped = course.exercise.load_kind is LoadKind.ASSISTED
+        harder = "less help" if is_helped else "more load"
+        what = f"{name}: choose {harder} in {weeks_in_words(course.open)}"
         why = "fewer repetitions are asked there"
         told.append(LineChange(session, course.letter, name, name, why, what, ChangeKind.HELD))
     return told

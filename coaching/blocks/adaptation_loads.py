@@ -41,10 +41,8 @@ class LoadsFor:
     ) -> tuple[TemplateLine, LineChange | None]:
         """The line with that load, or with its own where the equipment makes it: never harder."""
         exercise = self.library[line.exercise_key]
-        wanted = known.kg * line.load_share if known else line.load
-        if exercise.load_kind is LoadKind.ADDED:
-            wanted = max(0.0, wanted + line.load_step)
-        load = self._made(exercise, wanted) if wanted else wanted
+        wanted = self._wanted(exercise, line, known)
+        load = 0.0 if wanted is None else self._made(exercise, wanted)
         if load == line.load:
             return line, None
         changed = replace(line, load=load)
@@ -63,13 +61,24 @@ class LoadsFor:
         name, kind = exercise.name, ChangeKind.LOAD
         return changed, LineChange("", "", name, name, why, what, kind)
 
+    @staticmethod
+    def _wanted(exercise: Exercise, line: TemplateLine, known: KnownLoad | None) -> float | None:
+        """The load that the plan comes to with this client; none where it is left open.
+
+        Help that the steps of the plan use up comes out at 0 or below.
+        """
+        at_first = known.kg * line.load_share if known else line.load
+        if exercise.load_kind is LoadKind.ADDED:
+            return max(0.0, at_first + line.load_step)
+        return at_first + line.load_step if at_first else None
+
     def _made(self, exercise: Exercise, wanted: float) -> float:
         """The nearest load that the equipment makes and that is not harder; 0 without one."""
         loads = available_loads(exercise, self.means.equipment)
-        if wanted in loads:
+        if wanted > 0 and wanted in loads:
             return wanted
         if exercise.load_kind is LoadKind.ASSISTED:
-            return min((one for one in loads if one > wanted), default=0.0)
+            return min((one for one in loads if one > max(wanted, 0)), default=0.0)
         return max((one for one in loads if one < wanted), default=0.0)
 
 

@@ -22,8 +22,9 @@ from coaching.blocks.template_values import session_value
 from coaching.rules.plan import Exercise, Part, WeekKind
 from coaching.rules.shorter_session import shorter_session
 
-_Place = tuple[str, Part, tuple[str, ...], int]
-"""A pair, the same one in every week: session, part, exercises, the how manieth of these."""
+_Place = tuple[str, Part, tuple[str, ...], int, int]
+"""A pair, the same one in every week: session, part, exercises, the how manieth of these, and
+the how manieth session of that name: a morning and an evening may be called alike."""
 
 
 @dataclass(frozen=True)
@@ -58,10 +59,10 @@ class _Shortening:
     def look_at(self, number: int, sessions: Sequence[TemplateSession]) -> None:
         """Note what the sessions of a week must lose; what one loses the others are to keep."""
         left = list(sessions)
-        for at, session in enumerate(sessions):
-            beside = [one for one in left if one is not session]
-            self._look_at(number, session, self._exercises(beside))
-            left[at] = self.shorter(session, self.cuts[number])
+        for at, (session, nth) in enumerate(_named(sessions)):
+            beside = [*left[:at], *left[at + 1 :]]
+            self._look_at(number, session, nth, self._exercises(beside))
+            left[at] = self.shorter(session, nth, self.cuts[number])
 
     def _exercises(self, sessions: Iterable[TemplateSession]) -> list[Exercise]:
         """What those sessions train, apart from warming up and prehab."""
@@ -73,7 +74,9 @@ class _Shortening:
             if pair.part not in (Part.WARM_UP, Part.PREHAB)
         ]
 
-    def _look_at(self, number: int, session: TemplateSession, beside: Iterable[Exercise]) -> None:
+    def _look_at(
+        self, number: int, session: TemplateSession, nth: int, beside: Iterable[Exercise]
+    ) -> None:
         if self.means.minutes is None or not session.pairs:
             return
         value = session_value(session, self.library, _ANY_DAY)
@@ -86,7 +89,7 @@ class _Shortening:
         )
         left = {pair.letter: pair for pair in found.session.pairs}
         self.holds[session.name].add(number)
-        for (place, pair), asked in zip(_placed(session), value.pairs, strict=True):
+        for (place, pair), asked in zip(_placed(session, nth), value.pairs, strict=True):
             self.stands[place].add(number)
             sets = tuple(one.sets for one in asked.prescriptions)
             kept = left.get(pair.letter)
@@ -98,10 +101,11 @@ class _Shortening:
             self.too_long[session.name][number] = found.minutes[1]
 
     def shorter(
-        self, session: TemplateSession, cuts: _Cuts, *, light: bool = False
+        self, session: TemplateSession, nth: int, cuts: _Cuts, *, light: bool = False
     ) -> TemplateSession:
         """The session without what is cut; a light one keeps its share of it."""
-        pairs = [self._pair(pair, cuts.get(place), light=light) for place, pair in _placed(session)]
+        placed = _placed(session, nth)
+        pairs = [self._pair(pair, cuts.get(place), light=light) for place, pair in placed]
         return replace(session, pairs=tuple(pair for pair in pairs if pair.lines))
 
     @staticmethod
@@ -140,7 +144,8 @@ def plan_on_time(
         sessions: Iterable[TemplateSession], number: int, *, light: bool
     ) -> tuple[TemplateSession, ...]:
         cuts = made.cuts.get(number, {})
-        found = (_lettered(made.shorter(one, cuts, light=light)) for one in sessions)
+        named = _named(sessions)
+        found = (_lettered(made.shorter(one, nth, cuts, light=light)) for one, nth in named)
         return tuple(one for one in found if one.pairs)
 
     if not plan.written:
@@ -182,13 +187,7 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
     for number, cuts in made.cuts.items():
         for at, cut in cuts.items():
             places[at][number] = cut
-    gone = {
-        (place[0], name)
-        for place, lost in places.items()
-        if set(lost) == made.stands[place] and all(cut.is_all for cut in lost.values())
-        for cut in lost.values()
-        for name in cut.names
-    }
+    gone = _gone(made, places)
     asked = {(one.session, one.given): one.asked for one in changes}
     yield from (one for one in changes if (one.session, one.given) not in gone)
     order = list(made.stands)
@@ -202,6 +201,22 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
         where = _where(minutes, made.holds[session])
         what = f"{session} is too long{where}"
         yield LineChange(session, "", "", "", rest, what, ChangeKind.SHORTER)
+
+
+def _gone(made: _Shortening, places: Mapping[_Place, Mapping[int, _Cut]]) -> set[tuple[str, str]]:
+    """What is left out of all weeks wherever it stands in a session: session and exercise."""
+    lost = {
+        place
+        for place, cuts in places.items()
+        if set(cuts) == made.stands[place] and all(cut.is_all for cut in cuts.values())
+    }
+    left = {(place[0], key) for place in made.stands if place not in lost for key in place[2]}
+    return {
+        (place[0], made.library[key].name)
+        for place in lost
+        for key in place[2]
+        if (place[0], key) not in left
+    }
 
 
 def _told_cut(
@@ -241,11 +256,19 @@ def _span(numbers: Iterable[int]) -> str:
     return f"{found[0]}" if found[0] == found[-1] else f"{found[0]} to {found[-1]}"
 
 
-def _placed(session: TemplateSession) -> Iterator[tuple[_Place, TemplatePair]]:
+def _named(sessions: Iterable[TemplateSession]) -> Iterator[tuple[TemplateSession, int]]:
+    """Each session of a week, and the how manieth of its name it is."""
+    seen: Counter[str] = Counter()
+    for session in sessions:
+        yield session, seen[session.name]
+        seen[session.name] += 1
+
+
+def _placed(session: TemplateSession, nth: int) -> Iterator[tuple[_Place, TemplatePair]]:
     seen: Counter[tuple[Part, tuple[str, ...]]] = Counter()
     for pair in session.pairs:
         what = (pair.part, tuple(line.exercise_key for line in pair.lines))
-        yield (session.name, *what, seen[what]), pair
+        yield (session.name, *what, seen[what], nth), pair
         seen[what] += 1
 
 

@@ -36,7 +36,8 @@ class TemplateLine:
     """One exercise in a template: reps or seconds [s] a set, load [kg], rest [s], RIR.
 
     ``load_share`` is the part that this week takes of the load that is found for the exercise,
-    ``load_step`` what it has more than that where load is added to the body [kg].
+    ``load_step`` what it has more than that where load is added to the body or help taken off it
+    [kg]; less help is a step below 0.
     """
 
     exercise_key: str
@@ -210,7 +211,7 @@ def from_plan(plan: Mapping[str, object]) -> TemplatePlan:
     top = Entry("Plan", dict(plan))
     top.allow_only({"weeks", "sessions", "written"})
     kinds = _week_kinds(top)
-    sessions = _in_order(top, "sessions", _kept_sessions(top, _LAST_SPELL_DAY))
+    sessions = _in_order(top, "sessions", _kept_sessions(top), twice_a_day=True)
     written = _written(top) if top.has("written") else ()
     if written and len(written) != len(kinds):
         trouble = f"{len(written)} weeks are written and {len(kinds)} named"
@@ -218,9 +219,9 @@ def from_plan(plan: Mapping[str, object]) -> TemplatePlan:
     return TemplatePlan(kinds, sessions, written)
 
 
-def _kept_sessions(entry: Entry, last: int) -> tuple[TemplateSession, ...]:
+def _kept_sessions(entry: Entry) -> tuple[TemplateSession, ...]:
     found = entry.entries("sessions", "session")
-    return tuple(_session(one, "pairs", "lines", last) for one in found)
+    return tuple(_session(one, "pairs", "lines", _LAST_SPELL_DAY) for one in found)
 
 
 def _written(top: Entry) -> tuple[WrittenWeek, ...]:
@@ -228,8 +229,8 @@ def _written(top: Entry) -> tuple[WrittenWeek, ...]:
     found = []
     for entry in top.entries("written", "week"):
         entry.allow_only({"after", "sessions"})
-        sessions = _kept_sessions(entry, _LAST_SPELL_DAY)
-        checked = _in_order(entry, "sessions", sessions) if sessions else ()
+        sessions = _kept_sessions(entry)
+        checked = _in_order(entry, "sessions", sessions, twice_a_day=True) if sessions else ()
         found.append(WrittenWeek(entry.whole("after", 0, _LAST_START), checked))
     return tuple(found)
 
@@ -293,12 +294,13 @@ def _week_kinds(top: Entry) -> tuple[WeekKind, ...]:
 
 
 def _in_order(
-    top: Entry, field: str, sessions: tuple[TemplateSession, ...]
+    top: Entry, field: str, sessions: tuple[TemplateSession, ...], *, twice_a_day: bool = False
 ) -> tuple[TemplateSession, ...]:
+    """The sessions as they follow one another; a coach's own day may hold a second one."""
     days = [session.day for session in sessions]
     if not sessions:
         raise top.fault(field, "there is none", "Add a session.")
-    if days != sorted(set(days)):
+    if days != sorted(days if twice_a_day else set(days)):
         raise top.fault(field, f"days {days} do not rise", "Put each session on a later day.")
     return sessions
 

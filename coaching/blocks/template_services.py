@@ -100,8 +100,8 @@ def without_loads(plan: TemplatePlan, library: Mapping[str, Exercise]) -> Templa
     """The plan with every load left open: kilograms are found with each client.
 
     Where the load of an exercise goes up or down over written weeks, each keeps the part it
-    takes of the first one, or the kilograms added to it, so that the course of the loads stays:
-    body weight has no part that a load could be.
+    takes of the first one, or the kilograms more or less than it, so that the course of the loads
+    stays: body weight has no part that a load could be, and help taken off it neither.
     """
     first: dict[tuple[str, Part, str], float] = {}
 
@@ -109,12 +109,13 @@ def without_loads(plan: TemplatePlan, library: Mapping[str, Exercise]) -> Templa
         kind = library[one.exercise_key].load_kind
         left_open = replace(one, load=0.0, load_share=1.0, load_step=0.0)
         place = (session.name, pair.part, one.exercise_key)
-        if plan.written and kind is LoadKind.ADDED:
-            return replace(left_open, load_step=one.load - first.setdefault(place, one.load))
-        if not (plan.written and kind is LoadKind.EXTERNAL and one.load):
+        is_known = kind is LoadKind.ADDED or (kind is not LoadKind.NONE and one.load > 0)
+        if not (plan.written and is_known):
             return left_open
-        full = first.setdefault(place, one.load)
-        return replace(left_open, load_share=round(one.load / full, 3))
+        at_first = first.setdefault(place, one.load)
+        if kind is LoadKind.EXTERNAL:
+            return replace(left_open, load_share=round(one.load / at_first, 3))
+        return replace(left_open, load_step=one.load - at_first)
 
     return each_line(plan, line)
 

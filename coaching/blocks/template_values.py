@@ -22,7 +22,10 @@ def weeks_from_template(
     before: plan.PlannedWeek | None = None
     for number, (kind, week) in enumerate(zip(made.week_kinds, made.weeks, strict=True), start=1):
         first_day = starts_on + timedelta(days=week.after)
-        sessions = tuple(session_value(one, library, first_day) for one in week.sessions)
+        sessions = tuple(
+            session_value(one, library, first_day, place=place)
+            for place, one in enumerate(week.sessions)
+        )
         value = plan.PlannedWeek(number, kind, first_day, sessions)
         usual, before = before, value
         if kind is plan.WeekKind.DELOAD and usual and not made.written:
@@ -33,10 +36,17 @@ def weeks_from_template(
 
 
 def session_value(
-    session: TemplateSession, library: Mapping[str, plan.Exercise], first_day: date
+    session: TemplateSession,
+    library: Mapping[str, plan.Exercise],
+    first_day: date,
+    *,
+    place: int = 0,
 ) -> plan.PlannedSession:
-    """One session of a template as the rules see it, in the week that begins on a day."""
-    key = f"{session.day}"
+    """One session of a template as the rules see it, in the week that begins on a day.
+
+    Keys follow from its place in the week, since a day may hold two, and from the pair's in it.
+    """
+    key = f"{place}"
     return plan.PlannedSession(
         key=key,
         name=session.name,
@@ -46,11 +56,11 @@ def session_value(
                 pair.letter,
                 pair.part,
                 tuple(
-                    _value(line, pair, library, f"{key}{pair.letter}{place}")
-                    for place, line in enumerate(pair.lines)
+                    _value(line, pair, library, f"{key}-{nth}-{at}")
+                    for at, line in enumerate(pair.lines)
                 ),
             )
-            for pair in session.pairs
+            for nth, pair in enumerate(session.pairs)
         ),
     )
 

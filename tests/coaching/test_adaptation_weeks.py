@@ -200,6 +200,33 @@ def test_an_exercise_that_stands_twice_in_a_part_is_cut_where_it_has_to_be():
         assert sets_of(found) == [one.sets for one in alone.prescriptions]
 
 
+def test_two_sessions_of_a_day_called_alike_are_each_cut_by_themselves():
+    long, short = (
+        TemplateSession("Upper", 0, (TemplatePair("A", Part.SUPPLEMENTARY, (line(FLOOR, sets),)),))
+        for sets in ([6] * 8, [6] * 3)
+    )
+    weeks = [WrittenWeek(7 * number, (long, short)) for number in range(2)]
+    plan = written_plan((BUILD, BUILD), weeks)
+    (_, evening) = weeks_from_template(plan, LIBRARY, date(2026, 3, 9))[0].sessions
+
+    found = fit(plan, minutes=round(session_minutes(evening).total))
+
+    assert sets_of(found.plan) == [3, 3, 3, 3]
+    assert found.told.work[0].startswith("Push up with 3 sets instead of 8: Upper would take ")
+
+
+def test_a_swap_stays_told_where_only_the_second_place_of_it_is_left_out():
+    lines = zip("ABC", (line(DIP, [6] * 4), line(RINGS, [6] * 4), line(DIP, [6] * 4)), strict=True)
+    parts = zip((Part.PRIMARY, Part.SUPPLEMENTARY, Part.ISOLATION), lines, strict=True)
+    pairs = tuple(TemplatePair(letter, part, (one,)) for part, (letter, one) in parts)
+    plan = TemplatePlan((BUILD,), (TemplateSession("Upper", 0, pairs),))
+
+    found = fit(plan, [FLOOR], minutes=20)
+
+    assert [one.exercise_key for _, _, one in lines_of(found.plan)].count("push-up") == 1
+    assert "Push up instead of Dip, in Upper: needs dip bars." in found.told.work
+
+
 def test_prehab_keeps_half_of_its_sets_however_many_weeks_are_looked_at():
     pairs = (
         TemplatePair("A", Part.PRIMARY, (line(FLOOR, [6] * 3),)),
