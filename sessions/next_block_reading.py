@@ -8,6 +8,7 @@ from functools import cached_property
 from clients.models import Client
 from clients.queries import equipment_of
 from coaching.blocks.adaptation import replacements, swap_reason, why_not
+from coaching.blocks.editing.places import lines_in
 from coaching.blocks.from_template import candidates_for
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
@@ -27,6 +28,7 @@ from coaching.rules.loads import EquipmentItem, available_loads
 from coaching.rules.next_block import LastBlock, Other, are_alike
 from coaching.rules.next_block_likeness import equal_load
 from coaching.rules.progression import Exposure, NextTarget
+from sessions.next_block_courses import Courses, courses_of
 from sessions.next_targets import NextTargets, Proposal
 from sessions.pages_swaps import load_to_begin
 from sessions.queries import week_start
@@ -44,6 +46,7 @@ class LastPlan:
     """The last published block of a client, its usual week, and its last day."""
 
     block: Block
+    snapshot: Snapshot
     base: WeekData
     ends_on: date
     weeks: int
@@ -69,24 +72,12 @@ def last_plan(client: Client) -> LastPlan | None:
     before = Prescription.objects.filter(pair__planned_session__week__block__in=blocks[1:])
     return LastPlan(
         block=blocks[0],
+        snapshot=snapshot,
         base=base,
         ends_on=date.fromisoformat(last) + timedelta(days=6),
         weeks=len(snapshot["weeks"]),
         previous=frozenset(before.order_by().values_list("exercise_id", flat=True).distinct()),
     )
-
-
-def places_in(base: WeekData) -> Iterator[tuple[SessionData, PairData, Line, str]]:
-    """Every line of a week with the key under which it is decided about."""
-    for session in base["sessions"]:
-        for pair in session["pairs"]:
-            for line in pair["lines"]:
-                yield session, pair, line, row_key(pair["part"], line)
-
-
-def row_key(part: str, line: Line) -> str:
-    """Lines of the same exercise, part and number of sets are decided together."""
-    return f"{line['exercise']}-{part}-{len(line['targets'])}"
 
 
 @dataclass(frozen=True)
@@ -119,18 +110,29 @@ class NextReading:
         return self.exercises[line["exercise"]]
 
     @cached_property
-    def lines(self) -> Mapping[str, LastBlock]:
-        """Each exercise of the usual week, by the key it is decided under; no query."""
-        found: dict[str, LastBlock] = {}
-        for _session, pair, line, key in places_in(self.last.base):
-            if key not in found:
-                found[key] = self._line(pair["part"], line)
-        return found
+    def courses(self) -> Courses:
+        """Which lines of the usual week are decided about together; no query."""
+        return courses_of(self.last.snapshot, self.last.base, self.exercises)
 
-    def _line(self, part: str, line: Line) -> LastBlock:
+    def places(self) -> Iterator[tuple[SessionData, PairData, Line, str]]:
+        """Every line of the usual week with the key under which it is decided about."""
+        for session in self.last.base["sessions"]:
+            for pair, line in lines_in(session):
+                yield session, pair, line, self.courses.key_of[line["uid"]]
+
+    @cached_property
+    def lines(self) -> Mapping[str, LastBlock]:
+        """Each exercise of the usual week, by the key it is decided under; no query.
+
+        Where a stair was climbed within the week, it stands where the week ended.
+        """
+        keys = dict.fromkeys(key for *_, key in self.places())
+        return {key: self._line(key, *self.courses.newest[key]) for key in keys}
+
+    def _line(self, key: str, part: str, line: Line) -> LastBlock:
         exercise = self.exercises[line["exercise"]]
         asked = asked_of(part, line, exercise)
-        done = self._done(part, line)
+        done = self.courses.own(key, self.exposures.get((line["exercise"], part), ()))
         proposal = self._proposal((line["exercise"], part), asked, done) if done else None
         offered, joints = self.library, self.joints
         weight = self.week.body_weight
@@ -156,19 +158,11 @@ class NextReading:
         """Whether the last two blocks are alike, prehab and warm-up left aside."""
         work = {
             line["exercise"]
-            for _session, pair, line, _key in places_in(self.last.base)
+            for session in self.last.base["sessions"]
+            for pair, line in lines_in(session)
             if pair["part"] not in _STEADY
         }
         return are_alike({str(pk) for pk in work}, {str(pk) for pk in self.last.previous})
-
-    def _done(self, part: str, line: Line) -> list[Exposure]:
-        """How it went in the block, as often as it was asked with so many sets."""
-        sets = len(line["targets"])
-        return [
-            one
-            for one in self.exposures.get((line["exercise"], part), ())
-            if not one.besides and (one.planned is None or _is_like(one, sets))
-        ]
 
     def _following(
         self,
@@ -215,11 +209,6 @@ def _as_asked(last: Exposure, asked: plan.Prescription, on: date) -> Exposure:
         planned=asked,
         kind=plan.WeekKind.BUILD,
     )
-
-
-def _is_like(exposure: Exposure, sets: int) -> bool:
-    light = exposure.kind is not plan.WeekKind.BUILD
-    return light or (exposure.planned is not None and exposure.planned.sets == sets)
 
 
 def _without_light(done: Sequence[Exposure], asked: plan.Prescription) -> list[Exposure]:
@@ -309,7 +298,7 @@ def read_next(client: Client, last: LastPlan, starts_on: date, today: date) -> N
     week = read_weeks([client], week_start(today - timedelta(days=1)), today)[0]
     sessions, exposures = log_since(client, last.block.starts_on, today)
     fell = any(one.kind is FindingKind.OVERREACHING for one in week.findings)
-    named = {line["exercise"] for _session, _pair, line, _key in places_in(last.base)}
+    named = {line["exercise"] for one in last.base["sessions"] for _pair, line in lines_in(one)}
     weights = {client.pk: week.body_weight} if week.body_weight else {}
     fitted = fitted_exercises(named, bodies_of([client], weights, today))
     return NextReading(

@@ -13,8 +13,8 @@ from coaching.blocks.services import create_block
 from coaching.rules import plan
 from coaching.rules.next_block import LastBlock, LineChoice
 from sessions.errors import ReviewError
-from sessions.next_block_reading import LastPlan, NextReading, places_in
-from sessions.next_block_week import FirstWeek, exercises_of, stays
+from sessions.next_block_reading import LastPlan, NextReading
+from sessions.next_block_week import FirstWeek, asked_in, exercises_of, stays
 from sessions.set_words import load_words, sets_words
 
 
@@ -67,9 +67,9 @@ def _told(
     What was cut out of every session is told by its cut alone.
     """
     found: dict[str, dict[str, str]] = {}
-    for session, pair, line, key in places_in(reading.last.base):
+    for session, pair, line, key in reading.places():
         choice, cut = choices[key], first.cuts.get(line["uid"])
-        if key in found or stays(choice, reading.lines[key].asked) or (cut and not cut.after):
+        if key in found or stays(choice, asked_in(reading, line)) or (cut and not cut.after):
             continue
         found[key] = change_data(
             _change(session["name"], pair["letter"], reading.lines[key], choice)

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from coaching.blocks.adaptation_values import LineChange
+from coaching.blocks.editing.places import lines_in
 from coaching.blocks.next_plan import Changed, week_with
 from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData, week_as_value
 from coaching.library.queries import exercise_value
@@ -11,7 +12,7 @@ from coaching.rules import plan
 from coaching.rules.next_block import KEEP, LineChoice, Outcome
 from coaching.rules.session_clock import session_minutes
 from coaching.rules.shorter_session import ShorterSession, shorter_session
-from sessions.next_block_reading import NextReading, places_in
+from sessions.next_block_reading import NextReading
 
 
 @dataclass(frozen=True)
@@ -80,8 +81,7 @@ def first_week(
     """
     kept = frozenset(whole)
     asked = week_with(reading.last.base, changed_lines(reading, choices), reading.starts_on)
-    base = places_in(reading.last.base)
-    own = {line["uid"] for _session, _pair, line, key in base if wished.get(key) == KEEP}
+    own = {line["uid"] for *_, line, key in reading.places() if wished.get(key) == KEEP}
     values = week_as_value(asked, 1, exercises_of(reading, asked)).sessions
     cuts: dict[str, LineCut] = {}
     changes: dict[str, tuple[LineChange, ...]] = {}
@@ -162,19 +162,34 @@ def _with_sets_of(session: SessionData, shorter: plan.PlannedSession) -> Session
 def changed_lines(reading: NextReading, choices: Mapping[str, LineChoice]) -> Changed:
     """What stands in the place of each line of the usual week that changes."""
     found: dict[str, Line | None] = {}
-    for _session, _pair, line, key in places_in(reading.last.base):
+    for *_, line, key in reading.places():
         choice = choices[key]
         if choice.exercise is None:
             found[line["uid"]] = None
-        elif not stays(choice, reading.lines[key].asked):
+        elif not stays(choice, asked_in(reading, line)):
             found[line["uid"]] = _line(reading, line, choice, choice.exercise)
     return found
 
 
-def stays(choice: LineChoice, asked: plan.Prescription) -> bool:
+@dataclass(frozen=True)
+class Asks:
+    """What one line of the usual week asks."""
+
+    exercise: plan.Exercise
+    targets: tuple[int, ...]
+    load: float
+
+
+def asked_in(reading: NextReading, line: Line) -> Asks:
+    """What a line asks, whatever the others of its course do."""
+    return Asks(reading.exercise_of(line), tuple(line["targets"]), line["load_kg"])
+
+
+def stays(choice: LineChoice, asked: Asks) -> bool:
     """Whether a line comes over as it was."""
-    now = (choice.exercise, choice.targets, choice.load)
-    return choice.outcome is Outcome.KEEP and now == (asked.exercise, asked.targets, asked.load)
+    if choice.outcome is not Outcome.KEEP or choice.exercise != asked.exercise:
+        return False
+    return choice.as_it_was or (choice.targets, choice.load) == (asked.targets, asked.load)
 
 
 def _line(reading: NextReading, line: Line, choice: LineChoice, exercise: plan.Exercise) -> Line:
@@ -193,6 +208,6 @@ def _line(reading: NextReading, line: Line, choice: LineChoice, exercise: plan.E
 def exercises_of(reading: NextReading, week: WeekData) -> dict[int, plan.Exercise]:
     """The exercises of a week made from the last one, by row; no query."""
     by_row = {row.pk: row for row in reading.library.rows.values()}
-    named = {line["exercise"] for _session, _pair, line, _key in places_in(week)}
+    named = {line["exercise"] for one in week["sessions"] for _pair, line in lines_in(one)}
     known = reading.exercises
     return {pk: known[pk] if pk in known else exercise_value(by_row[pk]) for pk in named}

@@ -7,7 +7,7 @@ from coaching.blocks import charts
 from coaching.blocks.effects import WeekEffects
 from coaching.rules.next_block import LineChoice, Outcome
 from coaching.rules.volume_range import VolumeVerdict
-from sessions.next_block_reading import NextReading, places_in
+from sessions.next_block_reading import NextReading
 from sessions.next_block_week import FirstWeek
 
 LOSSES_TOLD = 3
@@ -25,7 +25,7 @@ _FEWER = "with fewer sets"
 def counted(reading: NextReading, choices: Mapping[str, LineChoice], first: FirstWeek) -> str:
     """How many of each: 6 up, 2 swapped, 5 kept; what has fewer sets in every session is no step up."""
     cuts: dict[str, list[int | None]] = {}
-    for _session, _pair, line, key in places_in(reading.last.base):
+    for *_, line, key in reading.places():
         cut = first.cuts.get(line["uid"])
         cuts.setdefault(key, []).append(cut.after if cut and cut.is_fewer else None)
     found = Counter(_word(choices[key], cuts.get(key, [])) for key in choices)

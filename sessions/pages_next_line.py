@@ -3,12 +3,13 @@
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
-from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData
+from coaching.blocks.editing.places import lines_in
+from coaching.blocks.snapshots import Line, PairData, SessionData
 from coaching.rules import plan
 from coaching.rules.next_block import KEEP, LastBlock, LineChoice, Outcome, ranked
 from coaching.rules.progression_words import amounts
-from sessions.next_block_reading import NextReading, places_in
-from sessions.next_block_week import FirstWeek, LineCut, stays
+from sessions.next_block_reading import NextReading
+from sessions.next_block_week import FirstWeek, LineCut, asked_in, stays
 from sessions.review_words import source_words
 from sessions.set_words import load_words, sets_words
 
@@ -131,8 +132,8 @@ def lines_of(
     seen: dict[str, str],
 ) -> Iterator[NextLine]:
     """The lines of a session; ``seen`` says in which session above one is decided, and grows."""
-    here: WeekData = {"starts_on": session["on"], "kind": "build", "sessions": [session]}
-    for _session, pair, line, key in places_in(here):
+    for pair, line in lines_in(session):
+        key = reading.courses.key_of[line["uid"]]
         place = (pair, line, key)
         wish, above = wished.get(key, ""), seen.get(key, "")
         yield _line(reading, place, choices[key], wish=wish, same_as=above, first=first)
@@ -162,7 +163,7 @@ def _line(
         name=own.name,
         was=was,
         to=to.name if to is not None and changes else "",
-        now=was if stays(choice, case.asked) else choice_words(choice, own),
+        now=was if stays(choice, asked_in(reading, line)) else choice_words(choice, own),
         outcome=choice.outcome.value,
         choice=choice,
         measure=(to or own).measure,

@@ -324,6 +324,7 @@ def _kept(line: LastBlock, why: str, sentence: str, rule: str) -> LineChoice:
         sentence=sentence.format(**told, goal=_goal(line.exercise, asked.targets, asked.load)),
         rule=rule,
         evidence=_evidence(line),
+        as_it_was=True,
     )
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from enum import StrEnum
 
 from coaching.rules.findings import Evidence, Finding, FindingKind
@@ -46,7 +47,8 @@ class LastBlock:
     ``target`` is what the log asks for next, none when it was not trained; ``rung`` is the exercise
     that target changes to, if it does; ``following`` is what would be asked after a target that
     the block holds already. ``forbidden`` says why the exercise cannot be done any
-    more; ``sore`` that it loads a joint that hurt in another one; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
+    more; ``sore`` that it loads a joint that hurt in another one; ``hurt_on`` on which days the
+    exercise hurt in another line of the block; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
     holds only what equipment, joints and level allow.
     """
 
@@ -65,6 +67,7 @@ class LastBlock:
     others: tuple[Other, ...] = ()
     body_weight: float | None = None
     sore: bool = False
+    hurt_on: frozenset[date] = frozenset()
 
     @property
     def exercise(self) -> Exercise:
@@ -73,8 +76,13 @@ class LastBlock:
 
     @property
     def hurt(self) -> int:
-        """In how many sessions of the block it hurt above the limit."""
-        return sum(self._worst(one) > PAIN_LIMIT.value for one in self.exposures)
+        """On how many days of the block the exercise hurt above the limit, wherever it stood."""
+        return len(self.own_hurt_on | self.hurt_on)
+
+    @property
+    def own_hurt_on(self) -> frozenset[date]:
+        """On which days it hurt above the limit here."""
+        return frozenset(one.on for one in self.exposures if self._worst(one) > PAIN_LIMIT.value)
 
     def _worst(self, exposure: Exposure) -> int:
         mine = (one for one in exposure.sets if one.exercise.key == self.exercise.key)
@@ -89,9 +97,16 @@ class LastBlock:
 
 def with_sore(lines: Mapping[str, LastBlock]) -> dict[str, LastBlock]:
     """The lines of a block, with those marked that load a joint that hurt in any of them."""
+    hurt: dict[str, frozenset[date]] = {}
+    for one in lines.values():
+        hurt[one.exercise.key] = hurt.get(one.exercise.key, frozenset()) | one.own_hurt_on
     sore = {stress for one in lines.values() if one.hurt for stress in one.exercise.joint_stresses}
     return {
-        key: replace(one, sore=not sore.isdisjoint(one.exercise.joint_stresses))
+        key: replace(
+            one,
+            sore=not sore.isdisjoint(one.exercise.joint_stresses),
+            hurt_on=hurt[one.exercise.key],
+        )
         for key, one in lines.items()
     }
 
@@ -101,7 +116,8 @@ class LineChoice:
     """What one exercise becomes, with the numbers, the rule and its source.
 
     ``exercise`` is none when it is left out; ``why`` is the reason in a word or two. ``load``
-    is in [kg]; ``load_is_open`` says that the coach is to choose it.
+    is in [kg]; ``load_is_open`` says that the coach is to choose it, ``as_it_was`` that every
+    line comes over with what it asks itself.
     """
 
     outcome: Outcome
@@ -116,3 +132,4 @@ class LineChoice:
     source_key: str = "common-practice"
     could_not_know: str = ""
     load_is_open: bool = False
+    as_it_was: bool = False
