@@ -27,12 +27,14 @@ from coaching.rules.joint_limits import Joints
 from coaching.rules.loads import EquipmentItem, available_loads
 from coaching.rules.next_block import LastBlock, Other, are_alike
 from coaching.rules.next_block_likeness import equal_load
+from coaching.rules.next_block_load import DoneBefore, beginning
 from coaching.rules.progression import Exposure, NextTarget
+from coaching.rules.stair import start_of
 from sessions.next_block_courses import Courses, courses_of
 from sessions.next_targets import NextTargets, Proposal
 from sessions.pages_swaps import load_to_begin
 from sessions.queries import week_start
-from sessions.queries_phone import LastTime, last_times
+from sessions.queries_done_before import done_before
 from sessions.set_rows import Place
 from sessions.week_facts import Coming, log_since
 from sessions.week_reading import WeekReading, read_weeks
@@ -241,7 +243,7 @@ class Offered:
     candidates: Sequence[plan.Exercise]
     equipment: Sequence[EquipmentItem]
     joints: Joints
-    last: Mapping[int, LastTime]
+    last: Mapping[int, DoneBefore]
 
     @property
     def kinds(self) -> frozenset[plan.EquipmentKind]:
@@ -254,7 +256,8 @@ class Offered:
         """What may take the place of an exercise on a day, best first; no query."""
         limits, overrides, own = self.joints.on(on), self.joints.overrides, asked.exercise
         found = replacements(own, self.candidates, limits, self.kinds, overrides)
-        made = (self._other(own, one, swap_reason(own, one, limits, overrides)) for one in found)
+        why = {one.key: swap_reason(own, one, limits, overrides) for one in found}
+        made = (self._other(asked, one, why[one.key], body_weight) for one in found)
         return tuple(self._as_heavy(asked, one, body_weight) for one in made)
 
     def _as_heavy(self, asked: plan.Prescription, other: Other, body_weight: float | None) -> Other:
@@ -265,31 +268,41 @@ class Offered:
         equal = equal_load((asked.exercise, asked.load), other.exercise, loads, body_weight)
         if equal is None or (other.load_known and other.load >= equal):
             return other
-        return replace(other, load=equal, load_known=False, load_equal=True)
+        return replace(other, load=equal, load_known=False, load_equal=True, load_from="")
 
-    def _other(self, asked: plan.Exercise, exercise: plan.Exercise, reason: str) -> Other:
-        row, own = self.rows[exercise.key], self.rows.get(asked.key)
+    def _other(
+        self,
+        asked: plan.Prescription,
+        exercise: plan.Exercise,
+        reason: str,
+        body_weight: float | None,
+    ) -> Other:
+        row, own = self.rows[exercise.key], self.rows.get(asked.exercise.key)
         apart = _LEVELS.index(row.level) - _LEVELS.index(own.level if own else row.level)
         loads, last = available_loads(exercise, self.equipment), self.last.get(row.pk)
+        wanted = start_of(asked.part, exercise)
+        known = beginning(exercise, last, wanted, loads, body_weight) if last else None
         return Other(
             exercise=exercise,
             reason=reason,
-            load=load_to_begin(exercise, loads, last),
+            load=known.load if known else load_to_begin(exercise, loads, None),
             tempo=plan.Tempo.parse(row.tempo),
             levels_apart=abs(apart),
-            load_known=last is not None,
+            load_known=known is not None,
+            load_from=known.words if known and exercise.load_kind is not plan.LoadKind.NONE else "",
+            hurt=last is not None and last.hurt,
         )
 
 
 def _offered(client: Client, today: date) -> Offered:
-    """5 queries, 6 with joint limits."""
+    """6 queries, 7 with joint limits."""
     rows = exercises_by_key(client.coach)
     return Offered(
         rows=rows,
         candidates=candidates_for(client, rows.values()),
         equipment=equipment_of(client),
         joints=joints_of(client),
-        last=last_times(client, [row.pk for row in rows.values()], None, today),
+        last=done_before(client, [row.pk for row in rows.values()], today),
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 
 from coaching.rules import next_block_words as words
-from coaching.rules.findings import Evidence, FindingKind
+from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import regressed_by, sparing
 from coaching.rules.next_block_case import (
     LastBlock,
@@ -19,19 +19,24 @@ from coaching.rules.next_block_case import (
     Outcome,
     with_sore,
 )
+from coaching.rules.next_block_choice import (
+    as_kept,
+    as_swap,
+    evidence_of,
+    goal_words,
+    trend_evidence,
+)
 from coaching.rules.next_block_likeness import harder, ranked, sparing_first, varied
 from coaching.rules.next_block_numbers import (
     ALIKE_SHARE,
     BLOCKS_ALIKE_MOST,
     HURT_TIMES,
 )
-from coaching.rules.next_load import load_words
-from coaching.rules.numbers import PAIN_LIMIT
-from coaching.rules.plan import Exercise, Level, LoadKind, Part
-from coaching.rules.progression import Exposure, Step
+from coaching.rules.plan import Level, Part
+from coaching.rules.progression import Step
 from coaching.rules.progression_ahead import without_ahead
-from coaching.rules.progression_words import PAIN_RULE, TOP_RULE, amounts, day
-from coaching.rules.stair import start_of, usual_range
+from coaching.rules.progression_words import PAIN_RULE, TOP_RULE
+from coaching.rules.stair import usual_range
 
 __all__ = [
     "ALIKE",
@@ -95,11 +100,11 @@ def next_block(
 
 def _wished(line: LastBlock, wish: str) -> LineChoice | None:
     if wish == KEEP and not line.forbidden:
-        return _kept(line, "your choice", words.KEPT, words.KEPT_RULE)
+        return as_kept(line, "your choice", words.KEPT, words.KEPT_RULE)
     other = next((one for one in line.others if one.exercise.key == wish), None)
     if other is None:
         return None
-    return _swap(line, other, "your choice", words.WISHED, words.WISHED_RULE)
+    return as_swap(line, other, "your choice", words.WISHED, words.WISHED_RULE)
 
 
 _Decision = Callable[[LastBlock, Sequence[Other]], LineChoice | None]
@@ -109,8 +114,10 @@ def _choose(line: LastBlock, taken: Collection[str], twin: str) -> LineChoice:
     """The first decision that has an answer; what took its place elsewhere comes first."""
     free = [one for one in ranked(line) if one.exercise.key not in taken]
     free.sort(key=lambda one: one.exercise.key != twin)
+    sound = [one for one in free if not one.hurt]
     for decide in _DECISIONS:
-        found = decide(line, free)
+        # What hurt when it was last done comes in only where nothing else can.
+        found = decide(line, sound or (free if decide is _forbidden else []))
         if found is not None:
             return found
     return _with_why_it_stays(line, _from_log(line, taken))
@@ -137,7 +144,7 @@ def _forbidden(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
         return None
     best = next(iter(sparing_first(line, free)), None)
     if best is not None:
-        return _swap(line, best, "not possible now", words.FORBIDDEN, words.FORBIDDEN_RULE)
+        return as_swap(line, best, "not possible now", words.FORBIDDEN, words.FORBIDDEN_RULE)
     asked = line.asked
     return LineChoice(
         outcome=Outcome.LEAVE_OUT,
@@ -148,7 +155,7 @@ def _forbidden(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
         why="not possible now",
         sentence=words.LEFT_OUT.format(name=line.exercise.name, why=line.forbidden),
         rule=words.FORBIDDEN_RULE,
-        evidence=_evidence(line),
+        evidence=evidence_of(line),
     )
 
 
@@ -163,7 +170,7 @@ def _hurt(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     best = next(iter(less if stresses else sparing_first(line, free)), None)
     if best is None:
         return None
-    found = _swap(line, best, "hurt", words.HURT, words.HURT_RULE)
+    found = as_swap(line, best, "hurt", words.HURT, words.HURT_RULE)
     return replace(found, sentence=found.sentence + words.CAUTION, source_key="thomee-1997")
 
 
@@ -174,7 +181,7 @@ def _regressed(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     best = next(iter(sparing_ones), None)
     if best is None or not sparing(line.exercise, best.exercise, line.limits).spares:
         return None
-    return _swap(line, best, "joint limit", words.REGRESSED, words.REGRESSED_RULE)
+    return as_swap(line, best, "joint limit", words.REGRESSED, words.REGRESSED_RULE)
 
 
 def _stalled(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
@@ -185,7 +192,7 @@ def _stalled(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     best = next(iter(varied(line, free)), None)
     if best is None:
         return None
-    return _swap(line, best, "stalled", words.STALLED, words.STALLED_RULE)
+    return as_swap(line, best, "stalled", words.STALLED, words.STALLED_RULE)
 
 
 def _lower(line: LastBlock) -> LineChoice:
@@ -196,7 +203,7 @@ def _lower(line: LastBlock) -> LineChoice:
     if target is not None and target.step is Step.STEP_BACK and line.rung is None:
         targets, load = target.targets, target.load
     is_lower = (targets, load) != (asked.targets, asked.load)
-    goal = _goal(line.exercise, targets, load)
+    goal = goal_words(line.exercise, targets, load)
     return LineChoice(
         outcome=Outcome.STEP_BACK if is_lower else Outcome.KEEP,
         exercise=line.exercise,
@@ -206,7 +213,7 @@ def _lower(line: LastBlock) -> LineChoice:
         why="stalled, a goal",
         sentence=words.STALLED_GOAL.format(name=line.exercise.name, goal=goal),
         rule=words.STALLED_RULE,
-        evidence=_evidence(line),
+        evidence=evidence_of(line),
     )
 
 
@@ -225,7 +232,7 @@ def _alike(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     best = next(iter(varied(line, free)), None)
     if best is None:
         return None
-    return _swap(line, best, ALIKE, words.ALIKE, words.ALIKE_RULE)
+    return as_swap(line, best, ALIKE, words.ALIKE, words.ALIKE_RULE)
 
 
 def _too_easy(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
@@ -234,7 +241,7 @@ def _too_easy(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     best = next(iter(harder(line, free)), None)
     if best is None:
         return None
-    return _swap(line, best, "too easy", words.TOO_EASY, words.TOO_EASY_RULE)
+    return as_swap(line, best, "too easy", words.TOO_EASY, words.TOO_EASY_RULE)
 
 
 _DECISIONS: tuple[_Decision, ...] = (_forbidden, _hurt, _regressed, _stalled, _alike, _too_easy)
@@ -244,9 +251,9 @@ def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
     """What the log asks for next, from what was achieved; without a log all stays."""
     target = line.target
     if target is None or not line.exposures:
-        return _kept(line, "no log", words.NO_LOG, words.NO_LOG_RULE)
+        return as_kept(line, "no log", words.NO_LOG, words.NO_LOG_RULE)
     if line.rung is not None and line.rung.key in taken:
-        return _kept(line, "next rung is there", words.RUNG_IN_BLOCK, target.rule)
+        return as_kept(line, "next rung is there", words.RUNG_IN_BLOCK, target.rule)
     to = line.rung or line.exercise
     outcome = _OUTCOME[target.step]
     same = (to.key, target.targets, target.load) == (
@@ -268,7 +275,7 @@ def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
         why=why,
         sentence=without_ahead(target.sentence),
         rule=target.rule,
-        evidence=(*target.evidence, *_trend_evidence(line)),
+        evidence=(*target.evidence, *trend_evidence(line)),
         source_key=target.source_key,
         could_not_know=line.trend.could_not_know if line.trend else "",
     )
@@ -277,11 +284,13 @@ def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
 def _onward(line: LastBlock) -> LineChoice:
     """The step after the one that the last block holds already; as it runs where there is none."""
     asked, after = line.asked, line.following
-    goal = _goal(line.exercise, asked.targets, asked.load)
+    goal = goal_words(line.exercise, asked.targets, asked.load)
     told = {"name": line.exercise.name, "asked": goal}
     if after is None or after.step is not Step.STEP_UP:
-        return _kept(line, "as it runs now", words.AS_IT_RUNS.format(**told), words.AS_IT_RUNS_RULE)
-    goal = _goal(line.exercise, after.targets, after.load)
+        return as_kept(
+            line, "as it runs now", words.AS_IT_RUNS.format(**told), words.AS_IT_RUNS_RULE
+        )
+    goal = goal_words(line.exercise, after.targets, after.load)
     return LineChoice(
         outcome=Outcome.STEP_UP,
         exercise=line.exercise,
@@ -291,7 +300,7 @@ def _onward(line: LastBlock) -> LineChoice:
         why=words.IF_AS_PLANNED,
         sentence=words.ONWARD.format(**told, goal=goal),
         rule=after.rule,
-        evidence=_evidence(line),
+        evidence=evidence_of(line),
         source_key=after.source_key,
         could_not_know=words.NOT_LOGGED_YET,
     )
@@ -309,87 +318,3 @@ _WHY = {
     Outcome.KEEP: "goes on",
     Outcome.STEP_BACK: "too hard for now",
 }
-
-
-def _kept(line: LastBlock, why: str, sentence: str, rule: str) -> LineChoice:
-    asked, to = line.asked, line.rung or line.exercise
-    told = {"name": line.exercise.name, "to": to.name}
-    return LineChoice(
-        outcome=Outcome.KEEP,
-        exercise=line.exercise,
-        targets=asked.targets,
-        load=asked.load,
-        tempo=asked.tempo,
-        why=why,
-        sentence=sentence.format(**told, goal=_goal(line.exercise, asked.targets, asked.load)),
-        rule=rule,
-        evidence=_evidence(line),
-        as_it_was=True,
-    )
-
-
-def _swap(line: LastBlock, other: Other, why: str, sentence: str, rule: str) -> LineChoice:
-    """Another exercise, as many sets of it, from the bottom of its range."""
-    asked, to = line.asked, other.exercise
-    targets = (start_of(asked.part, to),) * asked.sets
-    is_open = to.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not other.load_known
-    sentence += words.BEGIN + (words.CHOOSE_LOAD if is_open else "")
-    sentence += words.EQUAL_LOAD if other.load_equal and other.load > 0 else ""
-    goal = _goal(to, targets, other.load)
-    # The easiest that the equipment makes says nothing of what the client can do.
-    load = 0.0 if is_open and to.load_kind is LoadKind.EXTERNAL else other.load
-    if is_open and not load:
-        goal = amounts(targets, to.measure)
-    limits = ", ".join(str(one) for one in regressed_by(line.exercise, line.limits))
-    return LineChoice(
-        outcome=Outcome.SWAP,
-        exercise=to,
-        targets=targets,
-        load=load,
-        tempo=asked.tempo if to.measure is line.exercise.measure else other.tempo,
-        why=why,
-        sentence=sentence.format(
-            name=line.exercise.name,
-            to=to.name,
-            reason=other.reason,
-            why=line.forbidden,
-            times=line.hurt,
-            limit=PAIN_LIMIT.value,
-            limits=limits,
-            goal=goal,
-        ),
-        rule=rule,
-        evidence=(*_evidence(line), Evidence("Why this one", other.reason)),
-        could_not_know=words.NOT_KNOWN_OF_SWAP,
-        load_is_open=is_open,
-    )
-
-
-def _goal(exercise: Exercise, targets: tuple[int, ...], load: float) -> str:
-    return f"{amounts(targets, exercise.measure)} at {load_words(exercise, load)}"
-
-
-def _evidence(line: LastBlock) -> tuple[Evidence, ...]:
-    asked = _goal(line.exercise, line.asked.targets, line.asked.load)
-    times = Evidence("Trained in the block", _times(len(line.exposures)))
-    hurt = Evidence(f"Pain above {PAIN_LIMIT.value:g} of 10", _times(line.hurt))
-    return (
-        Evidence("Asked", asked),
-        *(_done_evidence(line, one) for one in line.exposures[-1:]),
-        times,
-        *([hurt] if line.hurt else ()),
-        *_trend_evidence(line),
-    )
-
-
-def _done_evidence(line: LastBlock, exposure: Exposure) -> Evidence:
-    done = [one.amount for one in exposure.sets if not one.warm_up]
-    return Evidence(f"Last done, {day(exposure.on)}", amounts(done, line.exercise.measure))
-
-
-def _times(number: int) -> str:
-    return "once" if number == 1 else f"{number} times"
-
-
-def _trend_evidence(line: LastBlock) -> tuple[Evidence, ...]:
-    return () if line.trend is None else (Evidence("Over the block", line.trend.sentence),)

@@ -27,8 +27,9 @@ class Other:
     """An exercise that may take the place of another, with the load to begin with [kg].
 
     ``tempo`` is its own; ``levels_apart`` says how many levels of client lie between the two;
-    ``load_known`` that the client has done it with that load, ``load_equal`` that the load makes
-    it as heavy for the muscles as the exercise in whose place it comes.
+    ``load_known`` that the load follows from the client's own log of it, ``load_from`` how in
+    words, ``load_equal`` that the load makes it as heavy for the muscles as the exercise in whose
+    place it comes; ``hurt`` that it hurt above the limit when it was last done.
     """
 
     exercise: Exercise
@@ -38,6 +39,8 @@ class Other:
     levels_apart: int = 0
     load_known: bool = False
     load_equal: bool = False
+    load_from: str = ""
+    hurt: bool = False
 
 
 @dataclass(frozen=True)

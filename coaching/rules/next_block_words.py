@@ -47,6 +47,7 @@ ALIKE = "{name} was in both of the last two blocks, which were alike. {to} in it
 RUNG_IN_BLOCK = "{to} would be the next rung and is in the block already: {name} stays at {goal}."
 BEGIN = " It begins at the bottom of its range, {goal}."
 CHOOSE_LOAD = " Its load is not known: choose its load with the client before publishing."
+HURT_BEFORE = f" It hurt above {PAIN_LIMIT.value:g} of 10 when it was last done."
 EQUAL_LOAD = " That is as heavy for the muscles as {name} was."
 
 NO_LOG_RULE = "Without a log nothing is judged: the exercise goes on as it was planned."
@@ -85,6 +86,9 @@ CAUTION = (
 NOT_KNOWN_OF_SWAP = (
     "How strong the client is on the new exercise: a log of another one says too little. Watch the "
     "first session."
+)
+NOT_KNOWN_NOW = (
+    "How strong the client is on it by now: nothing newer is logged. Watch the first session."
 )
 NOT_LOGGED_YET = "Whether what the last block asks now is reached: nothing is logged on it yet."
 AS_IT_RUNS_RULE = (
