@@ -3,7 +3,8 @@
 from django.http import Http404
 
 from clients.access import coach_or_404
-from clients.models import User
+from clients.kept_query import KeptQuery, next_in
+from clients.models import Client, User
 from coaching.blocks.models import (
     Block,
     BlockTemplate,
@@ -18,12 +19,24 @@ from coaching.library.models import Exercise
 def block_of_coach(user: User, block_id: int) -> Block:
     """A block of one of the coach's clients."""
     coach = coach_or_404(user)
-    found = Block.objects.filter(pk=block_id, client__coach=coach).select_related("client__user")
-    block = found.first()
-    if block is None:
+    found = _BLOCK.rows(block_id, coach.pk)
+    if not found:
         raise Http404("You have no such block.")
-    block.client.coach = coach
+    row = iter(found[0])
+    block, client, account = next_in(row, Block), next_in(row, Client), next_in(row, User)
+    block.client, client.coach = client, coach
+    if client.user_id is not None:
+        client.user = account
     return block
+
+
+_BLOCK = KeptQuery(
+    lambda block, coach: (
+        Block.objects.filter(pk=block, client__coach=coach)
+        .select_related("client__user")
+        .order_by()
+    )
+)
 
 
 def version_of_coach(user: User, version_id: int) -> BlockVersion:

@@ -15,8 +15,7 @@ from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.plan_figures import WeekFigures, figures_of_plans
 from coaching.blocks.shelf import Shelf, shelf_of
 from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
-from coaching.library.models import Exercise
-from coaching.library.queries import known_exercises
+from coaching.library.queries import planned_exercises
 from coaching.rules import plan
 from coaching.rules.joint_limits import Joints
 
@@ -86,8 +85,7 @@ def block_facts(
     used = {line["exercise"] for one in plans for _, line in lines_of(one)}
     known = exercises or {}
     if not used <= known.keys():
-        rows = known_exercises(Exercise.objects.filter(pk__in=used))
-        known = {pk: one.value for pk, one in rows.items()}
+        known = {pk: one.value for pk, one in planned_exercises(used).items()}
     return BlockFacts(
         block=block,
         coach=coach,

@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Max, Min, QuerySet
 
+from clients.kept_query import KeptQuery, next_in
 from clients.models import Client, JointLimit
 from coaching.blocks.models import Block, JointLimitOverride, Prescription
 from coaching.library.queries import exercise_values
@@ -17,10 +18,16 @@ from coaching.rules.plan import JointStress
 
 def joints_of(client: Client) -> rules.Joints:
     """A client's joint limits of all times and the overrides that stand; 1 or 2 queries."""
-    limits = tuple(limit_value(row) for row in JointLimit.objects.filter(client=client))
+    rows = (next_in(iter(row), JointLimit) for row in _LIMITS.rows(client.pk))
+    limits = tuple(limit_value(row) for row in rows)
     if not limits:
         return rules.Joints()
     return rules.Joints(limits, override_values(standing_overrides([client])))
+
+
+_LIMITS = KeptQuery(
+    lambda client: JointLimit.objects.filter(client=client).order_by("stress", "pk")
+)
 
 
 def joints_of_clients(clients: Iterable[Client]) -> dict[int, rules.Joints]:

@@ -2,13 +2,14 @@
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from django.db.models import TextField
+from django.db.models import QuerySet, TextField
 from django.db.models.functions import Cast
 
+from clients.kept_query import KeptQuery
 from clients.models import User
 from coaching.library.models import Exercise, ExerciseQuerySet
 from coaching.rules import plan
@@ -90,17 +91,34 @@ class KnownExercise(NamedTuple):
 
 
 def known_exercises(rows: ExerciseQuerySet) -> dict[int, KnownExercise]:
-    """Those exercises by row id; 1 query, for whatever is asked for at every edit of a plan.
+    """Those exercises by row id; 1 query.
 
     Lists are read as they are written down and understood once for each content.
     """
+    return _known_in(_in_columns(rows))
+
+
+def planned_exercises(exercise_ids: Iterable[int]) -> dict[int, KnownExercise]:
+    """The same by row id, for what is asked for at every edit of a plan; 1 query."""
+    wanted = sorted(exercise_ids)
+    return _known_in(_PLANNED.rows(*wanted)) if wanted else {}
+
+
+def _in_columns(rows: ExerciseQuerySet) -> QuerySet[Exercise, tuple[Any, ...]]:
     written = {f"{name}_text": Cast(name, TextField()) for name in _LISTS}
     found = rows.order_by("pk", "-muscle_shares__share", "muscle_shares__muscle")
+    return found.annotate(**written).values_list(
+        "pk", "muscle_shares__muscle", "muscle_shares__share", *_PLAIN, *written
+    )
+
+
+_PLANNED = KeptQuery(lambda *ids: _in_columns(Exercise.objects.filter(pk__in=ids)))
+
+
+def _known_in(rows: Iterable[Sequence[Any]]) -> dict[int, KnownExercise]:
     heads: dict[int, tuple[Any, ...]] = {}
     shares: dict[int, list[tuple[str, float]]] = defaultdict(list)
-    for pk, muscle, share, *head in found.annotate(**written).values_list(
-        "pk", "muscle_shares__muscle", "muscle_shares__share", *_PLAIN, *written
-    ):
+    for pk, muscle, share, *head in rows:
         heads[pk] = tuple(head)
         if muscle:
             shares[pk].append((muscle, float(share)))

@@ -100,6 +100,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("clients/page_or_part.py", "MessagesInPartsMiddleware.__call__"): ({300, 400}, STATUS),
     ("clients/services.py", "LINK_LASTS"): ({30}, GUARD),
     ("clients/services.py", "make_sign_in_link"): ({24}, GUARD),
+    ("clients/kept_query.py", "_STANDS_IN"): ({30_001}, GUARD),
     ("clients/templatetags/kept_parts.py", "KEPT"): ({2000}, GUARD),
     ("clients/templatetags/in_words.py", "rest"): (
         {120},

@@ -2,15 +2,14 @@
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from functools import lru_cache
 from typing import Any
 from uuid import UUID
 
-from django.db import connection
 from django.db.models import Aggregate, Exists, Q, QuerySet, Subquery, TextField
 from django.db.models.functions import Cast
 from django.db.models.sql.compiler import SQLCompiler
 
+from clients.kept_query import KeptQuery, next_in
 from coaching.blocks.editing.deltas import applied, reverse
 from coaching.blocks.editing.settling import settled
 from coaching.blocks.models import (
@@ -24,8 +23,6 @@ from coaching.blocks.models import (
 from coaching.blocks.snapshots import Snapshot
 
 NOBODY = "nobody known"
-_THE_BLOCK = -1
-"""Where a statement that is kept names the block."""
 MERGED, LEFT_OUT = "merge", "left out"
 OWN = ~Q(act__act__in=[MERGED, LEFT_OUT])
 """What a coach did; the rest came about by itself, and undo passes it by."""
@@ -99,23 +96,28 @@ def draft_row(block: Block, *, locked: bool = False) -> BlockDraft | None:
     It comes with ``newest``, the row id of the block's newest version, ``has_kept``, and
     ``begun``, the uids of sessions in which a set is logged, with commas.
     """
-    sql, values = _statement(connection.vendor, locked=locked)
-    given = [block.pk if one == _THE_BLOCK else one for one in values]
-    return next(iter(BlockDraft.objects.raw(sql, given)), None)
+    found = (_LOCKED if locked else _UNLOCKED).rows(block.pk)
+    if not found:
+        return None
+    values = iter(found[0])
+    row = next_in(values, BlockDraft)
+    row.newest, row.has_kept, row.begun = values  # type: ignore[attr-defined]
+    return row
 
 
-@lru_cache
-def _statement(_vendor: str, *, locked: bool) -> tuple[str, tuple[Any, ...]]:
-    """The same query in SQL, written once: every edit asks it, and writing it costs more."""
-    newest = BlockVersion.objects.filter(block=_THE_BLOCK).order_by("-number")
-    begun = PlannedSession.objects.filter(week__block=_THE_BLOCK, started_at__isnull=False)
+def _with_newest(block: int) -> QuerySet[BlockDraft]:
+    newest = BlockVersion.objects.filter(block=block).order_by("-number")
+    begun = PlannedSession.objects.filter(week__block=block, started_at__isnull=False)
     uids = begun.order_by().values("week__block").annotate(all=_Joined(Cast("uid", TextField())))
-    rows = BlockDraft.objects.filter(block=_THE_BLOCK).annotate(
+    return BlockDraft.objects.filter(block=block).annotate(
         newest=Subquery(newest.values("pk")[:1]),
-        has_kept=Exists(_open_kept(_THE_BLOCK)),
+        has_kept=Exists(_open_kept(block)),
         begun=Subquery(uids.values("all")),
     )
-    return (rows.select_for_update(of=("self",)) if locked else rows).query.sql_with_params()
+
+
+_UNLOCKED = KeptQuery(_with_newest)
+_LOCKED = KeptQuery(lambda block: _with_newest(block).select_for_update(of=("self",)))
 
 
 def begun_of(row: BlockDraft) -> frozenset[str]:
@@ -167,17 +169,10 @@ def draft_value(row: BlockDraft, begun: frozenset[str], fixed_before: date) -> D
 
 def with_edits(draft: Draft, row: BlockDraft) -> Draft:
     """The working copy with what undo, redo and publishing would say; 1 query, 2 after a merge."""
-    stands, undone = Q(place__lte=row.place), Q(place__gt=row.place)
-    unpublished = stands & Q(is_published=False) | undone & Q(is_published=True)
-    clashing = stands & Q(revision__gt=row.published_revision) & ~Q(clashes=[])
-    beside = Q(place__in=(row.place, row.place + 1))
-    edits = BlockEdit.objects.filter(unpublished | clashing | beside, draft=row).order_by("place")
+    edits = _TOLD.rows(row.pk, row.place, row.place + 1, row.published_revision)
     lines: list[EditLine] = []
     clashes: list[str] = []
-    # Plain values: of many edits in a row each would cost a model and its writer.
-    for at_place, revision, is_published, what, told, by, at, act in edits.values_list(
-        "place", "revision", "is_published", "what", "clashes", "by__name", "at", "act__act"
-    ):
+    for at_place, revision, is_published, what, told, by, at, act in edits:
         place = at_place or 0
         if place == row.place:
             draft = replace(draft, last=what, undo=_would_undo(row, what, act))
@@ -192,6 +187,22 @@ def with_edits(draft: Draft, row: BlockDraft) -> Draft:
     if not draft.is_changed:
         return draft
     return replace(draft, unpublished=tuple(lines), clashes=tuple(clashes))
+
+
+def _told_of(draft: int, place: int, after: int, published: int) -> QuerySet[BlockEdit, Any]:
+    """The edits beside where the list stands, and those that publishing would tell."""
+    stands, undone = Q(place__lte=place), Q(place__gt=place)
+    unpublished = stands & Q(is_published=False) | undone & Q(is_published=True)
+    clashing = stands & Q(revision__gt=published) & ~Q(clashes=[])
+    beside = Q(place__in=(place, after))
+    edits = BlockEdit.objects.filter(unpublished | clashing | beside, draft=draft)
+    # Plain values: of many edits in a row each would cost a model and its writer.
+    return edits.order_by("place").values_list(
+        "place", "revision", "is_published", "what", "clashes", "by__name", "at", "act__act"
+    )
+
+
+_TOLD = KeptQuery(_told_of)
 
 
 def _would_undo(row: BlockDraft, what: str, act: str) -> str:

@@ -14,7 +14,7 @@ from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.snapshots import Snapshot, lines_of
 from coaching.library.models import Exercise
-from coaching.library.queries import KnownExercise, known_exercises
+from coaching.library.queries import KnownExercise, known_exercises, planned_exercises
 from coaching.rules.joint_limits import Joints
 from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
 
@@ -64,7 +64,7 @@ def setting_for(
 def _exercises(client: Client, planned: Set[int], needed: Set[int]) -> dict[int, KnownExercise]:
     """The exercises of the plan and those of the coach's library that the act brings in."""
     if needed <= planned:
-        return known_exercises(Exercise.objects.filter(pk__in=planned))
+        return planned_exercises(planned)
     in_library = Exercise.objects.of_coach(client.coach).in_use().filter(pk__in=needed)
     rows = Exercise.objects.filter(Q(pk__in=planned) | Q(pk__in=in_library.values("pk")))
     return known_exercises(rows)
