@@ -13,8 +13,16 @@ from coaching.blocks.adaptation_course import AskedLine, with_course
 from coaching.blocks.adaptation_likeness import in_level, is_above, most_alike
 from coaching.blocks.adaptation_loads import LoadsFor
 from coaching.blocks.adaptation_minutes import plan_on_time
-from coaching.blocks.adaptation_start import with_low_start
-from coaching.blocks.adaptation_values import Adaptation, ClientMeans, LineChange, weeks_in_words
+from coaching.blocks.adaptation_start import low_start_of, with_low_start
+from coaching.blocks.adaptation_values import (
+    Adaptation,
+    ChangeKind,
+    ClientMeans,
+    Concern,
+    LineChange,
+    names_in_words,
+    weeks_in_words,
+)
 from coaching.blocks.shared_templates import (
     TemplateLine,
     TemplatePair,
@@ -38,7 +46,7 @@ from coaching.rules.joint_limits import (
 )
 from coaching.rules.loads import missing_equipment
 from coaching.rules.numbers import HOLD_SECONDS_PER_REP
-from coaching.rules.plan import EquipmentKind, Exercise, Measure, Part
+from coaching.rules.plan import EquipmentKind, Exercise, Measure, Muscle, Part
 
 _Place = tuple[str, Part, str]
 """Where an exercise stands, the same in every week: session, part, exercise."""
@@ -66,10 +74,25 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     changes: list[LineChange] = []
     reached, asked = _in_reach(plan, fit, changes)
     loaded = with_course(_with_loads(reached, fit, changes), asked, library, changes)
-    begun = with_low_start(loaded, library, means, changes)
-    made = plan_on_time(begun, library, means, changes)
+    low = low_start_of(loaded, library, means)
+    made = plan_on_time(with_low_start(loaded, low), library, means, changes)
     wanted, left = _exercises(plan), _exercises(made)
+    changes += [*low.told(left, library), *_lost_muscles(plan, made, library)]
     return Adaptation(made, tuple(changes), len(wanted - left) > len(wanted & left))
+
+
+def _lost_muscles(
+    plan: TemplatePlan, made: TemplatePlan, library: Mapping[str, Exercise]
+) -> Iterator[LineChange]:
+    """The muscles that something of the plan trains first of all, and nothing any more."""
+    before = [library[key].muscles for _, key in _exercises(plan)]
+    asked = {one.muscle for muscles in before for one in muscles if one.is_direct}
+    left = {one.muscle for _, key in _exercises(made) for one in library[key].muscles}
+    names = [muscle.value for muscle in Muscle if muscle in asked - left]
+    if names and left:
+        what = f"Nothing is left that trains {names_in_words(names)}"
+        why = "the plan as it is written does"
+        yield LineChange("", "", what, what, why, what, ChangeKind.LEFT_OUT, "", Concern.LOST)
 
 
 def _exercises(plan: TemplatePlan) -> set[tuple[str, str]]:
@@ -106,14 +129,14 @@ def _in_reach(
         place = (session.name, pair.part, line.exercise_key)
         if place not in decided:
             asked = fit.library[line.exercise_key]
-            given, why = fit.exercise(asked, taken[session.name])
+            given, why, concern = fit.exercise(asked, taken[session.name])
             decided[place] = given
             if given:
                 taken[session.name].add(given.key)
             if given is not asked:
                 name = given.name if given else ""
                 change = LineChange(session.name, pair.letter, asked.name, name, why)
-                changes.append(replace(change, where=where.get(place, "")))
+                changes.append(replace(change, where=where.get(place, ""), concern=concern))
 
     def swapped(session: TemplateSession, pair: TemplatePair, line: TemplateLine) -> _Kept:
         given = decided[session.name, pair.part, line.exercise_key]
@@ -173,7 +196,9 @@ class _Fit:
             targets = tuple(max(fewest, target) for target in targets)
         return replace(swap, targets=targets, tempo=self.means.tempos.get(given.key, line.tempo))
 
-    def exercise(self, asked: Exercise, taken: Collection[str]) -> tuple[Exercise | None, str]:
+    def exercise(
+        self, asked: Exercise, taken: Collection[str]
+    ) -> tuple[Exercise | None, str, Concern]:
         """The exercise itself, or what is done instead and why; none when nothing fits."""
         limits = self.means.limits
         why = why_not(asked, limits, self.means.kinds, self.means.overrides)
@@ -181,18 +206,20 @@ class _Fit:
             is_joint = bool(blocked_by(asked, limits, self.means.overrides))
             found = list(self.replacements(asked, taken))
             ranked = found if is_joint else most_alike(asked, found, self.means, taken)
-            return next(iter(ranked), None) or next(self._akin(asked, taken), None), why
+            given = next(iter(ranked), None) or next(self._akin(asked, taken), None)
+            concern = Concern.JOINTS if is_joint else Concern.NONE if given else Concern.LOST
+            return given, why, concern
         regressed = [str(limit) for limit in regressed_by(asked, limits)]
         if regressed:
             spared = self.replacements(asked, taken)
             easier = next((one for one in spared if sparing(asked, one, limits).spares), None)
             if easier:
-                return easier, f"regresses {', '.join(regressed)}"
+                return easier, f"regresses {', '.join(regressed)}", Concern.JOINTS
         if is_above(asked, self.means):
             lower = in_level(asked, list(self.replacements(asked, taken)), self.means, taken)
             if lower:
-                return lower, "it is above this client's level"
-        return asked, ""
+                return lower, "it is above this client's level", Concern.LEVEL
+        return asked, "", Concern.NONE
 
     def replacements(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:
         """What may stand in, best first; what the session has already comes last."""

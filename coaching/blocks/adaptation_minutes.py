@@ -10,7 +10,13 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from string import ascii_uppercase
 
-from coaching.blocks.adaptation_values import ChangeKind, ClientMeans, LineChange, weeks_in_words
+from coaching.blocks.adaptation_values import (
+    ChangeKind,
+    ClientMeans,
+    Concern,
+    LineChange,
+    weeks_in_words,
+)
 from coaching.blocks.shared_templates import (
     TemplateLine,
     TemplatePair,
@@ -200,7 +206,7 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
         rest = f"it still takes {_span(minutes.values())} min, and primary work is not cut further"
         where = _where(minutes, made.holds[session])
         what = f"{session} is too long{where}"
-        yield LineChange(session, "", "", "", rest, what, ChangeKind.SHORTER)
+        yield LineChange(session, "", "", "", rest, what, ChangeKind.SHORTER, "", Concern.TIME)
 
 
 def _gone(made: _Shortening, places: Mapping[_Place, Mapping[int, _Cut]]) -> set[tuple[str, str]]:

@@ -23,6 +23,16 @@ class ChangeKind(StrEnum):
     LOAD = "load"
 
 
+class Concern(StrEnum):
+    """Why a coach must see a change, however many there are."""
+
+    NONE = ""
+    JOINTS = "joints"
+    LEVEL = "level"
+    LOST = "lost"
+    TIME = "time"
+
+
 @dataclass(frozen=True, slots=True)
 class LineChange:
     """What a client cannot do as the template writes it, and what became of it.
@@ -40,6 +50,7 @@ class LineChange:
     kind: str = ""
     where: str = ""
     """In which weeks, where it is not all: in weeks 6 and 7."""
+    concern: str = Concern.NONE
 
     @property
     def sentence(self) -> str:
@@ -72,13 +83,66 @@ class Adaptation:
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """One change in words; what a coach must see is never folded away."""
+
+    words: str
+    kind: ChangeKind
+    must_see: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ToldGroup:
+    """Changes of one kind: how many and what became of them, and each in words."""
+
+    summary: str
+    words: tuple[str, ...]
+
+
+_BECAME = {
+    ChangeKind.LEFT_OUT: "left out",
+    ChangeKind.SWAPPED: "swapped",
+    ChangeKind.SHORTER: "shortened",
+    ChangeKind.HELD: "held",
+    ChangeKind.OTHER: "to know",
+}
+
+
+@dataclass(frozen=True, slots=True)
 class ToldChanges:
     """Changes in words: what was left out, swapped or shortened, and apart from it the loads."""
 
-    work: tuple[str, ...] = ()
+    told: tuple[Told, ...] = ()
     loads: tuple[str, ...] = ()
     known: int = 0
     """How many of the loads were planned for the client before."""
+
+    @property
+    def work(self) -> tuple[str, ...]:
+        """Every change in words, loads left aside."""
+        return tuple(one.words for one in self.told)
+
+    @property
+    def must_see(self) -> tuple[str, ...]:
+        """What is never folded away: joints, level, muscles left without work, time."""
+        return tuple(one.words for one in self.told if one.must_see)
+
+    @property
+    def groups(self) -> tuple[ToldGroup, ...]:
+        """The rest by what became of it."""
+        rest = [one for one in self.told if not one.must_see]
+        found = []
+        for kind, became in _BECAME.items():
+            if words := tuple(one.words for one in rest if one.kind is kind):
+                found.append(ToldGroup(f"{len(words)} {became}", words))
+        return tuple(found)
+
+    @property
+    def numbers(self) -> str:
+        """How many changes of each kind: 6 left out, 11 swapped, 4 shortened."""
+        kinds = [one.kind for one in self.told]
+        counts = ((kinds.count(kind), became) for kind, became in _BECAME.items())
+        return ", ".join(f"{count} {became}" for count, became in counts if count)
 
     @property
     def loads_words(self) -> str:
@@ -114,7 +178,11 @@ def told_changes(changes: Iterable[Mapping[str, str]]) -> ToldChanges:
         place.setdefault(one.get("session", ""), one)
     order = list(ChangeKind)
     ranked = sorted(sessions.items(), key=lambda item: order.index(item[0][0]))
-    work = [_told(words, kind, where) for (kind, words), where in ranked if kind != ChangeKind.LOAD]
+    work = [
+        Told(_told(words, kind, where), kind, any(one.get("concern") for one in where.values()))
+        for (kind, words), where in ranked
+        if kind != ChangeKind.LOAD
+    ]
     loads = [(words, where) for (kind, words), where in ranked if kind == ChangeKind.LOAD]
     known = sum(next(iter(where.values()))["why"].startswith(PLANNED) for _, where in loads)
     return ToldChanges(tuple(work), tuple(words for words, _ in loads), known)
@@ -213,3 +281,13 @@ def weeks_in_words(numbers: Sequence[int]) -> str:
     if more[1:] and more[-1] - first == len(more):
         return f"weeks {first} to {more[-1]}"
     return f"weeks {', '.join(map(str, [first, *more[:-1]]))} and {more[-1]}"
+
+
+def names_in_words(names: Sequence[str]) -> str:
+    """Names as one says them.
+
+    >>> names_in_words(["calves"]), names_in_words(["abs", "calves", "side delt"])
+    ('calves', 'abs, calves and side delt')
+    """
+    *more, last = names
+    return f"{', '.join(more)} and {last}" if more else last

@@ -11,7 +11,6 @@ from clients.models import Client, User
 from clients.queries import clients_of
 from clients.templatetags import in_words
 from coaching.blocks.adaptation_values import Adaptation, ToldChanges
-from coaching.blocks.block_findings import ClientFacts, block_findings
 from coaching.blocks.block_sources import Library, Source, library_of
 from coaching.blocks.client_means import means_of
 from coaching.blocks.errors import BlockError
@@ -20,8 +19,14 @@ from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.pages_spine import SpineRow, spine_rows
-from coaching.blocks.pages_template_look import WeekLook, names_to_choose, week_looks
-from coaching.blocks.plan_figures import WeekFigures, week_figures
+from coaching.blocks.pages_template_look import (
+    FoundInPlan,
+    WeekLook,
+    found_in_plan,
+    names_to_choose,
+    week_looks,
+)
+from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.planned_days import (
     PlannedSpan,
     first_free_day,
@@ -30,9 +35,8 @@ from coaching.blocks.planned_days import (
     waiting_draft,
 )
 from coaching.blocks.template_values import weeks_from_template
-from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import Joints
-from coaching.rules.plan import Level, PlannedWeek
+from coaching.rules.plan import PlannedWeek
 from coaching.rules.screening import Caution
 from coaching.rules.session_clock import fits, session_minutes
 
@@ -97,7 +101,7 @@ class ClientLook:
     client: Client
     starts_on: date
     changes: ToldChanges
-    findings: tuple[str, ...]
+    findings: FoundInPlan
     notes: tuple[str, ...]
     cautions: tuple[Caution, ...]
     sessions: tuple[SessionLook, ...]
@@ -111,6 +115,8 @@ class ClientLook:
     """Whether it is left out for its day alone, and ticked again once that can be."""
     is_other_day: bool = False
     """Whether the day was changed since the coach looked."""
+    is_little_left: bool = False
+    """Whether most of what is copied is left out or swapped, so that another fits better."""
 
     @property
     def day_field(self) -> str:
@@ -231,7 +237,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         client=client,
         starts_on=starts_on,
         changes=fitted.told,
-        findings=_findings(figures, client, joints),
+        findings=found_in_plan(figures, client, joints),
         notes=(*_notes(setting, client, spans, starts_on), *_too_little(fitted, setting, client)),
         cautions=open_cautions(client, starts_on),
         sessions=_sessions(next((one for one in weeks if one.sessions), None), client, joints),
@@ -241,6 +247,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         fault=fault,
         is_ticked=is_ticked,
         is_other_day=asked.looked.get(client.pk, starts_on.isoformat()) != starts_on.isoformat(),
+        is_little_left=fitted.is_little_left,
         is_held=bool(fault) and not is_ticked and asked.wants(client.pk),
     )
 
@@ -257,31 +264,6 @@ def _sessions(week: PlannedWeek | None, client: Client, joints: Joints) -> tuple
         )
         for one, clock in clocks
     )
-
-
-def _findings(figures: Sequence[WeekFigures], client: Client, joints: Joints) -> tuple[str, ...]:
-    """What our rules find in any week, each once with its weeks; loads to choose are told apart."""
-    facts = ClientFacts(Level(client.level), client.minutes, joints, figures[0].week.starts_on)
-    weeks: dict[str, list[int]] = {}
-    for number, found in enumerate(block_findings(figures, facts), start=1):
-        told = [one.finding for one in found if one.finding.kind is not FindingKind.LOAD_TO_CHOOSE]
-        for sentence in dict.fromkeys(one.sentence for one in told):
-            weeks.setdefault(sentence, []).append(number)
-    return tuple(f"{_in_weeks(numbers)}: {sentence}" for sentence, numbers in weeks.items())
-
-
-def _in_weeks(numbers: Sequence[int]) -> str:
-    """Weeks in words: Week 2; Weeks 1 to 4; Weeks 1, 3.
-
-    >>> _in_weeks([1, 2, 3]), _in_weeks([2]), _in_weeks([1, 3])
-    ('Weeks 1 to 3', 'Week 2', 'Weeks 1, 3')
-    """
-    first, *more = numbers
-    if not more:
-        return f"Week {first}"
-    if more[-1] - first == len(more):
-        return f"Weeks {first} to {more[-1]}"
-    return f"Weeks {', '.join(map(str, numbers))}"
 
 
 def _notes(

@@ -13,7 +13,13 @@ from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.pages_spine import SpineRow, spine_rows
-from coaching.blocks.pages_template_look import WeekLook, names_to_choose, week_looks
+from coaching.blocks.pages_template_look import (
+    FoundInPlan,
+    WeekLook,
+    found_in_plan,
+    names_to_choose,
+    week_looks,
+)
 from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.planned_days import first_free_day, next_monday, planned_spans, taken_by
 from coaching.blocks.queries import templates_for
@@ -71,6 +77,7 @@ class NewBlockPage:
     weeks: tuple[WeekLook, ...]
     to_choose: tuple[str, ...]
     """The exercises whose load is chosen in the draft."""
+    findings: FoundInPlan
     taken: str
     """Why the block cannot be published from that day on; empty when it can."""
     effects: WeekEffects | None
@@ -105,13 +112,15 @@ def new_block_page(
     weeks = weeks_from_template(chosen.plan, library, starts_on) if chosen else ()
     week = next((one for one in weeks if one.sessions), None)
     effects = _effects(client, week, joints) if week else None
+    figures = [week_figures(one) for one in weeks]
     return NewBlockPage(
         client=client,
         starts_on=starts_on,
         cards=cards,
         chosen=next((card for card in cards if card.is_chosen), None),
         sessions=_preview(week, effects, joints) if week and effects else (),
-        weeks=week_looks([week_figures(one) for one in weeks], client.minutes),
+        weeks=week_looks(figures, client.minutes),
+        findings=found_in_plan(figures, client, joints),
         to_choose=names_to_choose(weeks),
         taken=taken_by(spans, starts_on, _last_day(weeks, starts_on)),
         effects=effects,

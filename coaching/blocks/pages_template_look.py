@@ -4,10 +4,19 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from clients.models import Client
+from coaching.blocks.block_findings import (
+    ClientFacts,
+    block_findings,
+    scene_of,
+    volume_findings,
+)
 from coaching.blocks.plan_figures import WeekFigures
 from coaching.blocks.words import week_kind_text
+from coaching.rules.findings import FindingKind
+from coaching.rules.joint_limits import Joints
 from coaching.rules.load_to_choose import lines_to_choose
-from coaching.rules.plan import PlannedWeek
+from coaching.rules.plan import Level, PlannedWeek, WeekKind
 from coaching.rules.session_clock import fits
 
 
@@ -23,6 +32,30 @@ class WeekLook:
     reps: int
     minutes: int
     fits: bool
+
+
+@dataclass(frozen=True)
+class FoundInPlan:
+    """What our rules find in a plan: joints and time at once, the rest to unfold."""
+
+    must_see: tuple[str, ...] = ()
+    others: tuple[str, ...] = ()
+    muscles: tuple[str, ...] = ()
+    """The muscles outside their range in the first usual week, each with its sets."""
+
+    @property
+    def summary(self) -> str:
+        """What is folded away, in numbers."""
+        count, muscles = len(self.others), len(self.muscles)
+        parts = []
+        if count:
+            parts.append(f"{count} more to look at" if self.must_see else f"{count} to look at")
+        if muscles:
+            parts.append(f"{muscles} muscle{'' if muscles == 1 else 's'} outside the usual sets")
+        return ", ".join(parts)
+
+    def __bool__(self) -> bool:
+        return bool(self.must_see or self.others or self.muscles)
 
 
 def week_looks(weeks: Sequence[WeekFigures], budget: int) -> tuple[WeekLook, ...]:
@@ -49,3 +82,40 @@ def _look(figures: WeekFigures, budget: int) -> WeekLook:
         minutes=max((round(clock.total) for clock in clocks), default=0),
         fits=all(fits(clock, budget) for clock in clocks),
     )
+
+
+_MUST_SEE = frozenset({FindingKind.JOINT_LIMIT, FindingKind.PAIN, FindingKind.SESSION_MINUTES})
+
+
+def found_in_plan(figures: Sequence[WeekFigures], client: Client, joints: Joints) -> FoundInPlan:
+    """What our rules find in any week, each once with its weeks; loads to choose are told apart."""
+    if not figures:
+        return FoundInPlan()
+    facts = ClientFacts(Level(client.level), client.minutes, joints, figures[0].week.starts_on)
+    weeks: dict[tuple[bool, str], list[int]] = {}
+    for number, found in enumerate(block_findings(figures, facts), start=1):
+        told = [one.finding for one in found if one.finding.kind is not FindingKind.LOAD_TO_CHOOSE]
+        for one in dict.fromkeys((one.kind in _MUST_SEE, one.sentence) for one in told):
+            weeks.setdefault(one, []).append(number)
+    words = {one: f"{_in_weeks(numbers)}: {one[1]}" for one, numbers in weeks.items()}
+    usual = next((one for one in figures if one.week.kind is WeekKind.BUILD), figures[0])
+    volume = volume_findings(scene_of(figures, usual, facts))
+    return FoundInPlan(
+        must_see=tuple(told for (must_see, _), told in words.items() if must_see),
+        others=tuple(told for (must_see, _), told in words.items() if not must_see),
+        muscles=tuple(one.finding.sentence for one in volume),
+    )
+
+
+def _in_weeks(numbers: Sequence[int]) -> str:
+    """Weeks in words: Week 2; Weeks 1 to 4; Weeks 1, 3.
+
+    >>> _in_weeks([1, 2, 3]), _in_weeks([2]), _in_weeks([1, 3])
+    ('Weeks 1 to 3', 'Week 2', 'Weeks 1, 3')
+    """
+    first, *more = numbers
+    if not more:
+        return f"Week {first}"
+    if more[-1] - first == len(more):
+        return f"Weeks {first} to {more[-1]}"
+    return f"Weeks {', '.join(map(str, numbers))}"

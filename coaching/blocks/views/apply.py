@@ -4,7 +4,9 @@ from collections.abc import Sequence
 
 from django.contrib import messages
 from django.http import HttpResponse
+from django.urls import reverse
 from django.utils import timezone
+from django.utils.html import format_html
 from django.views.decorators.http import require_http_methods
 
 from clients.access import coach_or_404
@@ -81,11 +83,20 @@ def _asked(form: ApplyForm, *, is_first: bool, is_look: bool) -> Asked:
 
 def _made(request: SignedInRequest, blocks: Sequence[Block]) -> HttpResponse:
     """Say what was made, open the one draft or the list of blocks."""
-    names = ", ".join(block.client.name for block in blocks)
-    is_one = len(blocks) == 1
-    words = "The draft" if is_one else f"{len(blocks)} drafts"
-    verb = "is" if is_one else "are"
-    messages.success(request, f"{words} for {names} {verb} made. Look through, then publish.")
-    if is_one:
+    names = [block.client.name for block in blocks]
+    if len(blocks) == 1:
+        words = f"The draft for {names[0]} is made. Look through, then publish."
+        messages.success(request, words)
         return go_to(request, "blocks:block", blocks[0].pk)
-    return go_to(request, "blocks:blocks")
+    new = ",".join(str(block.pk) for block in blocks)
+    there = f"{reverse('blocks:blocks')}?new={new}#drafts"
+    told = ", ".join(names[:_MOST_NAMED])
+    if names[_MOST_NAMED:]:
+        told = f"{told} and {len(names) - _MOST_NAMED} more"
+    words = "{} drafts for {} are made. <a href='{}'>They are marked as new</a>: look through, then publish."
+    messages.success(request, format_html(words, len(blocks), told, there))
+    return go_to(request, there)
+
+
+_MOST_NAMED = 3
+"""A message that names more of them would cover the page."""

@@ -17,3 +17,9 @@ def revision_in(text: str) -> int:
     if revision is None:
         raise BlockError(LATER)
     return revision
+
+
+def numbers_in(text: str) -> frozenset[int]:
+    """The whole numbers of a list with commas; what is none of ours is passed by."""
+    found = (number_in(one) for one in text.split(","))
+    return frozenset(one for one in found if one is not None)
