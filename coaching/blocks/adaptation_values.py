@@ -108,6 +108,15 @@ _BECAME = {
 }
 
 
+_FOLDED_WHY = {
+    ChangeKind.LEFT_OUT: " to end on time",
+    ChangeKind.SWAPPED: " for the equipment",
+    ChangeKind.SHORTER: " to end on time",
+    ChangeKind.HELD: " where the load cannot follow",
+}
+"""Why, of what is folded away: what has another reason is always seen."""
+
+
 @dataclass(frozen=True, slots=True)
 class ToldChanges:
     """Changes in words: what was left out, swapped or shortened, and apart from it the loads."""
@@ -134,7 +143,8 @@ class ToldChanges:
         found = []
         for kind, became in _BECAME.items():
             if words := tuple(one.words for one in rest if one.kind is kind):
-                found.append(ToldGroup(f"{len(words)} {became}", words))
+                why = _FOLDED_WHY.get(kind, "")
+                found.append(ToldGroup(f"{len(words)} {became}{why}", words))
         return tuple(found)
 
     @property

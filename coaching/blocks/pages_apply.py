@@ -8,7 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from clients.models import Client, User
-from clients.queries import clients_of
+from clients.queries import clients_of, screening_answers
 from clients.templatetags import in_words
 from coaching.blocks.adaptation_values import Adaptation, ToldChanges
 from coaching.blocks.block_sources import Library, Source, library_of
@@ -37,7 +37,7 @@ from coaching.blocks.planned_days import (
 from coaching.blocks.template_values import weeks_from_template
 from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import PlannedWeek
-from coaching.rules.screening import Caution
+from coaching.rules.screening import BreathCaution, Caution, breath_caution
 from coaching.rules.session_clock import fits, session_minutes
 
 
@@ -104,6 +104,7 @@ class ClientLook:
     findings: FoundInPlan
     notes: tuple[str, ...]
     cautions: tuple[Caution, ...]
+    breath: BreathCaution | None
     sessions: tuple[SessionLook, ...]
     weeks: tuple[WeekLook, ...]
     to_choose: tuple[str, ...]
@@ -228,6 +229,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
     means = means_of(client, library.rows.values(), starts_on, joints=joints)
     fitted = setting.source.fit(client, means, library)
     weeks = weeks_from_template(fitted.plan, library.values, starts_on)
+    first = next((one for one in weeks if one.sessions), None)
     figures = [week_figures(one) for one in weeks]
     days = [session.on for week in weeks for session in week.sessions]
     fault = asked.faults.get(client.pk) or taken_by(spans, starts_on, max(days, default=starts_on))
@@ -240,7 +242,8 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         findings=found_in_plan(figures, client, joints),
         notes=(*_notes(setting, client, spans, starts_on), *_too_little(fitted, setting, client)),
         cautions=open_cautions(client, starts_on),
-        sessions=_sessions(next((one for one in weeks if one.sessions), None), client, joints),
+        breath=breath_caution(first.sessions, screening_answers(client)) if first else None,
+        sessions=_sessions(first, client, joints),
         weeks=week_looks(figures, client.minutes),
         to_choose=names_to_choose(weeks),
         refused=refused,

@@ -59,7 +59,7 @@ def blocks_page(
         .select_related("client")
         .prefetch_related("weeks")
     )
-    rows = [row for block in blocks if (row := _row(block, now, block.pk in new))]
+    rows = [row for block in blocks if (row := _row(block, now, is_new=block.pk in new))]
     wanted = folded(search)
     shown = [row for row in rows if wanted in folded(f"{row.client} {row.name}")]
     shown.sort(key=lambda row: (folded(row.client), row.number))
@@ -77,7 +77,7 @@ def _newest_first(row: BlockRow) -> tuple[bool, float]:
     return (not row.is_new, 0 if row.is_new else -row.made_at.timestamp())
 
 
-def _row(block: Block, now: datetime, is_new: bool) -> BlockRow | None:
+def _row(block: Block, now: datetime, *, is_new: bool) -> BlockRow | None:
     today = block.client.local_date(now)
     weeks = sorted(block.weeks.all(), key=lambda week: week.starts_on)
     if not weeks:

@@ -159,7 +159,10 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/library/pages_load.py", "_bar"): ({0.8}, "the least width that can be seen"),
     ("coaching/library/pages_search.py", "_words_of"): ({4096}, "texts kept in memory"),
     ("coaching/library/pages_strength.py", "_NEXT"): ({3, 5, 8}, LENGTH),
-    ("coaching/blocks/views/apply.py", "_MOST_NAMED"): ({3}, "as many names as a message has room for"),
+    ("coaching/blocks/views/apply.py", "_MOST_NAMED"): (
+        {3},
+        "as many names as a message has room for",
+    ),
     ("coaching/library/pages_sources.py", "_MOST_PADDED"): ({3}, "decimals of a column"),
     ("coaching/library/shared_catalogue.py", "HIGHEST_SUPPORT"): ({300}, FIELD),
     ("coaching/library/shared_catalogue.py", "_exercise"): ({5}, FIELD),

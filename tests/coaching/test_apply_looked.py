@@ -174,3 +174,14 @@ def test_a_muscle_that_nothing_trains_any_more_is_named():
         "needs box or step, and nothing in the library fits instead.",
         "Nothing is left that trains calves: the plan as it is written does.",
     )
+
+
+def test_breath_is_cautioned_at_the_look_where_the_health_screen_names_blood_pressure(ana, cleo):
+    cleo.screening_answers = {"blood pressure": True}
+    cleo.save(update_fields=["screening_answers"])
+    template = BlockTemplate.objects.get(key="beginner-full-body")
+
+    answer = signed_in(ana).get(url_of(template), {"clients": [cleo.pk]})
+
+    assert answer.context["page"].looks[0].breath
+    assert "No breath-holding on" in seen_at_once(answer.content.decode())
