@@ -77,7 +77,8 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     low = low_start_of(loaded, library, means)
     made = plan_on_time(with_low_start(loaded, low), library, means, changes)
     wanted, left = _exercises(plan), _exercises(made)
-    changes += [*low.told(left, library), *_lost_muscles(plan, made, library)]
+    changes += low.told(left, library)
+    changes += [*_lost_muscles(plan, made, library), *_too_hard(left, library, means)]
     return Adaptation(made, tuple(changes), len(wanted - left) > len(wanted & left))
 
 
@@ -93,6 +94,18 @@ def _lost_muscles(
         what = f"Nothing is left that trains {names_in_words(names)}"
         why = "the plan as it is written does"
         yield LineChange("", "", what, what, why, what, ChangeKind.LEFT_OUT, "", Concern.LOST)
+
+
+def _too_hard(
+    left: Collection[tuple[str, str]], library: Mapping[str, Exercise], means: ClientMeans
+) -> Iterator[LineChange]:
+    """What stays though it is above the client's level, as nothing easier stands in for it."""
+    keys = {key for _, key in left if is_above(library[key], means)}
+    if keys:
+        names = sorted(library[key].name for key in keys)
+        what = f"{names_in_words(names)} {'stay' if names[1:] else 'stays'}"
+        why = "above this client's level, and no easier rung is there: test it first, or swap it"
+        yield LineChange("", "", what, what, why, what, ChangeKind.OTHER, "", Concern.LEVEL)
 
 
 def _exercises(plan: TemplatePlan) -> set[tuple[str, str]]:
@@ -204,8 +217,7 @@ class _Fit:
         why = why_not(asked, limits, self.means.kinds, self.means.overrides)
         if why:
             is_joint = bool(blocked_by(asked, limits, self.means.overrides))
-            found = list(self.replacements(asked, taken))
-            ranked = found if is_joint else most_alike(asked, found, self.means, taken)
+            ranked = self._sparing(asked, taken) if is_joint else self._like(asked, taken)
             given = next(iter(ranked), None) or next(self._akin(asked, taken), None)
             concern = Concern.JOINTS if is_joint else Concern.NONE if given else Concern.LOST
             return given, why, concern
@@ -214,7 +226,9 @@ class _Fit:
             spared = self.replacements(asked, taken)
             easier = next((one for one in spared if sparing(asked, one, limits).spares), None)
             if easier:
-                return easier, f"regresses {', '.join(regressed)}", Concern.JOINTS
+                still = [str(limit) for limit in regressed_by(easier, limits)]
+                less = f"; it still loads {', '.join(still)}, though less" if still else ""
+                return easier, f"regresses {', '.join(regressed)}{less}", Concern.JOINTS
         if is_above(asked, self.means):
             lower = in_level(asked, list(self.replacements(asked, taken)), self.means, taken)
             if lower:
@@ -226,6 +240,24 @@ class _Fit:
         means = self.means
         found = replacements(asked, means.candidates, means.limits, means.kinds, means.overrides)
         yield from sorted(found, key=lambda one: one.key in taken)
+
+    def _like(self, asked: Exercise, taken: Collection[str]) -> list[Exercise]:
+        """What stands in for equipment, the most alike first."""
+        return most_alike(asked, self.replacements(asked, taken), self.means, taken)
+
+    def _sparing(self, asked: Exercise, taken: Collection[str]) -> list[Exercise]:
+        """What stands in for a joint's sake: what moves as it does before a hold or one joint.
+
+        A row for a pull-up, and not a hang head down that trains the same main mover.
+        """
+        found = list(self.replacements(asked, taken))
+        akin = most_alike(asked, self._akin(asked, taken), self.means, taken)
+
+        def unlike(one: Exercise) -> tuple[bool, bool]:
+            moves = one.measure is asked.measure and one.multi_joint is asked.multi_joint
+            return (one.key in taken, not moves)
+
+        return sorted(dict.fromkeys([*found, *akin]), key=unlike)
 
     def _akin(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:
         """Where nothing trains the same main mover: the same pattern, so that the balance stays.

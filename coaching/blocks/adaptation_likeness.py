@@ -19,8 +19,8 @@ def most_alike(
 
     What loads nothing limited comes first, then the same plane and joint actions, then what can
     be loaded as well and without a band, then what is nearest in level and coordination: for a
-    strong client's squat one on a single leg, not a squat with nothing. What the session has
-    already comes last.
+    strong client's squat one on a single leg, not a squat with nothing. Of two as near, what the
+    client has done before comes first. What the session has already comes last.
     """
     watched = {limit.stress for limit in means.limits}
     is_loadable = asked.load_kind in _LOADABLE
@@ -39,6 +39,7 @@ def most_alike(
             is_loadable and one.load_kind is not asked.load_kind,
             _apart(asked, one, means),
             -means.level_of(one),
+            one.key not in means.planned,
             _muscles_apart(asked, one),
             len(set(one.joint_actions) - set(asked.joint_actions)),
             not is_easier_rung(one, asked),

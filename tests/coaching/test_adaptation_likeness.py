@@ -1,5 +1,7 @@
 """What stands in where equipment or level rules an exercise out. Common practice, no source."""
 
+from dataclasses import replace
+
 import pytest
 
 from coaching.blocks.adaptation import adapted
@@ -15,7 +17,7 @@ from coaching.blocks.shared_templates import (
 from coaching.library.shared_catalogue import read_shared_catalogue
 from coaching.rules.joint_limits import JointLimit, LimitAction
 from coaching.rules.loads import EquipmentItem
-from coaching.rules.plan import EquipmentKind, JointStress, Level, Part, WeekKind
+from coaching.rules.plan import EquipmentKind, JointStress, Level, Measure, Part, WeekKind
 
 CATALOGUE = read_shared_catalogue()
 LIBRARY = {one.exercise.key: one.exercise for one in CATALOGUE}
@@ -131,3 +133,47 @@ def test_no_template_gives_a_newcomer_what_is_two_levels_above(shared, level):
     used = {line.exercise_key for _, _, line in lines_of(found.plan)}
     assert [key for key in used if LEVELS[key] - own >= 2] == []
     assert found.left_out == 0
+
+
+BARS = (*AT_HOME, EquipmentKind.DIP_BARS, EquipmentKind.LOW_BAR, EquipmentKind.PARALLETTES)
+OVERHEAD = JointLimit(JointStress.SHOULDER_OVERHEAD, LimitAction.AVOID)
+
+
+@pytest.mark.parametrize("asked", ["pull-up", "chin-up", "pike-push-up", "dumbbell-overhead-press"])
+def test_for_a_joints_sake_repetitions_give_way_to_repetitions_and_to_no_balance_or_hang(asked):
+    means = client(Level.BEGINNER, *BARS, limits=(OVERHEAD,))
+
+    found = LIBRARY[given(asked, means).exercise_key]
+
+    assert found.pattern is LIBRARY[asked].pattern
+    assert (found.measure, found.multi_joint) == (Measure.REPS, True)
+    assert JointStress.SHOULDER_OVERHEAD not in found.joint_stresses
+
+
+def test_of_two_as_alike_the_one_that_the_client_has_done_stands_in():
+    floor = client(Level.ABSOLUTE_BEGINNER)
+    known = replace(floor, planned=frozenset({"prone-towel-row"}))
+
+    assert given("upright-ring-row", floor).exercise_key != "prone-towel-row"
+    assert given("upright-ring-row", known).exercise_key == "prone-towel-row"
+
+
+def test_an_easier_rung_that_loads_the_joint_still_says_so():
+    limit = JointLimit(JointStress.SHOULDER_DEEP_EXTENSION, LimitAction.REGRESS)
+
+    found = adapted(plan_of("dip"), LIBRARY, client(Level.INTERMEDIATE, *BARS, limits=(limit,)))
+
+    (change,) = (one for one in found.told.must_see if "instead of" in one)
+    assert "regresses shoulder behind the body; it still loads shoulder behind the body" in change
+
+
+def test_what_stays_above_the_level_is_told_and_never_folded():
+    means = client(Level.ABSOLUTE_BEGINNER)
+
+    found = adapted(plan_of("planche-lean", (10,) * 3), LIBRARY, means).told
+
+    assert found.must_see == (
+        "Planche lean stays: above this client's level, and no easier rung is there: "
+        "test it first, or swap it.",
+    )
+    assert not adapted(plan_of("planche-lean"), LIBRARY, client(Level.BEGINNER)).told
