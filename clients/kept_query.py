@@ -16,9 +16,10 @@ _Model = TypeVar("_Model", bound=Model)
 
 
 class _Written(NamedTuple):
-    compiler: SQLCompiler
     sql: str
     values: Sequence[Any]
+    compiler: SQLCompiler
+    converters: dict[int, Any]
 
 
 class _OfThread(local):
@@ -44,18 +45,21 @@ class KeptQuery:
         """The columns of each row, in the order of the queryset; 1 query."""
         if max(numbers) > BigIntegerField.MAX_BIGINT:
             return []  # No column holds it.
-        compiler, sql, values = self._written(len(numbers))
+        written = self._written(len(numbers))
         given = dict(enumerate(numbers, start=_STANDS_IN))
         with connections[DEFAULT_DB_ALIAS].cursor() as cursor:
-            cursor.execute(sql, [given.get(one, one) for one in values])
-            return list(compiler.results_iter([cursor.fetchall()]))
+            cursor.execute(written.sql, [given.get(one, one) for one in written.values])
+            return list(written.compiler.apply_converters(cursor.fetchall(), written.converters))
 
     def _written(self, count: int) -> _Written:
         found = self._here.by_count.get(count)
         if found is None:
             query = self._write(*range(_STANDS_IN, _STANDS_IN + count)).query
             compiler = query.get_compiler(using=DEFAULT_DB_ALIAS)
-            found = self._here.by_count[count] = _Written(compiler, *compiler.as_sql())
+            sql, values = compiler.as_sql()
+            columns = [column for column, *_ in compiler.select[: compiler.col_count]]
+            converters = compiler.get_converters(columns)
+            found = self._here.by_count[count] = _Written(sql, values, compiler, converters)
         return found
 
 

@@ -1,6 +1,7 @@
 """Parts of pages that are rendered once for each content."""
 
 from collections.abc import Hashable
+from contextlib import suppress
 from functools import lru_cache
 
 from django import template
@@ -19,14 +20,11 @@ def kept_part(template_name: str, **values: Hashable) -> SafeString:
     For parts that hold no form and nothing of the request, made from frozen values; a part of
     values that cannot be compared is made anew each time.
     """
-    given = tuple(sorted(values.items()))
-    try:
-        hash(given)
-    except TypeError:
-        return render_to_string(template_name, values)
-    if settings.DEBUG:
-        return render_to_string(template_name, values)
-    return _kept(template_name, given)
+    if not settings.DEBUG:
+        # Asked for at once: to look first whether it can be compared costs as much again.
+        with suppress(TypeError):
+            return _kept(template_name, tuple(values.items()))
+    return render_to_string(template_name, values)
 
 
 @lru_cache(maxsize=KEPT)

@@ -190,15 +190,17 @@ def with_marks(
     known = {key for one in before for key in one.keys}
     # A week that was replaced as a whole has other sessions of the same names.
     by_name = known.isdisjoint(key for one in now for key in one.keys)
-    was = sizes_of(before, by_name=by_name)
-    here = sizes_of(now, by_name=by_name).keys()
-    marked = tuple(
-        replace(one, mark=_mark(places_of(one, by_name=by_name), one, was)) for one in now
-    )
-    settled = (
-        one.finding.sentence for one in before if here.isdisjoint(places_of(one, by_name=by_name))
-    )
+    stood = [(one.finding, places_of(one, by_name=by_name)) for one in before]
+    stands = [(one, places_of(one, by_name=by_name)) for one in now]
+    was = {place: finding.size for finding, places in stood for place in places}
+    here = {place for _, places in stands for place in places}
+    marked = tuple(_marked(one, _mark(places, one, was)) for one, places in stands)
+    settled = (finding.sentence for finding, places in stood if here.isdisjoint(places))
     return marked, tuple(dict.fromkeys(settled))
+
+
+def _marked(one: PlacedFinding, mark: Mark) -> PlacedFinding:
+    return one if one.mark is mark else replace(one, mark=mark)
 
 
 def _mark(places: frozenset[Place], one: PlacedFinding, was: Mapping[Place, float]) -> Mark:

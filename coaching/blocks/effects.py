@@ -44,6 +44,10 @@ class Remedy:
     words: str
     act: Mapping[str, str]
 
+    def __hash__(self) -> int:
+        """By the act's own words: what is rendered of it is kept by content."""
+        return hash(frozenset(self.act.items()))
+
     @property
     def sent(self) -> str:
         """The act as the value of one button."""
@@ -81,11 +85,6 @@ class PlacedFinding:
     remedies: tuple[Remedy, ...] = ()
     mark: Mark = Mark.NONE
     way_out: str = ""
-
-    @property
-    def buttons(self) -> tuple[tuple[str, str], ...]:
-        """What each remedy is called, and what its button sends."""
-        return tuple((one.words, one.sent) for one in self.remedies)
 
     @property
     def where(self) -> str:

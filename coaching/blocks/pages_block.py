@@ -92,10 +92,20 @@ class BlockPage:
         """The last day of the block as it is edited."""
         return self.tabs[-1].ends_on
 
+    @property
+    def weeks(self) -> tuple[int, ...]:
+        """The numbers of the block's weeks."""
+        return tuple(one.number for one in self.tabs)
+
+    @cached_property
+    def path(self) -> str:
+        """The address of this page."""
+        return reverse("blocks:block", args=[self.block.pk])
+
     @cached_property
     def here(self) -> str:
         """Where the week that is shown can be opened again."""
-        return f"{reverse('blocks:block', args=[self.block.pk])}?week={self.week.number}"
+        return f"{self.path}?week={self.week.number}"
 
     @property
     def address(self) -> str:

@@ -6,7 +6,7 @@ for one week is one row.
 """
 
 from collections.abc import Iterator, Mapping, Sequence, Set
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import NamedTuple
 
@@ -16,6 +16,7 @@ from coaching.blocks.words import load_text, rest_text, short_targets
 from coaching.rules import plan
 
 RISES, FALLS, DIFFERS = "rises", "falls", "differs"
+_ARROWS = {RISES: "↑", FALLS: "↓"}
 NO_BREAK = "\N{NO-BREAK SPACE}"
 _Places = Mapping[LinePlace, tuple[PairData, Line]]
 
@@ -33,7 +34,8 @@ class Spot(NamedTuple):
 class StripCell:
     """One exercise in one week; without a uid nothing stands there in that week.
 
-    ``other`` is the name of what stands there instead. ``mark`` says what it does against the
+    ``other`` is the name of what stands there instead, ``is_again`` where it did a week before.
+    ``mark`` says what it does against the
     build week before: rises, falls, differs, or nothing. ``is_fixed`` is past, begun or locked.
     ``sets`` are the targets of the shown week one by one, to be written beside on paper.
     """
@@ -41,6 +43,7 @@ class StripCell:
     week: int
     uid: str = ""
     other: str = ""
+    is_again: bool = False
     targets: str = ""
     load: str = ""
     besides: str = ""
@@ -49,6 +52,28 @@ class StripCell:
     is_shown: bool = False
     is_fixed: bool = False
     sets: tuple[int, ...] = ()
+
+    @property
+    def look(self) -> str:
+        """The words of its appearance."""
+        words = (
+            " is-light" if self.is_light else "",
+            " is-shown" if self.is_shown else "",
+            f" is-{self.mark}" if self.mark else "",
+            " is-other" if self.other else "",
+            " is-fixed" if self.is_fixed else "",
+        )
+        return "".join(words)
+
+    @property
+    def arrow(self) -> str:
+        """What it does against the week before: up or down."""
+        return _ARROWS.get(self.mark, "")
+
+    @property
+    def way(self) -> str:
+        """The same in a word."""
+        return "more" if self.mark == RISES else "less"
 
 
 @dataclass(frozen=True)
@@ -122,7 +147,7 @@ def _strip(
     ]
     varying = _varying(usual)
     before: Line | None = None
-    cells = []
+    cells: list[StripCell] = []
     for number, (spot, kind) in enumerate(zip(spots, kinds, strict=True), start=1):
         is_light = kind == plan.WeekKind.DELOAD
         if spot is None:
@@ -131,7 +156,10 @@ def _strip(
         line = spot.line
         is_compared = not is_light and not spot.is_other
         mark = _mark(before, line, exercise) if before is not None and is_compared else ""
-        cells.append(_cell(number, spot, mark, varying, setting, is_light=is_light))
+        cell = _cell(number, spot, mark, varying, setting, is_light=is_light)
+        if cell.other and cells and cell.other == cells[-1].other:
+            cell = replace(cell, is_again=True)
+        cells.append(cell)
         before = line if is_compared else before
     return tuple(cells)
 

@@ -29,6 +29,11 @@ class Cell:
     limits: tuple[LimitNote, ...] = ()
     strip: tuple[StripCell, ...] = ()
 
+    @property
+    def shown(self) -> StripCell | None:
+        """Its cell of the week that is shown, to be written beside on paper."""
+        return next((one for one in self.strip if one.is_shown and one.sets), None)
+
 
 @dataclass(frozen=True)
 class SpineRow:

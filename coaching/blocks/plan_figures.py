@@ -150,16 +150,9 @@ def figures_of_plans(
     plans: Sequence[Snapshot], exercises: Mapping[int, Exercise]
 ) -> tuple[tuple[WeekFigures, ...], ...]:
     """The same of plans that have most of their sessions in common: each is looked at once."""
-    serials = {row: _serial_of(value) for row, value in exercises.items()}
-    sessions = {
-        id(one): one for plan in plans for week in plan["weeks"] for one in week["sessions"]
-    }
-    keys = {at: _key(one, serials) for at, one in sessions.items()}
+    known = _Known(exercises)
     return tuple(
-        tuple(
-            _week(data, number, exercises, keys)
-            for number, data in enumerate(plan["weeks"], start=1)
-        )
+        tuple(_week(data, number, known) for number, data in enumerate(plan["weeks"], start=1))
         for plan in plans
     )
 
@@ -190,27 +183,61 @@ class _Cache(dict[Hashable, _Kept]):
 _sessions: _Cache[SessionFigures] = _Cache(KEPT_SESSIONS)
 _weeks: _Cache[WeekFigures] = _Cache(KEPT_WEEKS)
 _serials: _Cache[int] = _Cache(KEPT_SESSIONS)
+_seen: _Cache[tuple[SessionData, int]] = _Cache(KEPT_SESSIONS)
+"""The sessions last looked at, by who they are: while one is kept here, no other has its id."""
 _next_serial = count(1)
 
 
-def _serial_of(exercise: Exercise) -> int:
-    """A number for each content of an exercise: cheaper to compare than the exercise."""
-    return _serials.of(exercise, lambda: next(_next_serial))
+def _serial_of(content: Hashable) -> int:
+    """A number for each content: cheaper to compare than the content."""
+    return _serials.of(content, lambda: next(_next_serial))
 
 
-def _week(
-    data: WeekData, number: int, exercises: Mapping[int, Exercise], known: Mapping[int, Hashable]
-) -> WeekFigures:
-    """The figures of a week; ``known`` has what its sessions follow from, by who they are."""
-    keys = tuple(known[id(one)] for one in data["sessions"])
+class _Known:
+    """The exercises of a plan by row id, and a number for the content of its sessions."""
+
+    def __init__(self, exercises: Mapping[int, Exercise]) -> None:
+        self.exercises = exercises
+        self._serials = {row: _serial_of(value) for row, value in exercises.items()}
+        self._all = _serial_of(frozenset(self._serials.items()))
+
+    def serial(self, data: SessionData) -> int:
+        """The number of all that a session's figures follow from.
+
+        Nobody changes a plan in place, so a session that was looked at is not read again.
+        """
+        made = _seen.of((id(data), self._all), lambda: (data, _serial_of(self._key(data))))
+        return made[1]
+
+    def _key(self, data: SessionData) -> Hashable:
+        """All that the figures of a session follow from."""
+        pairs = tuple(
+            (
+                pair["letter"],
+                pair["part"],
+                tuple(
+                    (*_VALUES(line), self._serials[line["exercise"]], *line["targets"])
+                    for line in pair["lines"]
+                ),
+            )
+            for pair in data["pairs"]
+        )
+        return data["uid"], data["name"], data["on"], pairs
+
+
+_VALUES = itemgetter("uid", "load_kg", "tempo", "rest_s", "rir")
+
+
+def _week(data: WeekData, number: int, known: _Known) -> WeekFigures:
+    keys = tuple(known.serial(one) for one in data["sessions"])
 
     def make() -> WeekFigures:
         bare: WeekData = {**data, "sessions": []}
         sessions = tuple(
-            _sessions.of(key, lambda one=one: _session(one, data, exercises))  # type: ignore[misc]
+            _sessions.of(key, lambda one=one: _session(one, data, known.exercises))  # type: ignore[misc]
             for key, one in zip(keys, data["sessions"], strict=True)
         )
-        empty = week_as_value(bare, number, exercises)
+        empty = week_as_value(bare, number, known.exercises)
         values = tuple(one.session for one in sessions)
         week = PlannedWeek(empty.number, empty.kind, empty.starts_on, values)
         return WeekFigures(week, sessions)
@@ -223,22 +250,3 @@ def _session(
 ) -> SessionFigures:
     (value,) = week_as_value({**week, "sessions": [data]}, 1, exercises).sessions
     return SessionFigures(value)
-
-
-def _key(data: SessionData, serials: Mapping[int, int]) -> Hashable:
-    """All that the figures of a session follow from."""
-    pairs = tuple(
-        (
-            pair["letter"],
-            pair["part"],
-            tuple(
-                (*_VALUES(line), serials[line["exercise"]], *line["targets"])
-                for line in pair["lines"]
-            ),
-        )
-        for pair in data["pairs"]
-    )
-    return data["uid"], data["name"], data["on"], pairs
-
-
-_VALUES = itemgetter("uid", "load_kg", "tempo", "rest_s", "rir")

@@ -28,6 +28,8 @@ def test_a_swap_for_one_week_reads_as_one_row_from_either_week():
         ("w3-push", push),
         ("w4-push", push),
     ]
+    # Its name is written once where it stands in several weeks on end.
+    assert [cell.is_again for cell in swapped] == [False, False, False, True]
     # Neither more nor less: the two are not compared.
     assert [cell.mark for cell in usual] == ["", "", "", ""]
     assert [cell.mark for cell in swapped] == ["", "", "", ""]

@@ -1,7 +1,7 @@
 """What differs between two plans, in a coach's words: for versions, and for what was changed."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
@@ -10,6 +10,9 @@ from coaching.blocks.editing.same_weeks import same_weeks
 from coaching.blocks.editing.whole_weeks import block_words, weeks_words
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
 from coaching.blocks.words import short_targets, week_kind_text
+
+_Told = tuple[str, str]
+"""What differs in a session in words, and the uid of the line if it concerns one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,17 +108,17 @@ def _of_sessions(was: WeekData, now: WeekData, number: int, moves: _Moves) -> It
         old = before.pop(session["uid"], None)
         if old is None:
             words = f"session added on {_day(session['on'])} ({_names(session)})"
-            yield _about(session, Difference(number, words))
+            yield _about(session, number, words)
         elif old != session:
-            for one in _of_session(was, old, now, session, moves):
-                yield _about(session, replace(one, week=number))
+            for words, line in _of_session(was, old, now, session, moves):
+                yield _about(session, number, words, line)
     for session in before.values():
         words = f"session of {_day(session['on'])} taken out ({_names(session)})"
-        yield _about(session, Difference(number, words))
+        yield _about(session, number, words)
 
 
-def _about(session: SessionData, one: Difference) -> Difference:
-    return replace(one, session=session["uid"], session_name=session["name"])
+def _about(session: SessionData, week: int, words: str, line: str = "") -> Difference:
+    return Difference(week, words, session["uid"], session["name"], line)
 
 
 def _names(session: SessionData) -> str:
@@ -124,11 +127,11 @@ def _names(session: SessionData) -> str:
 
 def _of_session(
     week_was: WeekData, was: SessionData, week: WeekData, now: SessionData, moves: _Moves
-) -> Iterator[Difference]:
+) -> Iterator[_Told]:
     if was["name"] != now["name"]:
-        yield Difference(0, f"it was called {was['name']}")
+        yield f"it was called {was['name']}", ""
     if _offset(week_was, was) != _offset(week, now):
-        yield Difference(0, f"{date.fromisoformat(was['on']):%A} → {_weekday(now)}")
+        yield f"{date.fromisoformat(was['on']):%A} → {_weekday(now)}", ""
     yield from _lock_words(was.get("locked", False), now.get("locked", False), "session")
     yield from _of_lines(was, now, moves)
     yield from _of_pairs(was, now)
@@ -143,15 +146,15 @@ def _offset(week: WeekData, session: SessionData) -> int:
     return (on - start).days
 
 
-def _lock_words(was: object, now: object, what: str) -> Iterator[Difference]:
+def _lock_words(was: object, now: object, what: str) -> Iterator[_Told]:
     if bool(was) is not bool(now):
-        yield Difference(0, f"{what} {'locked' if now else 'unlocked'}")
+        yield f"{what} {'locked' if now else 'unlocked'}", ""
 
 
 # Lines.
 
 
-def _of_lines(was: SessionData, now: SessionData, moves: _Moves) -> Iterator[Difference]:
+def _of_lines(was: SessionData, now: SessionData, moves: _Moves) -> Iterator[_Told]:
     before = {line["uid"]: line for line in _lines(was)}
     for line in _lines(now):
         old = before.pop(line["uid"], None)
@@ -162,12 +165,12 @@ def _of_lines(was: SessionData, now: SessionData, moves: _Moves) -> Iterator[Dif
         else:
             words = f"{line['name']} {short_targets(line['targets'])} added"
         if words:
-            yield Difference(0, words, line=line["uid"])
+            yield words, line["uid"]
     for line in before.values():
         # What moved is told where it went.
         if line["uid"] not in moves.now:
             words = f"{line['name']} taken out"
-            yield Difference(0, words, line=line["uid"])
+            yield words, line["uid"]
 
 
 def _line_words(was: Line, now: Line) -> str:
@@ -179,12 +182,12 @@ def _line_words(was: Line, now: Line) -> str:
     return f"{now['name']} {values}" if values else ""
 
 
-def _of_pairs(was: SessionData, now: SessionData) -> Iterator[Difference]:
+def _of_pairs(was: SessionData, now: SessionData) -> Iterator[_Told]:
     """Order and pairs of what both hold, parts and locks."""
     kept = {line["uid"] for line in _lines(was)} & {line["uid"] for line in _lines(now)}
     before, after = _shape(was, kept), _shape(now, kept)
     if before != after:
-        yield Difference(0, f"order and pairs now {_shape_words(now)}")
+        yield f"order and pairs now {_shape_words(now)}", ""
     parts = {line["uid"]: pair for pair in was["pairs"] for line in pair["lines"]}
     for pair in now["pairs"]:
         old = next((parts[ln["uid"]] for ln in pair["lines"] if ln["uid"] in parts), None)
@@ -192,7 +195,7 @@ def _of_pairs(was: SessionData, now: SessionData) -> Iterator[Difference]:
             continue
         names = " and ".join(line["name"] for line in pair["lines"])
         if old["part"] != pair["part"]:
-            yield Difference(0, f"{names}: {old['part']} → {pair['part']}")
+            yield f"{names}: {old['part']} → {pair['part']}", ""
         yield from _lock_words(old.get("locked", False), pair.get("locked", False), names)
 
 
