@@ -4,11 +4,10 @@ A pure composition of the rules: the plan's figures and what is known of the cli
 the panel beside the plan shows out.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
-from itertools import groupby
 
 from coaching.blocks import charts
 from coaching.blocks.against import Against, by_action, by_plane
@@ -31,10 +30,12 @@ from coaching.blocks.effects import (
     session_effect,
 )
 from coaching.blocks.muscle_rows import LastBlock, MuscleRow, counted_sets, muscle_rows
+from coaching.blocks.other_weeks import WholeBlock
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
 from coaching.blocks.remedies import MOST_MUSCLES, Remedied, remedied
 from coaching.blocks.shelf import Shelf
 from coaching.blocks.trained_elsewhere import trained_elsewhere
+from coaching.blocks.words import weeks_named
 from coaching.rules.plan import Muscle, WeekKind
 from coaching.rules.volume import MuscleVolume
 from coaching.rules.volume_course import light_share
@@ -144,6 +145,7 @@ def block_effects(
     before: Sequence[WeekFigures] = (),
     last: LastBlock | None = None,
     shelf: Shelf | None = None,
+    whole: WholeBlock | None = None,
     remedies: bool = True,
 ) -> BlockEffects:
     """What a block does, with one week in full.
@@ -155,6 +157,7 @@ def block_effects(
         before: The plan before the last edit, empty when there is nothing to compare with.
         last: The client's block before this one.
         shelf: What may be put in; without it no exercise is proposed.
+        whole: The block with its plan; without it remedies are tried on their own week only.
         remedies: Whether to look for what settles the findings, which takes its time.
     """
     week = weeks[chosen - 1]
@@ -163,7 +166,7 @@ def block_effects(
     missing = trained_elsewhere(weeks, week, then, last)
     lines = judged(week, facts.level, frozenset(muscle for muscle, _ in missing))
     scene, settled = scene_of(weeks, week, facts, missing), tuple[str, ...]()
-    here = remedied(scene, shelf) if remedies else _bare(scene)
+    here = remedied(scene, shelf, whole) if remedies else _bare(scene)
     findings, volume = here.findings, here.volume
     if then is not None and then is not week:
         prior = scene_of(before, then, facts, trained_elsewhere(before, then, None, last))
@@ -252,7 +255,7 @@ def _change(
 ) -> Change:
     now, then = weeks[chosen - 1], was[chosen - 1]
     touched = tuple(one.week.number for one, b in zip(weeks, was, strict=True) if one is not b)
-    elsewhere = _weeks_named([number for number in touched if number != chosen])
+    elsewhere = weeks_named([number for number in touched if number != chosen])
     if then is None:
         return Change("This week is new.", touched, {}, {}, (), elsewhere)
     if then is now:
@@ -276,27 +279,6 @@ def _change(
         settled=settled,
         elsewhere=elsewhere,
     )
-
-
-def _weeks_named(numbers: Sequence[int]) -> str:
-    """Weeks in words: week 3; weeks 3, 4 and 6; weeks 2 to 6."""
-    words = list(_in_runs(numbers))
-    if len(numbers) < 2:
-        return f"week {words[0]}" if words else ""
-    if len(words) == 1:
-        return f"weeks {words[0]}"
-    return f"weeks {', '.join(words[:-1])} and {words[-1]}"
-
-
-def _in_runs(numbers: Sequence[int]) -> Iterator[str]:
-    """Three weeks and more that follow one another are told by the first and the last."""
-    runs = groupby(enumerate(numbers), key=lambda each: each[1] - each[0])
-    for _, run in runs:
-        weeks = [number for _, number in run]
-        if len(weeks) > 2:
-            yield f"{weeks[0]} to {weeks[-1]}"
-        else:
-            yield from (str(number) for number in weeks)
 
 
 def _columns(

@@ -12,6 +12,7 @@ from coaching.blocks.last_block import last_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.muscle_rows import LastBlock
+from coaching.blocks.other_weeks import WholeBlock
 from coaching.blocks.plan_figures import WeekFigures, figures_of_plans
 from coaching.blocks.shelf import Shelf, shelf_of
 from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
@@ -108,13 +109,15 @@ def effects_of(facts: BlockFacts, chosen: int) -> tuple[WeekFigures, BlockEffect
     plans = (facts.draft.snapshot, facts.before) if facts.before else (facts.draft.snapshot,)
     weeks, *before = figures_of_plans(plans, facts.exercises)
     earlier = before[0] if before else ()
+    known = facts.known
     effects = block_effects(
         weeks,
-        facts.known,
+        known,
         chosen=chosen,
         before=earlier,
         last=facts.last,
         shelf=facts.shelf,
+        whole=WholeBlock(weeks, known, facts.draft.snapshot, facts.exercises, facts.is_seen),
         remedies=not facts.remedies_later,
     )
     return weeks[chosen - 1], effects

@@ -14,7 +14,8 @@ from coaching.blocks import remedies_sets, remedies_swaps
 from coaching.blocks.block_findings import ClientFacts, WeekScene, kept_findings, volume_findings
 from coaching.blocks.editing.order_acts import arranged, repaired
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.plan_figures import KEPT_SESSIONS, KEPT_WEEKS, SessionFigures
+from coaching.blocks.other_weeks import WholeBlock
+from coaching.blocks.plan_figures import KEPT_SESSIONS, SessionFigures
 from coaching.blocks.remedies_minutes import for_minutes
 from coaching.blocks.shelf import Shelf
 from coaching.blocks.trials import Bench, act, rebuilt
@@ -34,6 +35,7 @@ from coaching.rules.session_order import findings_for
 from coaching.rules.volume_course import LIGHT_RULE, LONG_RULE, TWO_LIGHT_RULE
 
 MOST_REMEDIES = 2
+_KEPT = 50
 MOST_MUSCLES = 3
 """So many muscles outside their range are told with a remedy; the others are named only."""
 
@@ -50,11 +52,14 @@ class Remedied:
     volume: tuple[PlacedFinding, ...]
 
 
-@lru_cache(maxsize=KEPT_WEEKS)
-def remedied(scene: WeekScene, shelf: Shelf | None) -> Remedied:
-    """All that is found in a week, with at most ``MOST_REMEDIES`` for each."""
+@lru_cache(maxsize=_KEPT)
+def remedied(scene: WeekScene, shelf: Shelf | None, whole: WholeBlock | None = None) -> Remedied:
+    """All that is found in a week, with at most ``MOST_REMEDIES`` for each.
+
+    With the ``whole`` block each is tried on its other weeks too.
+    """
     found, volume = kept_findings(scene), volume_findings(scene)
-    bench = Bench(scene, (*found, *volume))
+    bench = Bench(scene, (*found, *volume), shelf, whole)
     settled = [_told_why(_with_remedies(one, bench, shelf), scene) for one in found]
     muscles = [remedies_sets.for_muscle(one, bench, shelf) for one in volume[:MOST_MUSCLES]]
     once = _each_once([*settled, *muscles])
@@ -90,21 +95,22 @@ def _each_once(told: Sequence[PlacedFinding]) -> tuple[PlacedFinding, ...]:
 
 def _with_remedies(one: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
     if one.finding.rule == session_order.BALANCE_RULE:
-        return remedies_sets.for_balance(one, bench.scene)
+        return bench.in_block(remedies_sets.for_balance(one, bench.scene))
     settle = _BY_KIND.get(one.finding.kind)
     return settle(one, bench, shelf) if settle else one
 
 
 def _for_minutes(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
-    return for_minutes(one, bench.scene)
+    return bench.in_block(for_minutes(one, bench.scene))
 
 
 def _in_order(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
-    return replace(one, remedies=tuple(_for_order(one, bench.scene))[:MOST_REMEDIES])
+    ways = tuple(_for_order(one, bench.scene))[:MOST_REMEDIES]
+    return bench.in_block(replace(one, remedies=ways))
 
 
 def _drawn_apart(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
-    return replace(one, remedies=tuple(_for_spacing(one, bench.scene)))
+    return bench.in_block(replace(one, remedies=tuple(_for_spacing(one, bench.scene))))
 
 
 def _on_the_week(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
@@ -121,7 +127,7 @@ def _on_the_week(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> Plac
         return one
     day = week.week.starts_on.isoformat()
     remedy = Remedy(words.format(week.week.number), act(name, week=day))
-    return replace(one, remedies=(remedy,))
+    return bench.in_block(replace(one, remedies=(remedy,)))
 
 
 def _is_full(one: PlacedFinding) -> bool:

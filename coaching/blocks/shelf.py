@@ -64,6 +64,11 @@ class Shelf:
         return tuple(one.value for one in self.by_key.values())
 
     @cached_property
+    def by_row(self) -> dict[int, Value]:
+        """The same by row, as acts name them."""
+        return {one.pk: one.value for one in self.by_key.values()}
+
+    @cached_property
     def kinds(self) -> frozenset[EquipmentKind]:
         """What the client can train with."""
         return frozenset(item.kind for item in equipment_of(self._client))

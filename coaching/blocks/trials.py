@@ -13,9 +13,12 @@ from coaching.blocks.block_findings import (
     sizes_of,
     volume_findings,
 )
+from coaching.blocks.editing.acts import exercises_needed
 from coaching.blocks.editing.places import EditSetting
 from coaching.blocks.effects import PlacedFinding, Remedy
+from coaching.blocks.other_weeks import WholeBlock, grown, is_spared, worse_at_once
 from coaching.blocks.plan_figures import SessionFigures, WeekFigures
+from coaching.blocks.shelf import Shelf
 from coaching.blocks.snapshots import PairData, week_data
 from coaching.rules.findings import FindingKind
 from coaching.rules.plan import (
@@ -26,13 +29,10 @@ from coaching.rules.plan import (
     Prescription,
     WeekKind,
 )
-from coaching.rules.session_clock import fits
 
-_NO_HARM = frozenset({FindingKind.MUSCLE_VOLUME, FindingKind.VOLUME_COURSE})
-"""Where time lacks, a muscle may be left short of sets: that is told, and harms nobody."""
-_PRESSING = list(FindingKind)
 _LEAST = 1e-6
 MOST_TRIED = 3
+HARMS = "What would settle it here in one act makes another week worse."
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +50,30 @@ class Trial:
 class Bench:
     """One week, on which remedies are tried."""
 
-    def __init__(self, scene: WeekScene, found: Iterable[PlacedFinding]) -> None:
+    def __init__(
+        self,
+        scene: WeekScene,
+        found: Iterable[PlacedFinding],
+        shelf: Shelf | None = None,
+        whole: WholeBlock | None = None,
+    ) -> None:
         self.scene = scene
         self._sizes = sizes_of(found)
+        self._shelf, self._whole = shelf, whole
+
+    def in_block(self, placed: PlacedFinding) -> PlacedFinding:
+        """A finding with those of its remedies that the other weeks let be offered."""
+        offered = (self._offered(placed, one) for one in placed.remedies)
+        left = tuple(one for one in offered if one is not None)
+        is_refused = placed.remedies and not left
+        return replace(placed, remedies=left, way_out=HARMS if is_refused else placed.way_out)
+
+    def _offered(self, own: PlacedFinding, remedy: Remedy) -> Remedy | None:
+        if self._whole is None:
+            return remedy
+        is_new = self._shelf and exercises_needed(remedy.act)
+        brought = self._shelf.by_row if self._shelf and is_new else {}
+        return self._whole.offered(own, remedy, self.scene.week.week.number, brought)
 
     def best(
         self, own: PlacedFinding, trials: Iterable[Trial], *, most: int = 1
@@ -69,7 +90,11 @@ class Bench:
             if isinstance(result, Place):
                 why = why or _in_the_way(trial, result)
             elif result is not None:
-                (others if result else clean).append(trial.remedy)
+                remedy = self._offered(own, trial.remedy)
+                if remedy is None:
+                    why = why or HARMS
+                else:
+                    (others if result else clean).append(remedy)
             if len(clean) == most:
                 break
         found = [*clean, *others][:most]
@@ -81,7 +106,8 @@ class Bench:
         week = self.scene.week
         for one in week.sessions:
             if one.session.key in tried:
-                worse = self._worse_at_once(one, tried[one.session.key])
+                now = tried[one.session.key]
+                worse = worse_at_once(one, now, self.scene.facts.minutes, week.week.kind)
                 if worse:
                     return worse
         sessions = tuple(tried.get(one.session.key, one) for one in week.sessions)
@@ -90,37 +116,12 @@ class Bench:
         after = sizes_of(_told(scene, sets_only=trial.sets_only))
         mine = places_of(own)
         gain = sum(self._sizes[one] - after.get(one, 0.0) for one in mine)
-        grown = any(after.get(one, 0.0) > self._sizes[one] + _LEAST for one in mine)
-        if gain < _LEAST or grown:
+        is_larger = any(after.get(one, 0.0) > self._sizes[one] + _LEAST for one in mine)
+        if gain < _LEAST or is_larger:
             return None
-        beside = [place for place, size in after.items() if self._is_worse(place, size, mine)]
-        refused = next((one for one in beside if not self._is_spared(own, one)), None)
-        return refused or len(beside)
-
-    def _worse_at_once(self, was: SessionFigures, now: SessionFigures) -> Place | None:
-        """What minutes and balance alone forbid: they are the quickest to see."""
-        minutes = self.scene.facts.minutes
-        too_long = not fits(now.minutes, minutes) and now.minutes.total > was.minutes.total
-        if too_long:
-            return Place(FindingKind.SESSION_MINUTES, "", "", "", was.session.name)
-        lean, before = (abs(one.balance.push_sets - one.balance.pull_sets) for one in (now, was))
-        judged = self.scene.week.week.kind is not WeekKind.DELOAD
-        if judged and lean > before:
-            return Place(FindingKind.SESSION_ORDER, "", "", "", was.session.name)
-        return None
-
-    def _is_worse(self, place: Place, size: float, mine: frozenset[Place]) -> bool:
-        was = self._sizes.get(place)
-        return place not in mine and (was is None or size > was + _LEAST)
-
-    def _is_spared(self, own: PlacedFinding, place: Place) -> bool:
-        """Whether a finding that a trial brings, or makes larger, may stand beside it."""
-        if place.kind is FindingKind.LOAD_TO_CHOOSE:
-            # What is put in has its load chosen next.
-            return True
-        if place not in self._sizes:
-            return place.kind in _NO_HARM and own.finding.kind not in _NO_HARM
-        return _PRESSING.index(place.kind) > _PRESSING.index(own.finding.kind)
+        beside = [one for one in grown(self._sizes, after) if one not in mine]
+        refused = (one for one in beside if not is_spared(own.finding.kind, one, self._sizes))
+        return next(refused, None) or len(beside)
 
 
 def _told(scene: WeekScene, *, sets_only: bool) -> Iterator[PlacedFinding]:

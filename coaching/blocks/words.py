@@ -1,6 +1,7 @@
 """Prescriptions in the words that coaches write them in, units always shown."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from coaching.rules.plan import (
     Exercise,
@@ -90,3 +91,29 @@ def pair_rest_text(pair: Pair) -> str:
     """The rest of a letter, one number when both exercises rest alike: 2 min, or 0 s, 30 s."""
     rests = [one.rest for one in pair.prescriptions]
     return ", ".join(rest_text(rest) for rest in (rests[:1] if len(set(rests)) == 1 else rests))
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words in a row: a; a and b; a, b and c."""
+    return " and ".join([", ".join(words[:-1]), *words[-1:]] if len(words) > 1 else words)
+
+
+def weeks_named(numbers: Sequence[int]) -> str:
+    """Weeks in words: week 3; weeks 3, 4 and 6; weeks 2 to 6.
+
+    >>> weeks_named([3]), weeks_named([3, 4, 6]), weeks_named([2, 3, 4])
+    ('week 3', 'weeks 3, 4 and 6', 'weeks 2 to 4')
+    """
+    told = listed(list(_in_runs(numbers)))
+    return f"{'week' if len(numbers) == 1 else 'weeks'} {told}" if told else ""
+
+
+def _in_runs(numbers: Sequence[int]) -> Iterator[str]:
+    """Three weeks and more that follow one another are told by the first and the last."""
+    runs = groupby(enumerate(numbers), key=lambda each: each[1] - each[0])
+    for _, run in runs:
+        weeks = [number for _, number in run]
+        if len(weeks) > 2:
+            yield f"{weeks[0]} to {weeks[-1]}"
+        else:
+            yield from (str(number) for number in weeks)

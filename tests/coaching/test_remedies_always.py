@@ -6,6 +6,7 @@ from random import Random
 import pytest
 
 from coaching.blocks.block_findings import (
+    WEEK,
     ClientFacts,
     kept_findings,
     places_of,
@@ -14,6 +15,7 @@ from coaching.blocks.block_findings import (
     volume_findings,
 )
 from coaching.blocks.editing.acts import apply_act
+from coaching.blocks.other_weeks import WholeBlock
 from coaching.blocks.plan_figures import plan_figures
 from coaching.blocks.remedies import MOST_REMEDIES, remedied
 from coaching.blocks.snapshots import locked_in
@@ -60,7 +62,8 @@ def test_a_remedy_settles_or_lessens_its_finding_and_brings_nothing_as_pressing(
     number = rng.randint(1, len(plan["weeks"]))
     scene, before = told(plan, facts, number)
     was = sizes_of(before)
-    here = remedied(scene, SHELF)
+    whole = WholeBlock(plan_figures(plan, EXERCISES), facts, plan, EXERCISES)
+    here = remedied(scene, SHELF, whole)
 
     assert [one.finding for one in (*here.findings, *here.volume)] == [
         one.finding for one in before
@@ -70,6 +73,7 @@ def test_a_remedy_settles_or_lessens_its_finding_and_brings_nothing_as_pressing(
         for remedy in placed.remedies:
             # It never meets what is past, begun or locked: that would raise.
             after = apply_act(plan, remedy.act, setting).snapshot
+            assert_no_other_week_worse(plan, after, facts, number, placed, remedy)
             if remedy.act["act"] == "remove-week":
                 # What stands in its place is another week: the block has one fault less.
                 assert in_a_row(after, facts) == in_a_row(plan, facts) - 1
@@ -118,3 +122,48 @@ def ordered(scene, placed):
         if figures.session.key in placed.keys
         for one in figures.order
     )
+
+
+def assert_no_other_week_worse(plan, after, facts, number, placed, remedy):
+    """Nothing as pressing comes to another week; what is less pressing is told on the button."""
+    was, now = list(by_week(plan, facts)), list(by_week(after, facts))
+    own = number - 1
+    if len(now) < len(was):
+        del was[own]
+        own = None
+    weeks = [n for n, (starts_on, _) in enumerate(now) if starts_on + WEEK > facts.today]
+    worse = {n: set(worse_in(was[n][1], now[n][1], remedy)) for n in weeks}
+    known = worse.pop(own, set())
+    for n, found in worse.items():
+        mine = {one for one in was[n][1] if alike(one, placed)}
+        is_gaining = sum(now[n][1].get(one, 0) for one in mine) < sum(was[n][1][o] for o in mine)
+        pressing = [o for o in found if KINDS.index(o.kind) <= KINDS.index(placed.finding.kind)]
+        assert pressing == [], (n + 1, remedy.words)
+        kinds = {one.kind for one in found} - ({one.kind for one in known} if is_gaining else set())
+        assert not kinds or "; then look at " in remedy.words, (n + 1, remedy.words)
+        if remedy.act["reach"] == "onward" and remedy.act["act"] not in NO_REACH:
+            assert is_gaining or not found, (n + 1, remedy.words)
+
+
+NO_REACH = {"remove-week", "lighten-week", "replace-exercise"}
+
+
+def worse_in(was, now, remedy):
+    for one, size in now.items():
+        # What is put in has its load chosen next; a set more asks for no other repetitions.
+        is_next = one.kind is FindingKind.LOAD_TO_CHOOSE
+        is_as_it_was = one.kind is FindingKind.REPETITIONS and remedy.act.get("field") == "sets"
+        if size > was.get(one, 0) + 1e-6 and not is_next and not is_as_it_was:
+            yield one
+
+
+def alike(place, placed):
+    return place._replace(session="") in {one._replace(session="") for one in places_of(placed)}
+
+
+def by_week(plan, facts):
+    """The first day of each week, and how far off each finding of it is."""
+    figures = plan_figures(plan, EXERCISES)
+    for week in figures:
+        scene = scene_of(figures, week, facts)
+        yield week.week.starts_on, sizes_of((*kept_findings(scene), *volume_findings(scene)))

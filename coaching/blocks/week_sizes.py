@@ -1,0 +1,143 @@
+"""How far off all that is found in a week is, from counts alone: quick enough for every remedy.
+
+It answers as ``block_findings`` does, without its sentences and numbers.
+"""
+
+from collections import Counter
+from collections.abc import Collection, Iterator
+from functools import lru_cache
+
+from coaching.blocks import charts
+from coaching.blocks.block_findings import ClientFacts, Place, WeekScene, places_of, sizes_of
+from coaching.blocks.effects import PlacedFinding
+from coaching.blocks.plan_figures import KEPT_SESSIONS, KEPT_WEEKS, SessionFigures, WeekFigures
+from coaching.rules import rep_range
+from coaching.rules.balance import Balance, PlaneBalance
+from coaching.rules.balance_findings import ActionSets, balance_findings
+from coaching.rules.findings import FindingKind
+from coaching.rules.joint_limits import JointLimit, findings_for
+from coaching.rules.load_to_choose import load_finding
+from coaching.rules.muscle_spacing import close_finding, close_of_week
+from coaching.rules.plan import Muscle, Part, Pattern, Plane, WeekKind
+from coaching.rules.session_clock import length_finding
+from coaching.rules.volume_course import WeekVolume, course_findings, row_findings
+from coaching.rules.volume_range import weekly_range
+
+Sizes = dict[Place, float]
+
+
+def mine(own: PlacedFinding) -> frozenset[Place]:
+    """What a finding is known by in whatever week and session it is found."""
+    return frozenset(anywhere(one) for one in places_of(own))
+
+
+def anywhere(place: Place) -> Place:
+    """The same in any session; a muscle by its name and the end of its range."""
+    rule = "" if place.kind is FindingKind.MUSCLE_VOLUME else place.rule
+    return place._replace(session="", rule=rule)
+
+
+def week_sizes(scene: WeekScene, sessions: Collection[str]) -> Sizes:
+    """The sizes of a week, of what is in a session alone those with some keys only."""
+    week, facts = scene.week.week, scene.facts
+    limits = facts.joints.on(max(facts.today, week.starts_on))
+    found = dict(_counted(scene))
+    for one in scene.week.sessions:
+        if one.session.key in sessions:
+            found |= _in_session(one, week.kind, facts, limits)
+    return found
+
+
+@lru_cache(maxsize=KEPT_SESSIONS)
+def _in_session(
+    figures: SessionFigures, kind: WeekKind, facts: ClientFacts, limits: tuple[JointLimit, ...]
+) -> Sizes:
+    """Joints, loads, minutes, order and repetitions."""
+    session = figures.session
+    is_coming = session.on >= facts.today and session.key not in facts.begun
+    told = (
+        *(findings_for(session, limits, facts.joints.overrides) if limits else ()),
+        load_finding(session) if is_coming else None,
+        length_finding(session, figures.minutes, facts.minutes),
+        *(figures.faults if kind is not WeekKind.DELOAD else ()),
+        *(rep_range.findings_for(session, facts.level) if kind is WeekKind.BUILD else ()),
+    )
+    return sizes_of(PlacedFinding(one, (session.name,), (session.key,)) for one in told if one)
+
+
+def spaced(scene: WeekScene) -> Sizes:
+    """The sizes of what stands too close in a week, and between it and the one that follows."""
+    following = scene.following.loads if scene.following else ()
+    return sizes_of(
+        PlacedFinding(close_finding(one), keys=(one.before.session.key, one.after.session.key))
+        for one in close_of_week(scene.week.loads, following)
+    )
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _counted(scene: WeekScene) -> Sizes:
+    """Sets of muscles, balance, and the course of volume."""
+    week, usual = scene.week, scene.usual
+    here = _course(week)
+    course = [*((_course(usual),) if usual else ()), here]
+    told = [
+        *course_findings(course, week.week.number),
+        *row_findings(scene.kinds, len(scene.kinds)),
+    ]
+    if week.week.kind is not WeekKind.BUILD:
+        return sizes_of(PlacedFinding(one) for one in told)
+    told += balance_findings(_balance(week), sum((o.actions for o in week.sessions), ActionSets()))
+    return sizes_of(PlacedFinding(one) for one in told) | dict(_volume(here, scene.facts))
+
+
+def _volume(here: WeekVolume, facts: ClientFacts) -> Iterator[tuple[Place, float]]:
+    low, high = weekly_range(facts.level)
+    for muscle, sets in here.sets.items():
+        if muscle not in charts.COUNTED_ONLY and not low <= sets <= high:
+            is_above = sets > high
+            words = f"{muscle.value.capitalize()} {is_above}"
+            place = Place(FindingKind.MUSCLE_VOLUME, "", "", words, "")
+            yield place, sets - high if is_above else low - sets
+
+
+def _course(week: WeekFigures) -> WeekVolume:
+    sets: Counter[Muscle] = Counter()
+    for one in week.sessions:
+        sets.update(_sets(one))
+    work = sum(one.work for one in week.sessions)
+    return WeekVolume(week.week.number, week.week.kind, sets, work)
+
+
+@lru_cache(maxsize=KEPT_SESSIONS)
+def _sets(figures: SessionFigures) -> dict[Muscle, float]:
+    found: dict[Muscle, float] = {}
+    for one in figures.session.prescriptions:
+        if one.part is not Part.WARM_UP:
+            count = sum(target > 0 for target in one.targets)
+            for share in one.exercise.muscles:
+                if share.share > 0 and count:
+                    found[share.muscle] = found.get(share.muscle, 0.0) + share.share * count
+    return found
+
+
+def _balance(week: WeekFigures) -> Balance:
+    """Sets alone: no repetition is judged."""
+    sides: Counter[tuple[Pattern, Plane]] = Counter()
+    for figures in week.sessions:
+        sides.update(_sides(figures))
+    planes = tuple(
+        PlaneBalance(sides[Pattern.PUSH, plane], sides[Pattern.PULL, plane], 0, 0, plane=plane)
+        for plane in Plane
+    )
+    push, pull = (sum(getattr(one, side) for one in planes) for side in ("push_sets", "pull_sets"))
+    return Balance(push, pull, 0, 0, by_plane=planes, by_action=())
+
+
+@lru_cache(maxsize=KEPT_SESSIONS)
+def _sides(figures: SessionFigures) -> dict[tuple[Pattern, Plane], int]:
+    found: dict[tuple[Pattern, Plane], int] = {}
+    for one in figures.session.prescriptions:
+        if one.part is not Part.WARM_UP:
+            side = one.exercise.pattern, one.exercise.plane
+            found[side] = found.get(side, 0) + sum(target > 0 for target in one.targets)
+    return found
