@@ -6,7 +6,7 @@ that gains nothing would have more to look at, the act is asked for in its own w
 it leaves behind that is less pressing stands on its button.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from coaching.blocks.block_findings import (
@@ -21,7 +21,7 @@ from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.errors import BlockError
 from coaching.blocks.plan_figures import SessionFigures, WeekFigures
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_value
-from coaching.blocks.week_sizes import anywhere, mine, spaced, week_sizes
+from coaching.blocks.week_sizes import anywhere, lean_of, mine, spaced, week_sizes
 from coaching.blocks.words import listed, weeks_named
 from coaching.rules.findings import FindingKind
 from coaching.rules.plan import Exercise, PlannedWeek, WeekKind
@@ -61,10 +61,13 @@ def worse_at_once(
     """What minutes and balance of a session alone forbid: they are the quickest to see."""
     if not fits(now.minutes, minutes) and now.minutes.total > was.minutes.total:
         return Place(FindingKind.SESSION_MINUTES, "", "", "", was.session.name)
-    lean, before = (abs(one.balance.push_sets - one.balance.pull_sets) for one in (now, was))
-    if kind is not WeekKind.DELOAD and lean > before:
+    if kind is not WeekKind.DELOAD and lean_of(now) > lean_of(was):
         return Place(FindingKind.SESSION_ORDER, "", "", "", was.session.name)
     return None
+
+
+_Both = tuple[WeekScene, WeekScene]
+"""A week as it was and as it would be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,21 +111,27 @@ class WholeBlock:
         after = self._after(act, brought)
         if after is None:
             return None
-        known: frozenset[str] = frozenset()
-        costs: dict[str, list[int]] = {}
-        for before, now in sorted(self._changed(after), key=lambda both: _at(both[1]) != number):
-            week = _Judged(own, before, now)
-            if len(after) == len(self.weeks) and _at(now) == number:
-                # Its own week was judged before; what it pays is known.
-                known = frozenset(week.named)
-                continue
+        changed = list(self._changed(after))
+        own_week = [one for one in changed if len(after) == len(self.weeks) and _at(one) == number]
+        others = [one for one in changed if one not in own_week]
+        if any(_at_once(*one) for one in others):
+            return None
+        places = mine(own)
+        weeks = []
+        for one in others:
+            week = _Judged(own, places, *one)
             if week.is_forbidden(is_strict=is_strict):
                 return None
-            for name in week.named - (known if week.is_gaining else frozenset()):
-                costs.setdefault(name, []).append(_at(now))
-        return _price(costs)
+            weeks.append(week)
+        if not any(week.named for week in weeks):
+            return ""
+        # What its own week pays is known there, and a week that gains as well pays alike.
+        known = {name for one in own_week for name in _Judged(own, places, *one).named}
+        return _price(
+            [(one.number, one.named - (known if one.is_gaining else set())) for one in weeks]
+        )
 
-    def _changed(self, after: Sequence[WeekFigures]) -> Iterator[tuple[WeekScene, WeekScene]]:
+    def _changed(self, after: Sequence[WeekFigures]) -> Iterator[_Both]:
         """The weeks that come out otherwise and are not over, as they were and as they would be."""
         was = self.weeks
         if len(after) != len(was):
@@ -179,24 +188,26 @@ _Sessions = dict[str, tuple[SessionData, SessionFigures]]
 
 
 class _Judged:
-    """One week as it was and as it would be, with the finding that is to be settled."""
+    """One week as it was and as it would be; ``places`` is what the remedy is to settle."""
 
-    def __init__(self, own: PlacedFinding, before: WeekScene, now: WeekScene) -> None:
+    def __init__(
+        self, own: PlacedFinding, places: Collection[Place], before: WeekScene, now: WeekScene
+    ) -> None:
+        self.number = now.week.week.number
         self._kind = own.finding.kind
-        self._at_once = any(_at_once(before, now))
         touched = _touched(before.week, now.week)
         self._was, then = (week_sizes(one, touched) for one in (before, now))
         if _is_moved(before, now):
             self._was, then = self._was | spaced(before), then | spaced(now)
         self._worse = list(grown(self._was, then))
         self.named = {name for one in self._worse if (name := _called(one))}
-        here = [one for one in self._was if anywhere(one) in mine(own)]
-        gain = sum(self._was[one] - then.get(one, 0.0) for one in here)
-        self.is_gaining = gain > _LEAST
+        kinds = {one.kind for one in places}
+        here = [one for one in self._was if one.kind in kinds and anywhere(one) in places]
+        self.is_gaining = sum(self._was[one] - then.get(one, 0.0) for one in here) > _LEAST
 
     def is_forbidden(self, *, is_strict: bool) -> bool:
         """Whether a remedy must not do this to a week."""
-        if self._at_once or (is_strict and self.named and not self.is_gaining):
+        if is_strict and self.named and not self.is_gaining:
             return True
         return not all(is_spared(self._kind, one, self._was) for one in self._worse)
 
@@ -216,17 +227,17 @@ def _is_moved(before: WeekScene, now: WeekScene) -> bool:
     )
 
 
-def _at_once(before: WeekScene, now: WeekScene) -> Iterator[Place]:
-    """Also a session with exercises that goes where an empty one is taken out."""
+def _at_once(before: WeekScene, now: WeekScene) -> bool:
+    """Whether a session is worse at once, or goes that has exercises in it."""
     after = {one.session.key: one for one in now.week.sessions}
+    minutes, kind = now.facts.minutes, now.week.week.kind
     for was in before.week.sessions:
         then = after.get(was.session.key)
         if then is None and was.session.pairs:
-            yield Place(FindingKind.SESSION_ORDER, "", "", "", was.session.name)
-        elif then is not None and then is not was:
-            worse = worse_at_once(was, then, now.facts.minutes, now.week.week.kind)
-            if worse:
-                yield worse
+            return True
+        if then is not None and then is not was and worse_at_once(was, then, minutes, kind):
+            return True
+    return False
 
 
 def _called(place: Place) -> str:
@@ -238,11 +249,15 @@ def _called(place: Place) -> str:
     return place.kind.value
 
 
-def _price(costs: Mapping[str, Sequence[int]]) -> str:
+def _price(weeks: Iterable[tuple[int, Collection[str]]]) -> str:
     """Then look at biceps and lats in weeks 3 and 4."""
+    at: dict[str, list[int]] = {}
+    for number, names in weeks:
+        for name in names:
+            at.setdefault(name, []).append(number)
     by_weeks: dict[tuple[int, ...], list[str]] = {}
-    for name, weeks in costs.items():
-        by_weeks.setdefault(tuple(weeks), []).append(name)
+    for name, numbers in at.items():
+        by_weeks.setdefault(tuple(numbers), []).append(name)
     told = [f"{listed(_few(names))} in {weeks_named(on)}" for on, names in by_weeks.items()]
     return f"; then look at {', '.join(told)}" if told else ""
 
@@ -252,8 +267,8 @@ def _few(names: Sequence[str]) -> list[str]:
     return [*sorted(names)[:_NAMED], *more]
 
 
-def _at(scene: WeekScene) -> int:
-    return scene.week.week.number
+def _at(both: _Both) -> int:
+    return both[1].week.week.number
 
 
 def _sessions_of(week: WeekFigures) -> tuple[str, ...]:

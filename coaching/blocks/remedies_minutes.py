@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from coaching.blocks.block_findings import WeekScene
+from coaching.blocks.editing.shorten_acts import made_shorter
 from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.plan_figures import KEPT_SESSIONS, SessionFigures
 from coaching.blocks.remedies_price import Ranges, price, ranges_of
@@ -17,7 +18,7 @@ from coaching.blocks.remedies_sets import changeable, is_leaning_more, rests_les
 from coaching.blocks.trials import Trial, act
 from coaching.rules.plan import Part, Prescription
 from coaching.rules.session_clock import fits
-from coaching.rules.shorter_session import ShorterSession, shorter_session
+from coaching.rules.shorter_session import ShorterSession
 
 _GIVE = (Part.ISOLATION, Part.SUPPLEMENTARY, Part.PREHAB, Part.PRIMARY)
 """What gives a set first, as in a session that is shortened by the rule."""
@@ -72,13 +73,13 @@ def _shorter(
                 cost = price(ranges, figures, after)
                 yield _Way(trial, cost, fits(after.minutes, minutes))
 
-    shorter = shorter_session(figures.session, minutes, rests=True)
-    whole = list(ways(_shortened(figures, shorter, minutes, locked)))
+    short = made_shorter(figures.session, minutes)
+    whole = list(ways(_shortened(figures, short, minutes, locked)))
     sets = list(ways(t for part in _GIVE for t in sets_less(figures, minutes, locked, part)))
     rests = list(ways(rests_less(figures, locked)))
     chosen = _chosen(whole, sets, rests)
     is_enough = any(one.is_enough for one in chosen)
-    why = "" if is_enough else _why_not(figures, shorter, locked)
+    why = "" if is_enough else _why_not(figures, short, locked)
     return tuple(one.remedy for one in chosen), why
 
 

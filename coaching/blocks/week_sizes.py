@@ -65,6 +65,7 @@ def _in_session(
     return sizes_of(PlacedFinding(one, (session.name,), (session.key,)) for one in told if one)
 
 
+@lru_cache(maxsize=KEPT_WEEKS)
 def spaced(scene: WeekScene) -> Sizes:
     """The sizes of what stands too close in a week, and between it and the one that follows."""
     following = scene.following.loads if scene.following else ()
@@ -141,3 +142,13 @@ def _sides(figures: SessionFigures) -> dict[tuple[Pattern, Plane], int]:
             side = one.exercise.pattern, one.exercise.plane
             found[side] = found.get(side, 0) + sum(target > 0 for target in one.targets)
     return found
+
+
+def lean_of(figures: SessionFigures) -> int:
+    """By how many sets pushing and pulling of a session differ."""
+    sides = _sides(figures)
+    push, pull = (
+        sum(sets for (pattern, _), sets in sides.items() if pattern is side)
+        for side in (Pattern.PUSH, Pattern.PULL)
+    )
+    return abs(push - pull)

@@ -1,6 +1,7 @@
 """The act that makes a session end on time, by the rule of what goes first."""
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from coaching.blocks.editing.pair_acts import with_pairs
 from coaching.blocks.editing.places import (
@@ -14,9 +15,16 @@ from coaching.blocks.editing.places import (
     with_session,
 )
 from coaching.blocks.editing.values import LONGEST_SESSION, Raw, reach_of, text_of, whole
+from coaching.blocks.plan_figures import KEPT_SESSIONS
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData, week_as_value
 from coaching.rules.plan import PlannedSession
-from coaching.rules.shorter_session import shorter_session
+from coaching.rules.shorter_session import ShorterSession, shorter_session
+
+
+@lru_cache(maxsize=KEPT_SESSIONS)
+def made_shorter(session: PlannedSession, minutes: int) -> ShorterSession:
+    """A session that ends within so many minutes [min], or as near as sets and rests let it."""
+    return shorter_session(session, minutes, rests=True)
 
 
 def shorten_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
@@ -29,7 +37,7 @@ def shorten_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edite
         one = session_in(week, here[uid])
         refuse_fixed(one, setting)
         (value,) = week_as_value({**week, "sessions": [one]}, 1, setting.exercises).sessions
-        pairs = _left(one, shorter_session(value, minutes, rests=True).session)
+        pairs = _left(one, made_shorter(value, minutes).session)
         return with_session(week, one["uid"], lambda each: with_pairs(each, pairs))
 
     return spread(
