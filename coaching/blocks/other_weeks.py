@@ -21,7 +21,7 @@ from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.errors import BlockError
 from coaching.blocks.plan_figures import SessionFigures, WeekFigures
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_value
-from coaching.blocks.week_sizes import anywhere, lean_of, mine, spaced, week_sizes
+from coaching.blocks.week_sizes import anywhere, counts_alike, lean_of, mine, spaced, week_sizes
 from coaching.blocks.words import listed, weeks_named
 from coaching.rules.findings import FindingKind
 from coaching.rules.plan import Exercise, PlannedWeek, WeekKind
@@ -196,8 +196,9 @@ class _Judged:
         self.number = now.week.week.number
         self._kind = own.finding.kind
         touched = _touched(before.week, now.week)
-        self._was, then = (week_sizes(one, touched) for one in (before, now))
-        if _is_moved(before, now):
+        counts = _counts_other(before, now)
+        self._was, then = (week_sizes(one, touched, counts=counts) for one in (before, now))
+        if _is_nearer(before, now):
             self._was, then = self._was | spaced(before), then | spaced(now)
         self._worse = list(grown(self._was, then))
         self.named = {name for one in self._worse if (name := _called(one))}
@@ -218,13 +219,39 @@ def _touched(before: WeekFigures, now: WeekFigures) -> set[str]:
     return {one.session.key for one in both if id(one) not in same}
 
 
-def _is_moved(before: WeekScene, now: WeekScene) -> bool:
-    """Whether any session of a week or the one after stands elsewhere or loads other muscles."""
-    return any(
-        [(load.session.on, load.sets) for load in (was.loads if was else ())]
-        != [(load.session.on, load.sets) for load in (then.loads if then else ())]
-        for was, then in ((before.week, now.week), (before.following, now.following))
+def _counts_other(before: WeekScene, now: WeekScene) -> bool:
+    """Whether sets or work of a week differ, or what they are judged by."""
+    if before.kinds != now.kinds:
+        return True
+    for was, then in ((before.week, now.week), (before.usual, now.usual)):
+        if was is not then and not (was and then and _weeks_alike(was, then)):
+            return True
+    return False
+
+
+def _weeks_alike(was: WeekFigures, then: WeekFigures) -> bool:
+    return len(was.sessions) == len(then.sessions) and all(
+        one is other or counts_alike(one, other)
+        for one, other in zip(was.sessions, then.sessions, strict=True)
     )
+
+
+def _is_nearer(before: WeekScene, now: WeekScene) -> bool:
+    """Whether a session of a week or the one after stands elsewhere, or loads a muscle more."""
+    for was, then in ((before.week, now.week), (before.following, now.following)):
+        if was is then or was is None or then is None:
+            continue
+        loads = {id(one): one for one in was.loads}
+        known = {one.session.key: one for one in was.loads}
+        for one in then.loads:
+            if id(one) in loads:
+                continue
+            old = known.get(one.session.key)
+            if old is None or one.session.on != old.session.on:
+                return True
+            if any(sets > old.sets.get(muscle, 0.0) for muscle, sets in one.sets.items()):
+                return True
+    return False
 
 
 def _at_once(before: WeekScene, now: WeekScene) -> bool:

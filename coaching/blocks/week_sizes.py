@@ -18,7 +18,7 @@ from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit, findings_for
 from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
-from coaching.rules.plan import Muscle, Part, Pattern, Plane, WeekKind
+from coaching.rules.plan import JointAction, Muscle, Part, Pattern, Plane, WeekKind
 from coaching.rules.session_clock import length_finding
 from coaching.rules.volume_course import WeekVolume, course_findings, row_findings
 from coaching.rules.volume_range import weekly_range
@@ -37,11 +37,11 @@ def anywhere(place: Place) -> Place:
     return place._replace(session="", rule=rule)
 
 
-def week_sizes(scene: WeekScene, sessions: Collection[str]) -> Sizes:
-    """The sizes of a week, of what is in a session alone those with some keys only."""
+def week_sizes(scene: WeekScene, sessions: Collection[str], *, counts: bool) -> Sizes:
+    """The sizes of a week: its counts, and what is in the sessions with some keys alone."""
     week, facts = scene.week.week, scene.facts
     limits = facts.joints.on(max(facts.today, week.starts_on))
-    found = dict(_counted(scene))
+    found = dict(_counted(scene)) if counts else {}
     for one in scene.week.sessions:
         if one.session.key in sessions:
             found |= _in_session(one, week.kind, facts, limits)
@@ -87,7 +87,7 @@ def _counted(scene: WeekScene) -> Sizes:
     ]
     if week.week.kind is not WeekKind.BUILD:
         return sizes_of(PlacedFinding(one) for one in told)
-    told += balance_findings(_balance(week), sum((o.actions for o in week.sessions), ActionSets()))
+    told += balance_findings(_balance(week), _actions(week))
     return sizes_of(PlacedFinding(one) for one in told) | dict(_volume(here, scene.facts))
 
 
@@ -102,9 +102,10 @@ def _volume(here: WeekVolume, facts: ClientFacts) -> Iterator[tuple[Place, float
 
 
 def _course(week: WeekFigures) -> WeekVolume:
-    sets: Counter[Muscle] = Counter()
+    sets: dict[Muscle, float] = {}
     for one in week.sessions:
-        sets.update(_sets(one))
+        for muscle, count in _sets(one).items():
+            sets[muscle] = sets.get(muscle, 0.0) + count
     work = sum(one.work for one in week.sessions)
     return WeekVolume(week.week.number, week.week.kind, sets, work)
 
@@ -119,6 +120,23 @@ def _sets(figures: SessionFigures) -> dict[Muscle, float]:
                 if share.share > 0 and count:
                     found[share.muscle] = found.get(share.muscle, 0.0) + share.share * count
     return found
+
+
+def _actions(week: WeekFigures) -> ActionSets:
+    every: dict[JointAction, int] = {}
+    hard: dict[JointAction, int] = {}
+    for one in week.sessions:
+        for total, part in ((every, one.actions.all), (hard, one.actions.without_prehab)):
+            for action, sets in part.items():
+                total[action] = total.get(action, 0) + sets
+    return ActionSets(every, hard)
+
+
+def counts_alike(one: SessionFigures, other: SessionFigures) -> bool:
+    """Whether no count of a week tells two sessions apart: sets of muscles, sides, and work."""
+    if one.work != other.work or _sets(one) != _sets(other):
+        return False
+    return _sides(one) == _sides(other) and one.actions == other.actions
 
 
 def _balance(week: WeekFigures) -> Balance:
