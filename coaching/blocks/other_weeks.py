@@ -106,7 +106,7 @@ class WholeBlock:
     ) -> str | None:
         """What an act costs other weeks, in words; none where it must not be offered.
 
-        If it is strict, a week that gains nothing by it pays nothing.
+        If it is strict, a week that it changes and that gains nothing pays nothing.
         """
         after = self._after(act, brought)
         if after is None:
@@ -196,6 +196,7 @@ class _Judged:
         self.number = now.week.week.number
         self._kind = own.finding.kind
         touched = _touched(before.week, now.week)
+        self.is_touched = bool(touched)
         counts = _counts_other(before, now)
         self._was, then = (week_sizes(one, touched, counts=counts) for one in (before, now))
         if _is_nearer(before, now):
@@ -208,7 +209,7 @@ class _Judged:
 
     def is_forbidden(self, *, is_strict: bool) -> bool:
         """Whether a remedy must not do this to a week."""
-        if is_strict and self.named and not self.is_gaining:
+        if is_strict and self.is_touched and self.named and not self.is_gaining:
             return True
         return not all(is_spared(self._kind, one, self._was) for one in self._worse)
 
@@ -273,7 +274,7 @@ def _called(place: Place) -> str:
         return ""
     if place.kind is FindingKind.MUSCLE_VOLUME:
         return place.words.rpartition(" ")[0].casefold()
-    return place.kind.value
+    return f"the {place.kind.value}"
 
 
 def _price(weeks: Iterable[tuple[int, Collection[str]]]) -> str:

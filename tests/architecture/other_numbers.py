@@ -130,6 +130,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/pages_panel_swap.py", "MOST_SWAPS"): ({8}, LENGTH),
     ("coaching/blocks/other_weeks.py", "_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/remedies.py", "MOST_MUSCLES"): ({3}, LENGTH),
+    ("coaching/blocks/remedies.py", "_KEPT"): ({50}, GUARD),
     ("coaching/blocks/remedies_swaps.py", "_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/remedies_price.py", "_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/trials.py", "MOST_TRIED"): ({3}, GUARD),
