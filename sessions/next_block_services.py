@@ -14,7 +14,8 @@ from coaching.rules import plan
 from coaching.rules.next_block import LastBlock, LineChoice
 from sessions.errors import ReviewError
 from sessions.next_block_reading import LastPlan, NextReading
-from sessions.next_block_week import FirstWeek, asked_in, exercises_of, stays
+from sessions.next_block_sets import exercises_of
+from sessions.next_block_week import FirstWeek, asked_in, stays
 from sessions.set_words import load_words, sets_words
 
 

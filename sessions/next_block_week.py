@@ -4,15 +4,15 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from coaching.blocks.adaptation_values import LineChange
-from coaching.blocks.editing.places import lines_in
 from coaching.blocks.next_plan import Changed, week_with
 from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData, week_as_value
-from coaching.library.queries import exercise_value
 from coaching.rules import plan
 from coaching.rules.next_block import KEEP, LineChoice, Outcome
+from coaching.rules.next_block_volume import harm_of_cutting
 from coaching.rules.session_clock import session_minutes
 from coaching.rules.shorter_session import ShorterSession, shorter_session
 from sessions.next_block_reading import NextReading
+from sessions.next_block_sets import exercises_of, kept_of
 
 
 @dataclass(frozen=True)
@@ -79,32 +79,44 @@ def first_week(
     What the coach left as it was is not cut, nor are the lines and sessions in ``whole``; what a
     movement goal stands on is never left out. No query.
     """
-    kept = frozenset(whole)
+    kept_whole = frozenset(whole)
     asked = week_with(reading.last.base, changed_lines(reading, choices), reading.starts_on)
-    own = {line["uid"] for *_, line, key in reading.places() if wished.get(key) == KEEP}
+    own = frozenset(line["uid"] for *_, line, key in reading.places() if wished.get(key) == KEEP)
     values = week_as_value(asked, 1, exercises_of(reading, asked)).sessions
     cuts: dict[str, LineCut] = {}
     changes: dict[str, tuple[LineChange, ...]] = {}
     left = {one.key: one for one in values}
     # The longest first: what it keeps, a shorter one may leave out.
     order = sorted(asked["sessions"], key=lambda one: -session_minutes(left[one["uid"]]).total)
-    for session in (one for one in order if one["uid"] not in kept):
+    for session in (one for one in order if one["uid"] not in kept_whole):
         value = left[session["uid"]]
-        shorter = shorter_session(
-            value,
-            reading.client.minutes,
-            kept=reading.goals,
-            whole=own | kept,
-            elsewhere=_elsewhere(left.values(), value),
-            rests=True,
-        )
+        shorter = _shorter(reading, value, left, own | kept_whole)
         left[value.key] = shorter.session
         why = f"{value.name} would take {shorter.minutes[0]} min of {reading.client.minutes}"
         cuts.update(_line_cuts(value, shorter.session, why))
         changes[value.key] = tuple(_told(value, shorter, why))
     sessions = [_with_sets_of(one, left[one["uid"]]) for one in asked["sessions"]]
     told = [line for one in asked["sessions"] for line in changes.get(one["uid"], ())]
-    return FirstWeek({**asked, "sessions": sessions}, asked, cuts, tuple(told), kept)
+    return FirstWeek({**asked, "sessions": sessions}, asked, cuts, tuple(told), kept_whole)
+
+
+def _shorter(
+    reading: NextReading,
+    session: plan.PlannedSession,
+    week: Mapping[str, plan.PlannedSession],
+    whole: frozenset[str],
+) -> ShorterSession:
+    """One session of the week made to end on time, the others as they are by now."""
+    beside = [one for one in week.values() if one.key != session.key]
+    return shorter_session(
+        session,
+        reading.client.minutes,
+        kept=reading.goals,
+        whole=whole,
+        elsewhere=_work_of(beside),
+        rests=True,
+        harm=harm_of_cutting(kept_of(reading), beside),
+    )
 
 
 def _line_cuts(
@@ -118,13 +130,11 @@ def _line_cuts(
             yield one.key, LineCut(one.sets, now.sets if now else 0, why, rests)
 
 
-def _elsewhere(
-    sessions: Iterable[plan.PlannedSession], here: plan.PlannedSession
-) -> list[plan.Exercise]:
-    """The work of the other sessions of a week, prehab and warm-up left aside."""
+def _work_of(sessions: Iterable[plan.PlannedSession]) -> list[plan.Exercise]:
+    """The work of some sessions, prehab and warm-up left aside."""
     steady = {plan.Part.PREHAB, plan.Part.WARM_UP}
-    others = (one for session in sessions if session is not here for one in session.prescriptions)
-    return [one.exercise for one in others if one.part not in steady]
+    lines = (one for session in sessions for one in session.prescriptions)
+    return [one.exercise for one in lines if one.part not in steady]
 
 
 def _told(session: plan.PlannedSession, shorter: ShorterSession, why: str) -> Iterator[LineChange]:
@@ -203,11 +213,3 @@ def _line(reading: NextReading, line: Line, choice: LineChoice, exercise: plan.E
         "load_kg": choice.load,
         "tempo": str(choice.tempo) if row else line["tempo"],
     }
-
-
-def exercises_of(reading: NextReading, week: WeekData) -> dict[int, plan.Exercise]:
-    """The exercises of a week made from the last one, by row; no query."""
-    by_row = {row.pk: row for row in reading.library.rows.values()}
-    named = {line["exercise"] for one in week["sessions"] for _pair, line in lines_in(one)}
-    known = reading.exercises
-    return {pk: known[pk] if pk in known else exercise_value(by_row[pk]) for pk in named}

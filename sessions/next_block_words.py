@@ -1,17 +1,15 @@
 """The headline of a next block: how many lines go where, and what the week loses."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from coaching.blocks import charts
 from coaching.blocks.effects import WeekEffects
 from coaching.rules.next_block import LineChoice, Outcome
-from coaching.rules.volume_range import VolumeVerdict
+from sessions.next_block_out import OutOfRange, out_words
 from sessions.next_block_reading import NextReading
 from sessions.next_block_week import FirstWeek
 
-LOSSES_TOLD = 3
-_UNDER = frozenset({VolumeVerdict.TOO_SMALL, VolumeVerdict.BELOW})
 _COUNTED = {
     Outcome.STEP_UP: "up",
     Outcome.SWAP: "swapped",
@@ -42,22 +40,8 @@ def _word(choice: LineChoice, left: list[int | None]) -> str:
     return _COUNTED[choice.outcome]
 
 
-def lost(before: WeekEffects, after: WeekEffects) -> str:
-    """−313 reps; quadriceps 6 to 2 sets: those under their range now that lost most of their sets."""
-    parts = list(_muscles_lost(before, after))
+def lost(before: WeekEffects, after: WeekEffects, out: tuple[OutOfRange, ...]) -> str:
+    """−313 reps; out of the range now: quadriceps 10 to 6 sets, as sessions are cut to end on time."""
     by = after.reps - before.reps
-    return "; ".join(([f"{charts.signed(by)} reps"] if by < 0 else []) + parts)
-
-
-def _muscles_lost(before: WeekEffects, after: WeekEffects) -> Iterator[str]:
-    now = {line.muscle: line for line in after.lines}
-    fell: list[tuple[float, str]] = []
-    for line in before.lines:
-        left = now.get(line.muscle)
-        was, sets = charts.counted(line), charts.counted(left) if left else 0.0
-        is_under = left is None or left.verdict in _UNDER
-        if charts.has_range(line) and sets < was and is_under:
-            fell.append((sets / was, f"{line.muscle.value} {was:g} to {sets:g}"))
-    told = [words for _share, words in sorted(fell)[:LOSSES_TOLD]]
-    if told:
-        yield f"{', '.join(told)} sets"
+    parts = [f"{charts.signed(by)} reps" if by < 0 else "", out_words(out)]
+    return "; ".join(one for one in parts if one)

@@ -12,14 +12,9 @@ from coaching.blocks.next_plan import same_weekday
 from coaching.blocks.snapshots import WeekData, week_as_value
 from coaching.rules import plan
 from coaching.rules.findings import Finding, FindingKind
-from coaching.rules.next_block import (
-    ALIKE,
-    LineChoice,
-    next_block,
-)
+from coaching.rules.next_block import ALIKE, LineChoice
 from coaching.rules.numbers import DELOAD_DUE_UNTIL
-from coaching.rules.shorter_session import RULE
-from coaching.rules.volume_range import VolumeVerdict
+from coaching.rules.shorter_session import MILD_RULE, RULE
 from sessions.forms_next_block import (
     STAY,
     NextBlockForm,
@@ -29,9 +24,12 @@ from sessions.forms_next_block import (
     whole_in,
     wishes_in,
 )
+from sessions.next_block_fit import fitting_choices
+from sessions.next_block_out import OutOfRange, out_of_range
 from sessions.next_block_reading import LastPlan, NextReading, last_plan, read_next
 from sessions.next_block_services import draft_after
-from sessions.next_block_week import FirstWeek, exercises_of, first_week
+from sessions.next_block_sets import exercises_of
+from sessions.next_block_week import FirstWeek, first_week
 from sessions.next_block_words import counted, lost
 from sessions.pages_next_line import NextLine, lines_of
 from sessions.review_words import source_words
@@ -61,7 +59,7 @@ class NextSession:
     @property
     def cut_rule(self) -> str:
         """What goes first."""
-        return f"{RULE} {source_words('common-practice')}"
+        return f"{RULE} {MILD_RULE} {source_words('common-practice')}"
 
 
 @dataclass(frozen=True)
@@ -73,8 +71,8 @@ class NextPreview:
     effects: WeekEffects
     effect_words: str
     balance_words: str
-    left: tuple[str, ...]
-    """The muscles that were in their range before, and are outside now."""
+    out: tuple[OutOfRange, ...]
+    """The muscles that are out of their range now, or further out than before."""
     volume: tuple[str, ...]
     loses: str
     """What the week has less of than before: repetitions, and muscles now under their range."""
@@ -154,7 +152,7 @@ def next_block_page(client: Client, sent: Mapping[str, str], today: date) -> Nex
     lines = reading.lines
     if stays:
         lines = {key: replace(line, blocks_alike=1) for key, line in lines.items()}
-    choices = next_block(lines, wished)
+    choices = fitting_choices(reading, lines, wished)
     notes = tuple(_notes(reading))
     return NextBlockPage(
         client,
@@ -201,6 +199,7 @@ def _preview(
 ) -> NextPreview:
     before = _effects(reading, reading.last.base, "before")
     after = _effects(reading, first.week, "next-volume")
+    out = out_of_range(reading, choices, first)
     return NextPreview(
         sessions=tuple(_sessions(reading, choices, wished, first, before, after)),
         counts=counted(reading, choices, first),
@@ -210,9 +209,9 @@ def _preview(
             f"Push : pull {after.balance.push_sets} : {after.balance.pull_sets} sets, before "
             f"{before.balance.push_sets} : {before.balance.pull_sets}."
         ),
-        left=tuple(_left(before, after)),
+        out=out,
         volume=tuple(volume_sentences(after)),
-        loses=lost(before, after),
+        loses=lost(before, after, out),
     )
 
 
@@ -262,15 +261,3 @@ def _effects(reading: NextReading, week: WeekData, chart_id: str) -> WeekEffects
         chart_id=chart_id,
         title="A build week of the next block, sets per muscle",
     )
-
-
-def _left(before: WeekEffects, after: WeekEffects) -> Iterator[str]:
-    was = {one.muscle: one for one in before.lines}
-    for line in after.lines:
-        then = was.get(line.muscle)
-        within = then is not None and then.verdict is VolumeVerdict.WITHIN
-        if within and line.verdict is not VolumeVerdict.WITHIN:
-            yield line.muscle.value
-    now = {line.muscle for line in after.lines}
-    gone = (one for one in before.lines if one.verdict is VolumeVerdict.WITHIN)
-    yield from (one.muscle.value for one in gone if one.muscle not in now)

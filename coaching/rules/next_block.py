@@ -70,7 +70,9 @@ def are_alike(last: Collection[str], before: Collection[str]) -> bool:
 
 
 def next_block(
-    lines: Mapping[str, LastBlock], wished: Mapping[str, str] | None = None
+    lines: Mapping[str, LastBlock],
+    wished: Mapping[str, str] | None = None,
+    unfit: Mapping[str, Mapping[str, str]] | None = None,
 ) -> dict[str, LineChoice]:
     """What each exercise of the last block becomes in the next one.
 
@@ -81,8 +83,10 @@ def next_block(
         lines: How each exercise stood, by a key of the caller's, in the order of the block.
         wished: What the coach chose by the same key: ``KEEP``, or the key of another
             exercise. What cannot be done is not kept, and only what is offered is taken.
+        unfit: By the same key which exercises would put a muscle out of its range, and what
+            they would do in words: they come in only where one has to and no other can.
     """
-    own, lines = wished or {}, with_sore(lines)
+    own, lines, barred = wished or {}, with_sore(lines), unfit or {}
     chosen: dict[str, LineChoice] = {}
     taken = {line.exercise.key for line in lines.values()}
     swapped: dict[str, str] = {}
@@ -90,7 +94,9 @@ def next_block(
     for key in sorted(lines, key=lambda key: not own.get(key)):
         line = lines[key]
         twin = swapped.get(line.exercise.key, "")
-        choice = _wished(line, own.get(key, "")) or _choose(line, taken - {twin}, twin)
+        choice = _wished(line, own.get(key, "")) or _choose(
+            line, taken - {twin}, twin, barred.get(key, {})
+        )
         chosen[key] = choice
         if choice.exercise is not None and choice.exercise.key != line.exercise.key:
             swapped.setdefault(line.exercise.key, choice.exercise.key)
@@ -110,31 +116,37 @@ def _wished(line: LastBlock, wish: str) -> LineChoice | None:
 _Decision = Callable[[LastBlock, Sequence[Other]], LineChoice | None]
 
 
-def _choose(line: LastBlock, taken: Collection[str], twin: str) -> LineChoice:
+def _choose(
+    line: LastBlock, taken: Collection[str], twin: str, unfit: Mapping[str, str]
+) -> LineChoice:
     """The first decision that has an answer; what took its place elsewhere comes first."""
     free = [one for one in ranked(line) if one.exercise.key not in taken]
     free.sort(key=lambda one: one.exercise.key != twin)
+    # What hurt when it was last done comes in only where nothing else can.
     sound = [one for one in free if not one.hurt]
+    fit = [one for one in sound if one.exercise.key not in unfit]
     for decide in _DECISIONS:
-        # What hurt when it was last done comes in only where nothing else can.
-        found = decide(line, sound or (free if decide is _forbidden else []))
+        offers = (fit, sound, free) if decide in _MUST else (fit,)
+        found = next((one for one in (decide(line, few) for few in offers) if one), None)
         if found is not None:
             return found
-    return _with_why_it_stays(line, _from_log(line, taken))
+    return _with_why_it_stays(line, _from_log(line, taken), unfit)
 
 
-def _with_why_it_stays(line: LastBlock, found: LineChoice) -> LineChoice:
+def _with_why_it_stays(line: LastBlock, found: LineChoice, unfit: Mapping[str, str]) -> LineChoice:
     """What would have changed, and why it did not."""
     has_stalled = line.trend is not None and line.trend.kind is FindingKind.STALLED
     same = found.exercise is not None and found.exercise.key == line.exercise.key
     if not same or not (has_stalled or _is_due(line)):
         return found
-    why = words.NOTHING_LIKE["stalled" if has_stalled else ALIKE]
+    told = words.NOTHING_FITS if unfit else words.NOTHING_LIKE
+    why = told["stalled" if has_stalled else ALIKE]
     rule = words.STALLED_RULE if has_stalled else words.ALIKE_RULE
     return replace(
         found,
-        sentence=why.format(name=line.exercise.name) + found.sentence,
-        rule=f"{found.rule} {rule}",
+        sentence=why.format(name=line.exercise.name, unfit="; ".join(unfit.values()))
+        + found.sentence,
+        rule=f"{found.rule} {rule}" + (f" {words.RANGE_RULE}" if unfit else ""),
         why="nothing like it" if found.outcome is Outcome.KEEP else found.why,
     )
 
@@ -143,8 +155,15 @@ def _forbidden(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     if not line.forbidden:
         return None
     best = next(iter(sparing_first(line, free)), None)
-    if best is not None:
-        return as_swap(line, best, "not possible now", words.FORBIDDEN, words.FORBIDDEN_RULE)
+    if best is None:
+        return None
+    return as_swap(line, best, "not possible now", words.FORBIDDEN, words.FORBIDDEN_RULE)
+
+
+def _out(line: LastBlock, _free: Sequence[Other]) -> LineChoice | None:
+    """What cannot stay and has nothing in its place."""
+    if not line.forbidden:
+        return None
     asked = line.asked
     return LineChoice(
         outcome=Outcome.LEAVE_OUT,
@@ -244,7 +263,12 @@ def _too_easy(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     return as_swap(line, best, "too easy", words.TOO_EASY, words.TOO_EASY_RULE)
 
 
-_DECISIONS: tuple[_Decision, ...] = (_forbidden, _hurt, _regressed, _stalled, _alike, _too_easy)
+_MUST: tuple[_Decision, ...] = (_forbidden, _hurt, _regressed)
+"""Those that are made for the client's joints, whatever becomes of the volume."""
+_DECISIONS: tuple[_Decision, ...] = (
+    *(_forbidden, _out, _hurt, _regressed),
+    *(_stalled, _alike, _too_easy),
+)
 
 
 def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:

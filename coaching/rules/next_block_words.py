@@ -28,6 +28,16 @@ NOTHING_LIKE = {
         "loaded in the same way and is no easier: it stays. "
     ),
 }
+NOTHING_FITS = {
+    "stalled": (
+        "{name} stalled in spite of effort, and what is like it would put a muscle out of its "
+        "range ({unfit}): it stays. "
+    ),
+    "two blocks alike": (
+        "{name} was in both of the last two blocks, and what is like it would put a muscle out of "
+        "its range ({unfit}): it stays. "
+    ),
+}
 KEPT = "{name} stays as it was."
 WISHED = "{to} in the place of {name}: your choice, {reason}."
 FORBIDDEN = "{name} cannot stay: it {why}. {to} in its place: {reason}."
@@ -75,6 +85,10 @@ ALIKE_RULE = (
     "falls as a whole. What comes in "
     "trains the same main mover in the same plane, is loaded in the same way and is no step down; "
     "where nothing is so, the exercise stays."
+)
+RANGE_RULE = (
+    "Nothing comes in for variety that would put a muscle out of its range of weekly sets, or "
+    "further out than it was. Common practice; the range informs and is no hard limit."
 )
 TOO_EASY_RULE = (
     "Far above the range with no load, rung or slower tempo left: another exercise takes its place."

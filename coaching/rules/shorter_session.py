@@ -32,6 +32,7 @@ from coaching.rules.block_numbers import (
     SHORTER_REST_STEP,
     SHORTEST_REST,
 )
+from coaching.rules.next_block_volume import Harm
 from coaching.rules.plan import Exercise, Muscle, Pair, Part, Pattern, PlannedSession, Prescription
 from coaching.rules.session_clock import fits, session_minutes
 
@@ -39,6 +40,10 @@ RULE = (
     "A session that is too long loses straight sets above six first, then prehab down to half, a "
     "set off every pair, then more of isolation and supplementary work; pairs are left out last, "
     "the last one of a muscle only where nothing else helps, and primary work keeps three sets."
+)
+
+MILD_RULE = (
+    "Of the sets that may go, those go first that put no muscle out of its range, nor further out."
 )
 
 _SIDES = {Pattern.PUSH: 1, Pattern.PULL: -1}
@@ -85,6 +90,7 @@ def shorter_session(
     elsewhere: Iterable[Exercise] = (),
     rests: bool = False,
     whatever_it_costs: bool = False,
+    harm: Callable[[PlannedSession], Harm] | None = None,
 ) -> ShorterSession:
     """The session with as little left out as makes it end within the budget [min].
 
@@ -96,25 +102,62 @@ def shorter_session(
         elsewhere: What else the week trains: the work of its other sessions.
         rests: Whether rests may be shortened too.
         whatever_it_costs: Whether the last pair of a muscle goes where nothing else helps.
+        harm: What a week comes to with the session so: of steps of one tier that which makes
+            it no worse comes first, where that is better in the end.
     """
     cutting = _Cutting(
         *(session, frozenset(kept), frozenset(whole), tuple(elsewhere)), rests, whatever_it_costs
     )
+    now = _ended(session, cutting, budget, None)
+    if harm is not None:
+        # Which order does the least harm is seen at the end.
+        ends = (now, _ended(session, cutting, budget, harm))
+        now = min(ends, key=lambda one: (not fits(session_minutes(one), budget), harm(one)))
+    clock = session_minutes(now)
+    minutes = (round(session_minutes(session).total), round(clock.total))
+    return ShorterSession(now, tuple(_cuts(session, now)), minutes, fits(clock, budget))
+
+
+def _ended(
+    session: PlannedSession,
+    cutting: "_Cutting",
+    budget: float,
+    harm: Callable[[PlannedSession], Harm] | None,
+) -> PlannedSession:
+    """What a session comes to, with what was taken in vain given back."""
     now = session
     while not fits(session_minutes(now), budget):
-        smaller = next(cutting.smaller(now), None)
+        tiers = (_mildest(tier, now, harm) for tier in cutting.smaller(now))
+        smaller = next((one for one in tiers if one is not None), None)
         if smaller is None:
             break
         now = smaller
     while now != session:
         larger = (one for one in cutting.larger(now) if fits(session_minutes(one), budget))
-        given = next(larger, None)
+        given = _mildest(larger, None, harm)
         if given is None:
             break
         now = given
-    clock = session_minutes(now)
-    minutes = (round(session_minutes(session).total), round(clock.total))
-    return ShorterSession(now, tuple(_cuts(session, now)), minutes, fits(clock, budget))
+    return now
+
+
+def _mildest(
+    found: Iterator[PlannedSession],
+    now: PlannedSession | None,
+    harm: Callable[[PlannedSession], Harm] | None,
+) -> PlannedSession | None:
+    """The first that does no more harm than now, else the first of those that do the least."""
+    if harm is None:
+        return next(found, None)
+    limit = None if now is None else harm(now)
+    best: tuple[Harm, PlannedSession] | None = None
+    for one in found:
+        does = harm(one)
+        if limit is not None and does <= limit:
+            return one
+        if best is None or does < best[0]:
+            best = does, one
+    return None if best is None else best[1]
 
 
 @dataclass(frozen=True)
@@ -128,12 +171,24 @@ class _Cutting:
     rests: bool
     whatever_it_costs: bool
 
-    def smaller(self, now: PlannedSession) -> Iterator[PlannedSession]:
-        """Sessions one step shorter, the best step first."""
+    def smaller(self, now: PlannedSession) -> Iterator[Iterator[PlannedSession]]:
+        """Sessions one step shorter, tier by tier, in each the best step first."""
+        usual, least = SHORTER_PRIMARY_USUAL.value, self._least
+        yield self._fewer_sets(now)
+        yield self._out(now, Part.ISOLATION)
+        yield self._down(now, Part.PRIMARY, lambda _: int(usual))
+        yield self._out(now, Part.SUPPLEMENTARY)
+        yield self._down(now, Part.PRIMARY, least)
+        if self.whatever_it_costs and len(now.pairs) > 1:
+            for part in (Part.ISOLATION, Part.SUPPLEMENTARY):
+                yield self._tried(now, part, self._is_no_goal, _left_out)
+
+    def _fewer_sets(self, now: PlannedSession) -> Iterator[PlannedSession]:
+        """A set less here or there, with all pairs in it."""
         if self.rests:
             for part in _WORK:
                 yield from self._tried(now, part, _rests_on, _rests_less)
-        usual, long = SHORTER_PRIMARY_USUAL.value, SHORTER_PRIMARY_LONG.value
+        long = SHORTER_PRIMARY_LONG.value
         least, fewer = self._least, self._one_less
         yield from self._down(now, Part.PRIMARY, lambda _: int(long))
         yield from self._down(now, Part.PREHAB, least)
@@ -141,13 +196,6 @@ class _Cutting:
             yield from self._down(now, part, fewer)
         for part in (Part.ISOLATION, Part.SUPPLEMENTARY):
             yield from self._down(now, part, least)
-        yield from self._out(now, Part.ISOLATION)
-        yield from self._down(now, Part.PRIMARY, lambda _: int(usual))
-        yield from self._out(now, Part.SUPPLEMENTARY)
-        yield from self._down(now, Part.PRIMARY, least)
-        if self.whatever_it_costs and len(now.pairs) > 1:
-            for part in (Part.ISOLATION, Part.SUPPLEMENTARY):
-                yield from self._tried(now, part, self._is_no_goal, _left_out)
 
     def larger(self, now: PlannedSession) -> Iterator[PlannedSession]:
         """Sessions with a set given back, where it matters most first; then rests."""

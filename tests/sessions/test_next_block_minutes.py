@@ -70,7 +70,10 @@ def test_a_session_over_the_clients_minutes_is_cut_beside_the_exercise_and_ends_
         assert session.minutes <= 50
         assert session.fits
     cut = cut_lines(page)
-    assert {line.part for line in cut} <= {"isolation", "supplementary", "prehab"}
+    # Primary work loses a set at most, and only for a muscle that would leave its range else.
+    primary = [line.cut for line in cut if line.part == "primary"]
+    assert all(one.before - one.after <= 1 for one in primary)
+    assert len(primary) < len(cut) / 2
     first = cut[0]
     assert first.cut is not None
     assert "min of 50" in first.cut.why
