@@ -28,8 +28,8 @@ def told(page: Page) -> Locator:
 
 def until(page: Page, holds: Callable[[], bool]) -> None:
     """Wait for what the page cannot show: a newer revision in the database."""
-    for _ in range(100):
+    for _ in range(200):
         if holds():
             return
         page.wait_for_timeout(100)
-    pytest.fail("It did not come to hold within ten seconds.")
+    pytest.fail("It did not come to hold within twenty seconds.")

@@ -55,6 +55,11 @@ def settled(page: Page, words: str | re.Pattern[str]) -> None:
     expect(said(page)).to_contain_text(words)
 
 
+def remedied(page: Page) -> None:
+    """Wait for what settles the findings; it comes after them, by a request of its own."""
+    expect(page.locator("section.effects[hx-get]")).to_have_count(0)
+
+
 def lines_on(page: Page) -> Locator:
     return page.locator(".block-line .spine-name a")
 
@@ -161,7 +166,7 @@ def test_who_works_through_what_was_found_goes_on_there(desk, block):
     lines_on(desk).first.focus()
     desk.keyboard.press("+")
     settled(desk, "week 1 on")
-    desk.wait_for_load_state("networkidle")
+    remedied(desk)
     remedy = desk.locator("button[name=remedy]", has_text="One set").first
     remedy.focus()
 
@@ -169,7 +174,7 @@ def test_who_works_through_what_was_found_goes_on_there(desk, block):
 
     expect(desk.locator("#findings")).to_be_focused()
     # What settles the rest comes a moment later, and does not take the focus away.
-    desk.wait_for_load_state("networkidle")
+    remedied(desk)
     expect(desk.locator("#findings")).to_be_focused()
 
 
@@ -186,6 +191,7 @@ def test_what_cannot_be_done_is_said_and_esc_leaves(desk, block, troubles):
 
     # The browser writes every refusal down; this one was meant.
     troubles.clear()
+    expect(desk.locator("[data-panel] :focus")).to_have_count(1)
     desk.keyboard.press("Escape")
 
     expect(desk.locator("[data-panel]")).to_have_count(0)
@@ -211,6 +217,7 @@ def test_what_was_typed_is_saved_before_another_exercise_opens_and_stays_when_re
     expect(desk.get_by_label("Targets")).to_have_value("8-")
     troubles.clear()
 
+    expect(desk.locator("[data-panel] :focus")).to_have_count(1)
     desk.keyboard.press("Escape")
     desk.keyboard.press("w")
     expect(desk.get_by_label("Put a copy after")).to_be_focused()
@@ -236,6 +243,7 @@ def test_an_exercise_is_dragged_within_a_session_and_into_another(desk, block):
     drag(desk, rows.nth(0).locator(".spine-axis"), rows.nth(1), 0.9)
     expect(rows.nth(1)).to_contain_text(before[0][0])
     assert order_of(block)[:2] == [before[1], before[0]]
+    remedied(desk)
 
     second = desk.locator(".block-session").nth(1)
     name = rows.nth(0).locator(".block-line").first.locator(".spine-name a")

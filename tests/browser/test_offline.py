@@ -22,7 +22,7 @@ PAGES = """async () => {
 
 def kept_for_later(page: Page) -> None:
     line = page.locator("offline-keeper")
-    expect(line).to_contain_text("opens without a network until", timeout=20_000)
+    expect(line).to_contain_text("opens without a network until")
 
 
 def cut_off(page: Page) -> None:
@@ -57,7 +57,7 @@ def test_today_opens_without_a_network_and_hands_in_afterwards(phone, planned, t
     expect(told(other)).to_have_text("2 saved here, 1 with your coach · no network")
     other.context.set_offline(False)
 
-    expect(told(other)).to_have_text("2 saved here, 2 with your coach", timeout=15_000)
+    expect(told(other)).to_have_text("2 saved here, 2 with your coach")
     assert LoggedSet.objects.count() == 2
     troubles.clear()
 

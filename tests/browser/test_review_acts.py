@@ -42,8 +42,7 @@ def decided_with(desk: Page, *keys: str) -> dict[str, str]:
     desk.wait_for_load_state("networkidle")
     for key in keys:
         desk.keyboard.press(key)
-    # The panel is read anew after the act; on a busy machine that takes its time.
-    expect(desk.locator(".review-decisions")).to_be_visible(timeout=20_000)
+    expect(desk.locator(".review-decisions")).to_be_visible()
     return {one.proposal["exercise"]: one.kind for one in Decision.objects.all()}
 
 
@@ -85,8 +84,7 @@ def test_a_typed_note_outlasts_what_is_pressed_beside_it(desk):
     ):
         desk.get_by_role("button", name=name).first.click()
 
-        # The panel is read anew after the act; on a busy machine that takes its time.
-        expect(there).to_be_visible(timeout=20_000)
+        expect(there).to_be_visible()
         expect(note).to_have_value("Stop before it hurts.")
         expect(private).to_have_value("Elbow again?")
 

@@ -59,6 +59,7 @@ def test_a_look_is_read_on_a_phone_without_sideways_scrolling(open_page, ana, cl
     page.get_by_role("link", name="Use for clients: Rings at home").click()
     page.get_by_role("checkbox", name="Drew Salas").check()
     click_and_settle(page, page.get_by_role("button", name="Look at each client"))
+    expect(page.get_by_role("region", name="Drew Salas", exact=True)).to_be_visible()
 
     wide = page.evaluate("document.documentElement.scrollWidth")
 

@@ -99,7 +99,7 @@ def test_without_a_network_every_set_is_kept_and_sent_later(phone, troubles):
     assert LoggedSet.objects.count() == 0
     page.context.set_offline(False)
 
-    expect(told(page)).to_have_text("3 saved here, 3 with your coach", timeout=15_000)
+    expect(told(page)).to_have_text("3 saved here, 3 with your coach")
     assert LoggedSet.objects.count() == 3
     assert [t for t in troubles if "ERR_INTERNET_DISCONNECTED" not in t] == []
     troubles.clear()
@@ -116,7 +116,7 @@ def test_what_is_corrected_before_it_was_sent_arrives_as_corrected(phone, troubl
 
     page.context.set_offline(False)
 
-    expect(told(page)).to_have_text("1 saved here, 1 with your coach", timeout=15_000)
+    expect(told(page)).to_have_text("1 saved here, 1 with your coach")
     row = LoggedSet.objects.get()
     assert (row.rir, row.revision) == (1, 3)
     troubles.clear()
@@ -154,7 +154,7 @@ def test_an_answer_that_is_lost_on_the_way_doubles_nothing(phone, troubles):
     page.route("**/sync/", swallow)
     save(page, 2)
 
-    expect(told(page)).to_have_text("2 saved here, 2 with your coach", timeout=20_000)
+    expect(told(page)).to_have_text("2 saved here, 2 with your coach")
     assert lost == [200, 200]
     assert LoggedSet.objects.count() == 2
     troubles.clear()
@@ -290,7 +290,7 @@ def test_body_weight_of_the_day_is_kept_without_a_network_too(phone, cleo, troub
 
     page.context.set_offline(False)
 
-    expect(told(page)).not_to_contain_text("more to send", timeout=15_000)
+    expect(told(page)).not_to_contain_text("more to send")
     assert float(BodyWeight.objects.get(client=cleo).kg) == 66.4
     troubles.clear()
 

@@ -143,7 +143,7 @@ def test_an_unplanned_session_is_logged_without_a_network_too(phone, troubles):
     save(page)
     page.context.set_offline(False)
 
-    expect(told(page)).to_have_text("2 saved here, 2 with your coach", timeout=15_000)
+    expect(told(page)).to_have_text("2 saved here, 2 with your coach")
     session = LoggedSession.objects.get()
     assert session.planned_session is None
     assert [row.amount for row in session.sets.all()] == [11, 11]

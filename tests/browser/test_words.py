@@ -67,7 +67,7 @@ def test_an_answer_without_a_network_is_kept_and_arrives_once(phone, note, troub
     assert not Word.objects.exists()
     page.context.set_offline(False)
 
-    expect(said).to_have_text("You: “Seven hours.” · with your coach", timeout=15_000)
+    expect(said).to_have_text("You: “Seven hours.” · with your coach")
     assert [(word.text, word.answers) for word in Word.objects.all()] == [("Seven hours.", note)]
     page.reload()
     ready(page)
@@ -89,7 +89,7 @@ def test_an_answer_that_was_not_sent_is_there_after_the_page_was_opened_anew(pho
     expect(said).to_have_text("You: “Six hours.” · saved here, not with your coach yet")
     page.context.unroute("**/sync/")
     page.evaluate("window.dispatchEvent(new Event('online'))")
-    expect(said).to_have_text("You: “Six hours.” · with your coach", timeout=15_000)
+    expect(said).to_have_text("You: “Six hours.” · with your coach")
     assert Word.objects.get().text == "Six hours."
     assert [t for t in troubles if "ERR_FAILED" not in t] == []
     troubles.clear()
@@ -106,7 +106,7 @@ def test_a_client_writes_under_words_without_a_network(open_page, cleo, troubles
     assert not Word.objects.exists()
     page.context.set_offline(False)
 
-    expect(mine).to_have_text(re.compile("Can I swap Friday.*With your coach"), timeout=15_000)
+    expect(mine).to_have_text(re.compile("Can I swap Friday.*With your coach"))
     page.reload()
     expect(page.get_by_text("Can I swap Friday?")).to_have_count(1)
     expect(mine).to_have_count(0)
@@ -148,9 +148,10 @@ def test_what_a_template_cannot_fill_in_is_selected_to_be_written_over(
 
     page.get_by_label("Template", exact=True).select_option(label="Same again")
     page.get_by_role("button", name="Put it in").click()
+    field = page.get_by_label("Write to the client")
+    expect(field).to_be_focused()
     page.keyboard.type("dips")
 
-    field = page.get_by_label("Write to the client")
     expect(field).to_have_value(
         re.compile(r"^Cleo, we stay with dips for one more week: \{target\}")
     )

@@ -29,7 +29,7 @@ CLOCK = """
 
 WAIT = """
 async function until(holds) {
-  for (let i = 0; i < 400; i += 1) {
+  for (let i = 0; i < 2000; i += 1) {
     if (holds()) return true;
     await new Promise((done) => setTimeout(done, 10));
   }
