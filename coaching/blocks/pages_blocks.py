@@ -32,6 +32,8 @@ class BlockRow:
     """Whether it is one of those that were just made."""
     is_late: bool
     """Whether it is a draft whose first day has gone by."""
+    is_to_come: bool
+    """Whether it is published and has not begun."""
 
 
 @dataclass(frozen=True)
@@ -103,13 +105,15 @@ def _row(block: Block, now: datetime, *, is_new: bool) -> BlockRow | None:
         made=_made(block.created_at, now),
         is_new=is_draft and is_new,
         is_late=is_late,
+        is_to_come=not is_draft and not begun,
     )
 
 
 def _where(begun: list[Week], weeks: list[Week], *, is_late: bool) -> str:
     if begun:
         return f"week {begun[-1].number} of {len(weeks)}"
-    return f"{'was to start' if is_late else 'starts'} {_day(weeks[0].starts_on)}"
+    start = _day(weeks[0].starts_on)
+    return f"was to start {start}" if is_late else start
 
 
 def _made(at: datetime, now: datetime) -> str:

@@ -151,6 +151,8 @@ def _card(
     if template.minutes > client.minutes:
         has = f"{client.name} has {client.minutes}"
         notes.append(f"takes {template.minutes} min as it is, {has}: sessions are made shorter")
+    if fit.is_little_left:
+        notes.append("most of it is left out or swapped; another of the list fits better")
     return TemplateCard(
         pk=template.pk,
         name=template.name,

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from clients.models import User
+from coaching.blocks.from_template import LEVELS
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.queries import templates_for
 
@@ -39,8 +40,12 @@ def templates_page(coach: User) -> TemplatesPage:
     return TemplatesPage(
         own=_rows(row for row in rows if row.coach_id is not None),
         removed=_rows(gone.order_by("-removed_at")),
-        shared=_rows(row for row in rows if row.coach_id is None),
+        shared=_rows(sorted((row for row in rows if row.coach_id is None), key=_by_level)),
     )
+
+
+def _by_level(template: BlockTemplate) -> tuple[int, str]:
+    return (LEVELS.index(template.level), template.name)
 
 
 def _rows(templates: Iterable[BlockTemplate]) -> tuple[TemplateRow, ...]:

@@ -13,6 +13,7 @@ from coaching.blocks.snapshots import lines_of
 from coaching.library.models import Exercise
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
+from tests.factories.clients import ClientFactory
 
 pytestmark = pytest.mark.django_db
 
@@ -157,3 +158,29 @@ def test_the_page_takes_a_fixed_number_of_queries(ana, cleo, url, django_assert_
     # Two for who is signed in, one for the client, the rest as the page's docstring says.
     with django_assert_num_queries(2 + 1 + 9):
         browser.get(url)
+
+
+def test_a_template_of_which_little_is_left_says_so_and_what_fits_does_not(ana):
+    client = ClientFactory.create(coach=ana, level="absolute beginner", minutes=45)
+    url = reverse("blocks:new-block", args=[client.pk])
+
+    cards = signed_in(ana).get(url).context["page"].cards
+
+    notes = {card.name: " ".join(card.notes) for card in cards}
+    assert "most of it is left out or swapped" in notes["Upper-body hypertrophy with weights"]
+    assert "most of it" not in notes["First block on the floor"]
+
+
+def test_the_look_tells_joints_and_muscles_before_the_block_is_made(ana):
+    client = ClientFactory.create(coach=ana, level="absolute beginner", minutes=45)
+    since = client.local_date(timezone.now())
+    add_joint_limit(client=client, stress="wrist bent back under load", action="watch", since=since)
+    template = BlockTemplate.objects.get(key="first-block-floor")
+    url = reverse("blocks:new-block", args=[client.pk])
+
+    answer = signed_in(ana).get(url, {"template": template.pk})
+
+    found = answer.context["page"].findings
+    assert all("which this client watches" in one for one in found.must_see)
+    assert found.must_see
+    assert found.must_see[0] in answer.content.decode()

@@ -5,6 +5,7 @@ from django.urls import reverse
 
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.queries import templates_for
+from coaching.rules.plan import Level
 from tests.conftest import signed_in
 from tests.factories.templates import block_to_keep, keep
 
@@ -67,3 +68,11 @@ def test_the_list_takes_a_fixed_number_of_queries(ana, own, django_assert_num_qu
     # Two for who is signed in, the rest as the page's docstring says.
     with django_assert_num_queries(2 + 2):
         browser.get(reverse("blocks:templates"))
+
+
+def test_shared_templates_stand_from_the_lowest_level_to_the_highest(ana):
+    rows = signed_in(ana).get(reverse("blocks:templates")).context["page"].shared
+
+    levels = [[level.value for level in Level].index(row.level) for row in rows]
+    assert levels == sorted(levels)
+    assert len({row.level for row in rows}) == len(Level)
