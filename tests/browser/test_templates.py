@@ -1,5 +1,6 @@
 """From the list of templates to drafts for several clients, and from a block to a template."""
 
+import re
 from datetime import timedelta
 
 import pytest
@@ -30,6 +31,7 @@ def test_a_template_is_looked_at_for_two_clients_and_made_for_one(open_page, ana
 
     look = page.get_by_role("region", name="Drew Salas", exact=True)
     expect(look.get_by_text("of 45 min").first).to_be_visible()
+    look.get_by_text("to end on time").first.click()
     expect(look.get_by_text("would take").first).to_be_visible()
     page.get_by_role("checkbox", name="Make a draft for Cleo Brandt").uncheck()
     page.get_by_role("button", name="Make the drafts").click()
@@ -37,6 +39,23 @@ def test_a_template_is_looked_at_for_two_clients_and_made_for_one(open_page, ana
     expect(page.get_by_text("The draft for Drew Salas is made")).to_be_visible()
     assert drew.blocks.count() == 1
     assert not cleo.blocks.exists()
+
+
+def test_drafts_for_several_lead_to_their_place_in_the_list(open_page, ana, cleo, drew):
+    emil = ClientFactory.create(coach=ana, name="Emil Haas")
+    template = BlockTemplate.objects.get(key="first-block-floor")
+    address = reverse("blocks:apply-template", args=[template.pk])
+    chosen = "&".join(f"clients={one.pk}" for one in (cleo, drew, emil))
+    page = open_page(ana, f"{address}?{chosen}")
+
+    # The button below all looks does what the one above them does.
+    page.get_by_role("button", name="Make the drafts").last.click()
+
+    drafts = page.get_by_role("region", name="Drafts", exact=True)
+    expect(drafts.get_by_text("new", exact=True)).to_have_count(3)
+    expect(page.get_by_role("heading", name="Drafts")).to_be_focused()
+    link = page.get_by_role("link", name="They are marked as new")
+    expect(link).to_have_attribute("href", re.compile(r"[?]new=[0-9,]+#drafts$"))
 
 
 def test_a_block_becomes_a_template_that_is_removed_and_brought_back(open_page, ana, cleo):
