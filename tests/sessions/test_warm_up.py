@@ -1,5 +1,8 @@
 """What is read ahead when the program starts."""
 
+import gc
+
+import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
@@ -10,6 +13,12 @@ from sessions.pages_review import review_week
 from sessions.roster_reading import forget_readings, read_roster_weeks
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
+
+
+@pytest.fixture(autouse=True)
+def _nothing_stays():
+    yield
+    gc.unfreeze()
 
 
 def test_the_newest_week_is_read_once_and_then_known(ana, cleo):
@@ -43,3 +52,14 @@ def test_a_practice_that_cannot_be_read_does_not_stop_the_program(monkeypatch):
     warm_up.begin_warm_up().join(timeout=10)
 
     assert said == ["The newest week could not be read ahead."]
+
+
+def test_what_is_there_after_the_start_is_looked_through_no_more(monkeypatch):
+    monkeypatch.setattr(warm_up, "warm_up", lambda: None)
+    monkeypatch.setattr("sessions.warm_up.connections.close_all", lambda: None)
+    before = gc.get_freeze_count()
+
+    warm_up.begin_warm_up().join(timeout=10)
+
+    assert gc.get_freeze_count() > before
+    assert not any(one is warm_up.__dict__ for one in gc.get_objects())
