@@ -7,6 +7,7 @@ from functools import lru_cache
 from django import template
 from django.conf import settings
 from django.template.loader import render_to_string
+from django.urls import get_script_prefix, reverse
 from django.utils.safestring import SafeString
 
 register = template.Library()
@@ -25,6 +26,21 @@ def kept_part(template_name: str, **values: Hashable) -> SafeString:
         with suppress(TypeError):
             return _kept(template_name, tuple(values.items()))
     return render_to_string(template_name, values)
+
+
+@register.simple_tag
+def kept_url(name: str, *arguments: Hashable) -> str:
+    """The address of a page as ``{% url %}`` gives it, looked for once.
+
+    Which addresses there are does not change while the program runs, nor beneath which path it
+    answers.
+    """
+    return _address(get_script_prefix(), name, arguments)
+
+
+@lru_cache(maxsize=KEPT)
+def _address(_prefix: str, name: str, arguments: tuple[Hashable, ...]) -> str:
+    return reverse(name, args=arguments)
 
 
 @lru_cache(maxsize=KEPT)

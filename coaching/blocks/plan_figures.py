@@ -6,14 +6,13 @@ what did not change costs a comparison. Everything here follows from the plan al
 on the client (range, minutes, joints) is judged elsewhere.
 """
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import count
 from operator import itemgetter
-from threading import Lock
-from typing import TypeVar
 
+from coaching.blocks.kept import Kept
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_value
 from coaching.rules import session_faults, session_order
 from coaching.rules.balance import Balance, add_balances, planned_session_balance
@@ -157,33 +156,10 @@ def figures_of_plans(
     )
 
 
-_Kept = TypeVar("_Kept")
-
-
-class _Cache(dict[Hashable, _Kept]):
-    """The values last made, by their content; the oldest makes room for the newest."""
-
-    def __init__(self, most: int) -> None:
-        super().__init__()
-        self._most = most
-        self._lock = Lock()
-
-    def of(self, key: Hashable, make: Callable[[], _Kept]) -> _Kept:
-        """The value of a content, made where it is new."""
-        found = self.get(key)
-        if found is None:
-            found = make()
-            with self._lock:
-                while len(self) >= self._most:
-                    del self[next(iter(self))]
-                self[key] = found
-        return found
-
-
-_sessions: _Cache[SessionFigures] = _Cache(KEPT_SESSIONS)
-_weeks: _Cache[WeekFigures] = _Cache(KEPT_WEEKS)
-_serials: _Cache[int] = _Cache(KEPT_SESSIONS)
-_seen: _Cache[tuple[SessionData, int]] = _Cache(KEPT_SESSIONS)
+_sessions: Kept[SessionFigures] = Kept(KEPT_SESSIONS)
+_weeks: Kept[WeekFigures] = Kept(KEPT_WEEKS)
+_serials: Kept[int] = Kept(KEPT_SESSIONS)
+_seen: Kept[tuple[SessionData, int]] = Kept(KEPT_SESSIONS)
 """The sessions last looked at, by who they are: while one is kept here, no other has its id."""
 _next_serial = count(1)
 

@@ -272,7 +272,9 @@ def _by_muscle(sets: Iterable[WorkingSet], body_weight: float) -> dict[Muscle, M
         moved = reps * system_load(one.exercise, one.load, body_weight)
         for share in one.exercise.muscles:
             if share.share > 0:
-                total.setdefault(share.muscle, _Sum()).add(share, reps, seconds, moved)
+                if share.muscle not in total:
+                    total[share.muscle] = _Sum()
+                total[share.muscle].add(share, reps, seconds, moved)
     return _in_order({muscle: one.volume(muscle) for muscle, one in total.items()})
 
 

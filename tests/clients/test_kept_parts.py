@@ -6,6 +6,8 @@ from types import SimpleNamespace
 import pytest
 from django.template import engines
 from django.template.loader import render_to_string
+from django.test.utils import override_script_prefix
+from django.urls import reverse
 
 from clients.templatetags import kept_parts
 
@@ -74,3 +76,16 @@ def test_while_templates_are_written_nothing_is_kept(renderings, settings):
     page(Side("chest"))
 
     assert len(renderings) == 2
+
+
+def test_an_address_is_that_of_its_arguments_and_of_where_the_program_answers():
+    page = engines["django"].from_string("{% load kept_parts %}{% kept_url name number %}")
+
+    def address(number):
+        return page.render({"name": "clients:intake", "number": number})
+
+    assert [address(1), address(2), address(1)] == [
+        reverse("clients:intake", args=[one]) for one in (1, 2, 1)
+    ]
+    with override_script_prefix("/practice/"):
+        assert address(1).startswith("/practice/")

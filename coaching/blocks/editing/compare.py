@@ -8,9 +8,11 @@ from functools import cached_property
 from coaching.blocks.editing.line_acts import said_values
 from coaching.blocks.editing.same_weeks import same_weeks
 from coaching.blocks.editing.whole_weeks import block_words, weeks_words
+from coaching.blocks.kept import Kept
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
 from coaching.blocks.words import short_targets, week_kind_text
 
+KEPT_SESSIONS = 800
 _Told = tuple[str, str]
 """What differs in a session in words, and the uid of the line if it concerns one."""
 
@@ -110,7 +112,7 @@ def _of_sessions(was: WeekData, now: WeekData, number: int, moves: _Moves) -> It
             words = f"session added on {_day(session['on'])} ({_names(session)})"
             yield _about(session, number, words)
         elif old != session:
-            for words, line in _of_session(was, old, now, session, moves):
+            for words, line in _kept_of_session(was, old, now, session, moves):
                 yield _about(session, number, words, line)
     for session in before.values():
         words = f"session of {_day(session['on'])} taken out ({_names(session)})"
@@ -123,6 +125,30 @@ def _about(session: SessionData, week: int, words: str, line: str = "") -> Diffe
 
 def _names(session: SessionData) -> str:
     return ", ".join(line["name"] for line in _lines(session)) or "no exercises"
+
+
+def _kept_of_session(
+    week_was: WeekData, was: SessionData, week: WeekData, now: SessionData, moves: _Moves
+) -> tuple[_Told, ...]:
+    """What differs in a session, compared once while both stand as they do.
+
+    They are known by who they are: nobody changes a plan in place, and while two are kept here
+    no others have their ids. Besides them it depends on where lines came from and went to.
+    """
+    gone = {line["uid"] for line in _lines(was)} - {line["uid"] for line in _lines(now)}
+    key = (
+        *(id(moves.before), id(was), id(now), week_was["starts_on"], week["starts_on"]),
+        frozenset(uid for uid in gone if uid in moves.now),
+    )
+
+    def make() -> tuple[object, tuple[_Told, ...]]:
+        told = tuple(_of_session(week_was, was, week, now, moves))
+        return (moves.before, was, now), told
+
+    return _sessions.of(key, make)[1]
+
+
+_sessions: Kept[tuple[object, tuple[_Told, ...]]] = Kept(KEPT_SESSIONS)
 
 
 def _of_session(

@@ -1,11 +1,12 @@
 """What differs between two plans, in words."""
 
+from copy import deepcopy
 from datetime import date
 
 import pytest
 
 from coaching.blocks.editing.acts import apply_act
-from coaching.blocks.editing.compare import differences, in_words
+from coaching.blocks.editing.compare import KEPT_SESSIONS, differences, in_words
 from coaching.blocks.side_by_side import side_by_side
 from tests.coaching.editing.plans import CURL, EXERCISES, HANG, block, setting
 
@@ -152,3 +153,31 @@ def test_weeks_apart_are_told_with_and():
         after = apply_act(after, raw, setting()).snapshot
 
     assert in_words(differences(before, after)) == ("Push up RIR 2 → 1, Upper A, weeks 1 and 3",)
+
+
+def edited(plan, **raw):
+    return apply_act(plan, raw, setting()).snapshot
+
+
+def test_a_session_compared_before_is_told_anew_when_what_left_it_is_gone_elsewhere_too():
+    plan = block()
+    moved = edited(plan, act="move-line", line="w1-push", session="w1-b", before="")
+    assert "Push up taken out, Upper A, week 1" not in in_words(differences(plan, moved))
+
+    removed = edited(moved, act="remove-line", line="w1-push")
+
+    told = in_words(differences(plan, removed))
+    assert "Push up taken out, Upper A, week 1" in told
+    assert told == in_words(differences(deepcopy(plan), deepcopy(removed)))
+
+
+def test_plans_in_the_place_of_those_that_are_gone_are_compared_themselves():
+    # Memory is used again: plans that are thrown away leave their ids to those after them.
+    plan = block("build")
+    for reps in range(KEPT_SESSIONS + 100):
+        raw = {"act": "change-line", "line": "w1-push", "targets": f"5 × {reps % 50 + 7}"}
+        before = deepcopy(plan)
+        after = edited(before, **raw)
+        assert in_words(differences(before, after)) == (
+            f"Push up 5 × 6 → 5 × {reps % 50 + 7}, Upper A, week 1",
+        )
