@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from string import ascii_uppercase
+from typing import NamedTuple
 
 from coaching.blocks.adaptation_values import (
     ChangeKind,
@@ -31,6 +32,14 @@ from coaching.rules.shorter_session import shorter_session
 _Place = tuple[str, Part, tuple[str, ...], int, int]
 """A pair, the same one in every week: session, part, exercises, the how manieth of these, and
 the how manieth session of that name: a morning and an evening may be called alike."""
+
+
+class _What(NamedTuple):
+    """An exercise as a change names it: in which session and part of it."""
+
+    session: str
+    part: Part | None
+    name: str
 
 
 @dataclass(frozen=True)
@@ -59,6 +68,8 @@ class _Shortening:
     means: ClientMeans
     stands: dict[_Place, set[int]] = field(default_factory=lambda: defaultdict(set))
     holds: dict[str, set[int]] = field(default_factory=lambda: defaultdict(set))
+    parts: dict[tuple[str, str], Part] = field(default_factory=dict)
+    """Of which part the pairs of a session are, by its name and their letter."""
     cuts: dict[int, _Cuts] = field(default_factory=lambda: defaultdict(dict))
     too_long: dict[str, dict[int, int]] = field(default_factory=lambda: defaultdict(dict))
 
@@ -97,6 +108,7 @@ class _Shortening:
         self.holds[session.name].add(number)
         for (place, pair), asked in zip(_placed(session, nth), value.pairs, strict=True):
             self.stands[place].add(number)
+            self.parts.setdefault((session.name, pair.letter), pair.part)
             sets = tuple(one.sets for one in asked.prescriptions)
             kept = left.get(pair.letter)
             after = tuple(one.sets for one in kept.prescriptions) if kept else (0,) * len(sets)
@@ -105,6 +117,11 @@ class _Shortening:
                 self.cuts[number][place] = _Cut(names, sets, after, found.minutes[0])
         if not found.fits:
             self.too_long[session.name][number] = found.minutes[1]
+
+    def what(self, change: LineChange) -> _What:
+        """What a change is of; of which part follows from its letter."""
+        part = self.parts.get((change.session, change.letter))
+        return _What(change.session, part, change.given)
 
     def shorter(
         self, session: TemplateSession, nth: int, cuts: _Cuts, *, light: bool = False
@@ -194,8 +211,8 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
         for at, cut in cuts.items():
             places[at][number] = cut
     gone = _gone(made, places)
-    asked = {(one.session, one.given): one.asked for one in changes}
-    yield from (one for one in changes if (one.session, one.given) not in gone)
+    asked = {made.what(one): one.asked for one in changes if not one.what}
+    yield from (one for one in changes if made.what(one) not in gone)
     order = list(made.stands)
     for place, lost in sorted(places.items(), key=lambda item: order.index(item[0])):
         for is_all in (True, False):
@@ -209,36 +226,36 @@ def _told(made: _Shortening, changes: Sequence[LineChange]) -> Iterator[LineChan
         yield LineChange(session, "", "", "", rest, what, ChangeKind.SHORTER, "", Concern.TIME)
 
 
-def _gone(made: _Shortening, places: Mapping[_Place, Mapping[int, _Cut]]) -> set[tuple[str, str]]:
-    """What is left out of all weeks wherever it stands in a session: session and exercise."""
+def _gone(made: _Shortening, places: Mapping[_Place, Mapping[int, _Cut]]) -> set[_What]:
+    """What is left out of all weeks wherever it stands in a part of a session."""
     lost = {
         place
         for place, cuts in places.items()
         if set(cuts) == made.stands[place] and all(cut.is_all for cut in cuts.values())
     }
-    left = {(place[0], key) for place in made.stands if place not in lost for key in place[2]}
-    return {
-        (place[0], made.library[key].name)
-        for place in lost
-        for key in place[2]
-        if (place[0], key) not in left
-    }
+
+    def whats(places: Iterable[_Place]) -> set[_What]:
+        return {
+            _What(place[0], place[1], made.library[key].name)
+            for place in places
+            for key in place[2]
+        }
+
+    return whats(lost) - whats(made.stands.keys() - lost)
 
 
 def _told_cut(
     made: _Shortening,
     place: _Place,
     cuts: Mapping[int, _Cut],
-    asked: Mapping[tuple[str, str], str],
-    gone: Collection[tuple[str, str]],
+    asked: Mapping[_What, str],
+    gone: Collection[_What],
 ) -> LineChange:
     """What a pair loses in the weeks that are alike: left out, or sets."""
     session, first = place[0], next(iter(cuts.values()))
     where = _where(cuts, made.stands[place])
-    called = [
-        asked.get((session, name), name) if (session, name) in gone else name
-        for name in first.names
-    ]
+    whats = {name: _What(session, place[1], name) for name in first.names}
+    called = [asked.get(at, name) if at in gone else name for name, at in whats.items()]
     names = " and ".join(called)
     if first.is_all:
         what, kind = f"{names} left out{where}", ChangeKind.LEFT_OUT
