@@ -83,7 +83,9 @@ def test_a_copy_for_the_same_client_says_neither(ana, cleo):
     answer = signed_in(ana).get(url, {"clients": [cleo.pk]})
 
     look = answer.context["page"].looks[0]
-    assert "Templates that fit" not in answer.content.decode()
+    page = answer.content.decode()
+    assert "Templates that fit" not in page
+    assert f"<h1>Copy {block.name} to clients</h1>" in page
     assert not [note for note in look.notes if "Made for" in note or "Most of it" in note]
 
 
