@@ -101,6 +101,7 @@ _WHY = {
     "stalled": "it stalled",
     "stalled, a goal": "it stalled, and a movement goal stands on it",
     "too hard for now": "its target was missed twice running",
+    "next rung is there": "it is at the top of its range, and its next rung is in the block already",
     "too easy": "it is far above its range",
     "two blocks alike": "the last two blocks were alike",
     "joint limit": "it loads what is regressed",

@@ -41,7 +41,10 @@ def _word(choice: LineChoice, left: list[int | None]) -> str:
 
 
 def lost(before: WeekEffects, after: WeekEffects, out: tuple[OutOfRange, ...]) -> str:
-    """−313 reps; out of the range now: quadriceps 10 to 6 sets, as sessions are cut to end on time."""
-    by = after.reps - before.reps
-    parts = [f"{charts.signed(by)} reps" if by < 0 else "", out_words(out)]
+    """−8 sets; out of the range now: quadriceps 10 to 6 sets, as sessions are cut to end on time.
+
+    Fewer repetitions of as many sets are no loss: another exercise begins with fewer.
+    """
+    by = after.working_sets - before.working_sets
+    parts = [f"{charts.signed(by)} set{'' if by == -1 else 's'}" if by < 0 else "", out_words(out)]
     return "; ".join(one for one in parts if one)

@@ -75,7 +75,7 @@ class NextPreview:
     """The muscles that are out of their range now, or further out than before."""
     volume: tuple[str, ...]
     loses: str
-    """What the week has less of than before: repetitions, and muscles now under their range."""
+    """What the week has less of than before: sets, and muscles now out of their range."""
 
     @property
     def cut(self) -> int:

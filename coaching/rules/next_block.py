@@ -33,7 +33,7 @@ from coaching.rules.next_block_numbers import (
     HURT_TIMES,
 )
 from coaching.rules.plan import Level, Part
-from coaching.rules.progression import Step
+from coaching.rules.progression import NextTarget, Step
 from coaching.rules.progression_ahead import without_ahead
 from coaching.rules.progression_words import PAIN_RULE, TOP_RULE
 from coaching.rules.stair import usual_range
@@ -130,7 +130,7 @@ def _choose(
         found = next((one for one in (decide(line, few) for few in offers) if one), None)
         if found is not None:
             return found
-    return _with_why_it_stays(line, _from_log(line, taken), unfit)
+    return _with_why_it_stays(line, _from_log(line, taken, fit), unfit)
 
 
 def _with_why_it_stays(line: LastBlock, found: LineChoice, unfit: Mapping[str, str]) -> LineChoice:
@@ -271,13 +271,21 @@ _DECISIONS: tuple[_Decision, ...] = (
 )
 
 
-def _from_log(line: LastBlock, taken: Collection[str]) -> LineChoice:
+def _beside_its_rung(line: LastBlock, fit: Sequence[Other], target: NextTarget) -> LineChoice:
+    """An exercise whose next rung the block has: past its range another takes its place."""
+    best = next(iter(harder(line, fit)), None)
+    if best is None or target.step is not Step.STEP_UP:
+        return as_kept(line, "next rung is there", words.RUNG_IN_BLOCK, target.rule)
+    return as_swap(line, best, "next rung is there", words.RUNG_TAKEN, words.RUNG_TAKEN_RULE)
+
+
+def _from_log(line: LastBlock, taken: Collection[str], fit: Sequence[Other]) -> LineChoice:
     """What the log asks for next, from what was achieved; without a log all stays."""
     target = line.target
     if target is None or not line.exposures:
         return as_kept(line, "no log", words.NO_LOG, words.NO_LOG_RULE)
     if line.rung is not None and line.rung.key in taken:
-        return as_kept(line, "next rung is there", words.RUNG_IN_BLOCK, target.rule)
+        return _beside_its_rung(line, fit, target)
     to = line.rung or line.exercise
     outcome = _OUTCOME[target.step]
     same = (to.key, target.targets, target.load) == (

@@ -8,7 +8,7 @@ from enum import StrEnum
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.joint_limits import JointLimit
 from coaching.rules.numbers import PAIN_LIMIT
-from coaching.rules.plan import Exercise, Level, Prescription, Tempo
+from coaching.rules.plan import Exercise, JointStress, Level, Prescription, Tempo
 from coaching.rules.progression import Exposure, NextTarget, Step
 
 
@@ -51,7 +51,7 @@ class LastBlock:
     that target changes to, if it does; ``following`` is what would be asked after a target that
     the block holds already. ``forbidden`` says why the exercise cannot be done any
     more; ``sore`` that it loads a joint that hurt in another one; ``hurt_on`` on which days the
-    exercise hurt in another line of the block; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
+    exercise hurt in another line of the block, ``sore_joints`` what those load that hurt; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
     holds only what equipment, joints and level allow.
     """
 
@@ -71,6 +71,7 @@ class LastBlock:
     body_weight: float | None = None
     sore: bool = False
     hurt_on: frozenset[date] = frozenset()
+    sore_joints: frozenset[JointStress] = frozenset()
 
     @property
     def exercise(self) -> Exercise:
@@ -91,6 +92,12 @@ class LastBlock:
         mine = (one for one in exposure.sets if one.exercise.key == self.exercise.key)
         return max((one.pain or 0 for one in mine), default=0)
 
+    def spares(self, exercise: Exercise) -> bool:
+        """Whether another exercise loads no joint anew that is limited, watched or sore."""
+        guarded = self.sore_joints | {one.stress for one in self.limits}
+        anew = set(exercise.joint_stresses) - set(self.exercise.joint_stresses)
+        return guarded.isdisjoint(anew)
+
     @property
     def progresses(self) -> bool:
         """Whether it goes up: by its course, or by what the log asks for next."""
@@ -109,6 +116,7 @@ def with_sore(lines: Mapping[str, LastBlock]) -> dict[str, LastBlock]:
             one,
             sore=not sore.isdisjoint(one.exercise.joint_stresses),
             hurt_on=hurt[one.exercise.key],
+            sore_joints=frozenset(sore),
         )
         for key, one in lines.items()
     }

@@ -54,6 +54,7 @@ def as_swap(line: LastBlock, other: Other, why: str, sentence: str, rule: str) -
         sentence=sentence.format(
             name=line.exercise.name,
             to=to.name,
+            rung=line.rung.name if line.rung else "",
             reason=other.reason,
             why=line.forbidden,
             times=line.hurt,

@@ -76,12 +76,15 @@ def sparing_first(line: LastBlock, free: Sequence[Other]) -> list[Other]:
 
 
 def varied(line: LastBlock, free: Sequence[Other]) -> list[Other]:
-    """Those that are really another exercise, train the same and are no step down."""
+    """Those that are really another exercise, train the same and are no step down.
+
+    Variety is no reason to load a joint that is watched, or that hurt elsewhere in the block.
+    """
     return [
         one
         for one in free
         if _is_same_work(line, one) and _is_loaded_alike(line.exercise, one.exercise)
-        if not is_easier(line, one)
+        if not is_easier(line, one) and line.spares(one.exercise)
     ]
 
 
@@ -91,7 +94,7 @@ def harder(line: LastBlock, free: Sequence[Other]) -> list[Other]:
     return [
         one
         for one in free
-        if _is_same_work(line, one) and not is_easier(line, one)
+        if _is_same_work(line, one) and not is_easier(line, one) and line.spares(one.exercise)
         if own in _BODY or _is_loaded_alike(line.exercise, one.exercise)
     ]
 

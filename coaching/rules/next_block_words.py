@@ -55,6 +55,10 @@ STALLED_GOAL = (
 TOO_EASY = "{name} is far above its range and nothing harder is left. {to} in its place: {reason}."
 ALIKE = "{name} was in both of the last two blocks, which were alike. {to} in its place: {reason}."
 RUNG_IN_BLOCK = "{to} would be the next rung and is in the block already: {name} stays at {goal}."
+RUNG_TAKEN = (
+    "{name} is at the top of its range, and its next rung, {rung}, is in the block already. {to} in "
+    "its place: {reason}."
+)
 BEGIN = " It begins at the bottom of its range, {goal}."
 CHOOSE_LOAD = " Its load is not known: choose its load with the client before publishing."
 HURT_BEFORE = f" It hurt above {PAIN_LIMIT.value:g} of 10 when it was last done."
@@ -83,12 +87,16 @@ ALIKE_RULE = (
     "what a movement goal stands on stay; so does what still goes up in a primary pair, or anywhere "
     "for a beginner, and what loads a joint that hurt; and nothing changes for this while strength "
     "falls as a whole. What comes in "
-    "trains the same main mover in the same plane, is loaded in the same way and is no step down; "
-    "where nothing is so, the exercise stays."
+    "trains the same main mover in the same plane, is loaded in the same way, is no step down and "
+    "loads no joint anew that is watched or hurt; where nothing is so, the exercise stays."
 )
 RANGE_RULE = (
     "Nothing comes in for variety that would put a muscle out of its range of weekly sets, or "
     "further out than it was. Common practice; the range informs and is no hard limit."
+)
+RUNG_TAKEN_RULE = (
+    "What is at the top of its range goes up a rung; where the block has that rung already, another "
+    "exercise comes in that trains the same and is no easier. Common practice."
 )
 TOO_EASY_RULE = (
     "Far above the range with no load, rung or slower tempo left: another exercise takes its place."

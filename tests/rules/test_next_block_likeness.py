@@ -3,8 +3,9 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from coaching.rules.next_block import LastBlock, Outcome, next_block, ranked
-from coaching.rules.next_block_likeness import equal_load
+from coaching.rules.joint_limits import JointLimit, LimitAction
+from coaching.rules.next_block import KEEP, LastBlock, Outcome, next_block, ranked
+from coaching.rules.next_block_likeness import equal_load, varied
 from coaching.rules.plan import EquipmentKind, JointAction, JointStress, LoadKind, Part
 from coaching.rules.progression import Exposure, next_target
 from coaching.rules.progression_case import Known
@@ -199,3 +200,48 @@ def test_what_is_past_its_range_says_so_and_not_only_that_it_worked():
     found = choice_of(LastBlock(asked=asked, exposures=(met,), target=target))
 
     assert (found.outcome, found.why) == (Outcome.STEP_UP, "past its range")
+
+
+# --- joints, and a rung that the block has ---------------------------------------------------------
+
+
+def test_variety_brings_no_load_on_a_joint_that_is_watched_or_hurt_elsewhere():
+    # Common practice, no source: change is no reason to load anew what a client should mind.
+    bent = make_pull_up("bent", joint_stresses=(JointStress.LOWER_BACK_COMPRESSION,))
+    plain = make_pull_up("zz-plain")
+    asked = make_prescription(make_pull_up("supported"), part=Part.SUPPLEMENTARY)
+    case = LastBlock(asked=asked, others=(other(bent), other(plain)))
+    watched = replace(
+        case,
+        limits=(JointLimit(JointStress.LOWER_BACK_COMPRESSION, LimitAction.WATCH, since=MONDAY),),
+    )
+    sore = replace(case, sore_joints=frozenset({JointStress.LOWER_BACK_COMPRESSION}))
+
+    names = [[one.exercise.key for one in varied(x, x.others)] for x in (case, watched, sore)]
+
+    assert names == [["bent", "zz-plain"], ["zz-plain"], ["zz-plain"]]
+    # What loads it already is no worse for going on with it.
+    own = replace(watched, asked=make_prescription(bent, part=Part.SUPPLEMENTARY))
+    more = make_pull_up("more", joint_stresses=(JointStress.LOWER_BACK_COMPRESSION,))
+    assert varied(own, (other(more),))
+
+
+def test_past_the_range_with_the_next_rung_in_the_block_another_exercise_comes_in():
+    low = make_pull_up("low", ladder="rows", rung=2)
+    high = make_pull_up("high", ladder="rows", rung=3)
+    asked = make_prescription(low, (9,) * 5, part=Part.PRIMARY)
+    logged = (Exposure(on=MONDAY, sets=make_sets(low, (9,) * 5, targets=(9,) * 5), planned=asked),)
+    target = next_target(asked, logged, loads=(0.0,), harder=high, easier=None, body_weight=70.0)
+    free = make_pull_up("free")
+    line = LastBlock(asked=asked, exposures=logged, target=target, rung=high, others=(other(free),))
+    there = LastBlock(asked=make_prescription(high, part=Part.SUPPLEMENTARY))
+
+    found = next_block({"low": line, "high": there})["low"]
+    alone = next_block({"low": replace(line, others=()), "high": there})["low"]
+    kept = next_block({"low": line, "high": there}, {"low": KEEP})["low"]
+
+    assert target.exercise_key == high.key
+    assert (found.outcome, found.exercise) == (Outcome.SWAP, free)
+    assert f"its next rung, {high.name}, is in the block already" in found.sentence
+    assert (alone.outcome, alone.targets) == (Outcome.KEEP, (9,) * 5)
+    assert (kept.exercise, kept.targets) == (low, (9,) * 5)
