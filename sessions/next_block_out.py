@@ -65,9 +65,11 @@ def _told(
     sign = 1 if sets > was else -1
     swaps = sorted(_by_swaps(reading, choices, muscle, sign), reverse=True)
     cuts = sorted(_by_cuts(reading, first, muscle, sign), reverse=True)
-    causes = [words for _by, words in sorted((*swaps, *cuts), key=lambda one: -one[0])]
-    more = len(causes) - CAUSES_TOLD
-    told = (*causes[:CAUSES_TOLD], *([f"{more} more change it"] if more > 0 else ()))
+    more = len(swaps) - CAUSES_TOLD
+    told = [words for _by, words in swaps[:CAUSES_TOLD]]
+    told += [f"{more} more exercises change it"] if more > 1 else []
+    told += [swaps[-1][1]] if more == 1 else []
+    told += [_cut_words([name for _by, name in cuts])] if cuts else []
     return OutOfRange(
         muscle=muscle.value,
         was=was,
@@ -75,7 +77,7 @@ def _told(
         low=kept.low,
         high=kept.high,
         was_within=kept.is_within(was),
-        causes=told,
+        causes=tuple(told),
         is_cut=bool(cuts),
         is_swapped=bool(swaps),
     )
@@ -95,14 +97,20 @@ def _by_swaps(
 def _by_cuts(
     reading: NextReading, first: FirstWeek, muscle: plan.Muscle, sign: int
 ) -> Iterator[tuple[float, str]]:
-    """What is cut of each session of a muscle, where sets are what it lost [sets]."""
+    """What is cut of a muscle in each session, by its name [sets]."""
     left = {one["uid"]: one for one in first.week["sessions"]}
     for session in first.asked["sessions"]:
         before = _sets(reading, session).get(muscle, 0.0)
         now = left.get(session["uid"])
         by = sign * ((_sets(reading, now).get(muscle, 0.0) if now else 0.0) - before)
         if by > LEAST:
-            yield by, f"{session['name']} is cut to end on time"
+            yield by, session["name"]
+
+
+def _cut_words(names: list[str]) -> str:
+    """Upper A and Upper B are cut to end on time."""
+    listed = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
+    return f"{listed} {'are' if len(names) > 1 else 'is'} cut to end on time"
 
 
 def _sets(reading: NextReading, session: SessionData) -> dict[plan.Muscle, float]:
