@@ -1,19 +1,21 @@
 """Windows that edit one block at the same moment: one edit goes in, all others are kept."""
 
 import threading
+from contextlib import suppress
 from datetime import timedelta
 
 import pytest
 from django.db import connection
 from django.utils import timezone
 
+from coaching.blocks.editing import draft_services
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockEdit, BlockVersion, KeptEdit, Prescription
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import TargetChange, change_targets
 from tests.conftest import load_shared
-from tests.factories.blocks import published_block
+from tests.factories.blocks import block_made, published_block
 from tests.factories.clients import ClientFactory
 from tests.factories.editor import Editor, targets_of
 
@@ -105,3 +107,34 @@ def test_a_decision_at_the_moment_of_publishing_is_not_written_over(windows):
     assert targets_of(plan, theirs) == [9, 9, 9]
     assert targets_of(plan, mine) == [4, 4]
     assert editor.draft.clashes == ()
+
+
+ROUNDS = 3
+PATIENCE = 1.0
+"""How long [s] the first waits for the second one after its look at the client's days."""
+
+
+@pytest.mark.parametrize("round_", range(ROUNDS))
+def test_of_two_drafts_for_the_same_days_published_at_once_one_is_refused(
+    round_, windows, monkeypatch
+):
+    """Both looked at the days before either was written, where nothing held the second one up."""
+    client, today, by = windows[0].block.client, windows[0].today, windows[0].by
+    starts_on = today + timedelta(weeks=20 + round_)
+    drafts = [block_made(client, starts_on) for _ in range(2)]
+    met, look = threading.Barrier(2), draft_services._refuse_unfit
+
+    def look_and_wait(*args, **kwargs):
+        look(*args, **kwargs)
+        with suppress(threading.BrokenBarrierError):
+            met.wait(PATIENCE)
+
+    monkeypatch.setattr(draft_services, "_refuse_unfit", look_and_wait)
+
+    refused = all_at_once([Editor(one, today, by).publish for one in drafts])
+
+    assert len(refused) == 1
+    assert "still plans" in str(refused[0])
+    published = Block.objects.filter(pk__in=[one.pk for one in drafts])
+    assert published.filter(published_at__isnull=False).count() == 1
+    assert BlockVersion.objects.filter(block__in=drafts, number=1).count() == 1

@@ -17,7 +17,16 @@ _plans: dict[str, Snapshot] = {}
 
 
 def published_block(client: Client, starts_on: date, template: str = "") -> Block:
-    """A published block for a client, copied from a shared template.
+    """A published block for a client, copied from a shared template."""
+    block = block_made(client, starts_on, template)
+    # It was published when it began, before anything of it was past.
+    today = min(starts_on, client.local_date(timezone.now()))
+    publish_changes(block=block, by=client.coach, today=today)
+    return block
+
+
+def block_made(client: Client, starts_on: date, template: str = "") -> Block:
+    """The same as a draft.
 
     The first of a template is made from it; those after it are the same plan on other days,
     as searching the light week anew each time would take most of the time of the tests.
@@ -33,9 +42,6 @@ def published_block(client: Client, starts_on: date, template: str = "") -> Bloc
             client=client, template=chosen, starts_on=starts_on, by=client.coach
         )
         _plans[written] = snapshot_of(block)
-    # It was published when it began, before anything of it was past.
-    today = min(starts_on, client.local_date(timezone.now()))
-    publish_changes(block=block, by=client.coach, today=today)
     return block
 
 
