@@ -22,7 +22,8 @@ NOW, VERSION, KEPT = "now", "v", "kept-"
 class PlanLine:
     """One plan that can be compared: the working copy, a version, or what was kept.
 
-    ``key`` names it in the address; ``pk`` is the row of a version that can be gone back to.
+    ``key`` names it in the address; ``pk`` is the row of a version that can be gone back to, none
+    where the working copy is like it.
     """
 
     key: str
@@ -72,7 +73,9 @@ def versions_page(
     draft = draft_of(block, today)
     zone = ZoneInfo(block.client.time_zone)
     versions = _versions(block, below)
-    plans = [*_kept(block, zone), *(_version_line(one, zone) for one in versions)]
+    as_it_is = versions[0] if versions and below is None and not draft.is_changed else None
+    lines = (_version_line(one, zone, is_as_it_is=one is as_it_is) for one in versions)
+    plans = [*_kept(block, zone), *lines]
     if draft.is_changed or not versions:
         plans.insert(0, _working_copy(block, draft, zone))
     first, second = _chosen(plans, a, b)
@@ -114,7 +117,7 @@ def _kept(block: Block, zone: ZoneInfo) -> list[PlanLine]:
     ]
 
 
-def _version_line(version: BlockVersion, zone: ZoneInfo) -> PlanLine:
+def _version_line(version: BlockVersion, zone: ZoneInfo, *, is_as_it_is: bool) -> PlanLine:
     return PlanLine(
         key=f"{VERSION}{version.number}",
         name=f"Version {version.number}",
@@ -122,7 +125,7 @@ def _version_line(version: BlockVersion, zone: ZoneInfo) -> PlanLine:
         why=version.why,
         by=version.by.name if version.by else "nobody known",
         at=version.at.astimezone(zone),
-        pk=version.pk,
+        pk=None if is_as_it_is else version.pk,
     )
 
 

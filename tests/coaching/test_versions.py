@@ -223,3 +223,19 @@ def test_the_publish_dialog_names_what_will_be_published(block, editor):
     assert "Incline push-up 5 × 6 → 2 × 4" in html
     assert reverse("blocks:publish-block", args=[block.pk]) in html
     assert 'name="why"' in html
+
+
+def test_the_version_that_the_plan_is_like_is_not_gone_back_to(ana, block, editor):
+    def offered():
+        content = open_page(ana, block).content.decode()
+        return [
+            one.number
+            for one in block.versions.order_by("number")
+            if reverse("blocks:go-back", args=[one.pk]) in content
+        ]
+
+    assert offered() == []
+    editor.change(targets="4-4")
+    assert offered() == [1]
+    editor.publish()
+    assert offered() == [1]

@@ -9,21 +9,3 @@ export function typedForm(root) {
   if (!form) return undefined;
   return form.matches("[data-refused]") || [...form.elements].some(differs) ? form : undefined;
 }
-
-/* Whether it was saved. */
-export function saved(form) {
-  return new Promise((resolve) => {
-    const done = (isSaved) => {
-      document.removeEventListener("block:edited", onEdited);
-      document.removeEventListener("htmx:afterRequest", onAnswer);
-      resolve(isSaved);
-    };
-    const onEdited = () => done(true);
-    const onAnswer = (event) => {
-      if (!event.detail.successful) done(false);
-    };
-    document.addEventListener("block:edited", onEdited);
-    document.addEventListener("htmx:afterRequest", onAnswer);
-    form.requestSubmit();
-  });
-}

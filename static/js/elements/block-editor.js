@@ -4,8 +4,9 @@
 import { Drag } from "../block/drag.js";
 import { takeFirst, takeFirstAnswered } from "../block/first_found.js";
 import { lockOrUnlock, moveAlone, moveLetter, pairOrPart, turnPair } from "../block/moves.js";
+import { allAnswered, isAtWork, post, sentRevision } from "../block/queue.js";
 import { isName, lineOf, rowOf, sessionOf, stopBeside, stopFor } from "../block/places.js";
-import { saved, typedForm } from "../block/typed.js";
+import { typedForm } from "../block/typed.js";
 import { say } from "../say.js";
 import { isTyping, keysAreOff } from "./typing.js";
 
@@ -20,8 +21,6 @@ const NOT_FOUND = "No exercise found. Write another name or muscle.";
 const NO_PAIR = "The next exercise is paired already, or there is none. Move one that stands alone next to it.";
 
 class BlockEditor extends HTMLElement {
-  #sending = Promise.resolve();
-
   connectedCallback() {
     this.addEventListener("click", this.#onClick);
     this.addEventListener("focusin", this.#onFocus);
@@ -50,7 +49,7 @@ class BlockEditor extends HTMLElement {
   /* Do something once what was typed is saved; not at all when it was refused. */
   async #onceSaved(go) {
     const form = typedForm(this);
-    if (!form || (await saved(form))) go();
+    if (!form || (form.reportValidity() && (await this.#submit(form)))) go();
   }
 
   get #dock() {
@@ -61,7 +60,7 @@ class BlockEditor extends HTMLElement {
     return at.uid ? stopFor(this, at.uid, at.onName) : undefined;
   }
 
-  get #revision() {
+  get revision() {
     return this.querySelector("[data-revision]").dataset.revision;
   }
 
@@ -113,7 +112,7 @@ class BlockEditor extends HTMLElement {
     const { parameters, verb } = event.detail;
     parameters.shown = this.dataset.shown;
     if (verb !== "post") return;
-    parameters.revision = this.#revision;
+    parameters.revision = sentRevision() ?? this.revision;
     this.#forgetMessages();
   };
 
@@ -123,7 +122,9 @@ class BlockEditor extends HTMLElement {
     const part = event.target.closest("a[data-part]");
     const pointed = event.target.closest("a[data-opens-line]");
     const button = event.target.closest("[data-does], [data-act]");
-    if (stop) {
+    const opener = event.target.closest("[data-opens]");
+    if (opener) this.#opensLater(event, opener);
+    else if (stop) {
       event.preventDefault();
       const uid = stop.dataset.at;
       const onName = isName(stop);
@@ -184,29 +185,52 @@ class BlockEditor extends HTMLElement {
     else this.#says(sentence, true);
   }
 
-  /* One after the other, each on top of what the one before it made. */
   #send(act) {
-    isRemedy = false;
-    this.#onceSaved(() => this.#post(this.dataset.editUrl, { reach, ...act }));
+    this.#onceSaved(() => post(this.dataset.editUrl, { reach, ...act }, { begin: () => (isRemedy = false) }));
   }
 
-  #post(url, values) {
-    this.#sending = this.#sending
-      .then(() => htmx.ajax("POST", url, { source: this, swap: "none", values }))
-      .catch(() => {});
+  #submit(form, button = null) {
+    const values = form.matches("[data-step]") ? {} : Object.fromEntries(new FormData(form, button));
+    const fromEffects = form.closest("#block-effects") !== null;
+    return post(form.action, values, {
+      once: !form.matches("[data-step]"),
+      begin: () => (isRemedy = fromEffects),
+    });
   }
 
-  /* Undo and redo wait their turn too: their buttons are made anew by every edit. */
+  /* Every act waits its turn, also while its form is made anew by the answer to the one before. */
   #onSubmit = (event) => {
     const form = event.target;
-    isRemedy = form.closest("#block-effects") !== null;
-    const waits = typedForm(this) && !form.matches("[data-typed]") && form.matches("[hx-swap=none]");
-    if (!form.matches("[data-step]") && !waits) return;
+    const isAct = form.matches("[hx-post][hx-swap=none]");
+    if (form.method !== "post" || (!isAct && !isAtWork())) return;
     event.preventDefault();
     event.stopPropagation();
-    const values = form.matches("[data-step]") ? {} : Object.fromEntries(new FormData(form, event.submitter));
-    this.#onceSaved(() => this.#post(form.action, values));
+    const { submitter } = event;
+    if (!isAct) this.#afterAll(() => this.#submitNow(form, submitter));
+    else if (form === typedForm(this)) this.#submit(form, submitter);
+    else this.#onceSaved(() => this.#submit(form, submitter));
   };
+
+  async #afterAll(go) {
+    while (isAtWork()) await allAnswered();
+    go();
+  }
+
+  /* What leads to another page goes on from all that was pressed before. */
+  #submitNow(form, submitter) {
+    if (!form.isConnected) return;
+    if (form.elements.revision) form.elements.revision.value = document.querySelector("block-editor").revision;
+    form.requestSubmit(submitter);
+  }
+
+  /* A dialog tells of the plan with all that was pressed before it. */
+  #opensLater(event, opener) {
+    if (!isAtWork() && !typedForm(this)) return;
+    event.preventDefault();
+    event.stopPropagation();
+    const { opens } = opener.dataset;
+    this.#onceSaved(() => this.#afterAll(() => document.querySelector(`[data-opens="${opens}"]`)?.click()));
+  }
 
   #says(text, isShown = false) {
     this.querySelector("[data-says]").textContent = text;
@@ -247,7 +271,7 @@ class BlockEditor extends HTMLElement {
      first line stands in the dock. */
   #dropOldMarks() {
     for (const mark of this.querySelectorAll("[data-of-revision]"))
-      if (mark.dataset.ofRevision !== this.#revision) mark.remove();
+      if (mark.dataset.ofRevision !== this.revision) mark.remove();
     const change = this.querySelector(".effects-change")?.textContent ?? "";
     this.#dock.querySelector("[data-dock-effect]").textContent = change.replace(/\s+/g, " ").trim();
   }
@@ -283,7 +307,8 @@ class BlockEditor extends HTMLElement {
     for (const other of this.querySelectorAll(".block-panel")) if (other !== host) other.remove();
     this.#mark(host.matches("li"));
     put();
-    await htmx.ajax("GET", url, { source: this, target: host, swap: "innerHTML" });
+    /* From its own place: one that is asked for by the editor itself would push acts out of line. */
+    await htmx.ajax("GET", url, { source: host, target: host, swap: "innerHTML" });
     this.#reaches(reach);
     const first =
       host.querySelector("[autofocus]") ??
