@@ -22,8 +22,8 @@ NOW, VERSION, KEPT = "now", "v", "kept-"
 class PlanLine:
     """One plan that can be compared: the working copy, a version, or what was kept.
 
-    ``key`` names it in the address; ``pk`` is the row of a version that can be gone back to, none
-    where the working copy is like it.
+    ``key`` names it in the address; ``pk`` is the row of a version, which can be gone back to
+    unless the working copy is like it.
     """
 
     key: str
@@ -33,6 +33,7 @@ class PlanLine:
     by: str
     at: datetime | None
     pk: int | None = None
+    is_as_it_is: bool = False
 
 
 @dataclass(frozen=True)
@@ -125,7 +126,8 @@ def _version_line(version: BlockVersion, zone: ZoneInfo, *, is_as_it_is: bool) -
         why=version.why,
         by=version.by.name if version.by else "nobody known",
         at=version.at.astimezone(zone),
-        pk=None if is_as_it_is else version.pk,
+        pk=version.pk,
+        is_as_it_is=is_as_it_is,
     )
 
 

@@ -3,7 +3,7 @@
 import time
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from coaching.blocks.editing.draft_services import draft_of, edit_block, undo_edit
 from coaching.blocks.models import BlockEdit, BlockVersion, KeptEdit
@@ -112,13 +112,18 @@ def test_without_a_network_it_says_what_was_not_done(
     block,  # noqa: F811 - the fixture
     troubles,
 ):
-    held = []
-    desk.route("**/edit/", lambda route: held.append(route))
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    desk.route("**/edit/", hold)
     lines_on(desk).first.focus()
     desk.keyboard.press("+")
     desk.keyboard.press("+")
     desk.keyboard.press("-")
-    desk.wait_for_timeout(300)
+    while not held:
+        desk.wait_for_timeout(100)
     held[0].abort("internetdisconnected")
     expect(desk.get_by_text("The server cannot be reached.")).to_be_visible()
     expect(desk.get_by_text("Not done either: 2 more changes")).to_be_visible()
