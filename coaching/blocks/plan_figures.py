@@ -15,7 +15,7 @@ from operator import itemgetter
 from coaching.blocks.kept import Kept
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_value
 from coaching.rules import session_faults, session_order
-from coaching.rules.balance import Balance, add_balances, planned_session_balance
+from coaching.rules.balance import Balance, add_balances, balance_of_sets
 from coaching.rules.balance_findings import ActionSets, balance_findings, session_action_sets
 from coaching.rules.findings import Finding
 from coaching.rules.muscle_spacing import SessionLoad, session_load
@@ -24,9 +24,11 @@ from coaching.rules.session_clock import SessionMinutes, session_minutes
 from coaching.rules.volume import (
     MuscleVolume,
     SessionTotals,
+    WorkingSet,
     add_volumes,
-    planned_session_totals,
-    planned_session_volume,
+    planned_working_sets,
+    totals_of_sets,
+    volume_of_sets,
 )
 from coaching.rules.volume_course import WeekVolume, session_work
 
@@ -43,14 +45,19 @@ class SessionFigures:
     session: PlannedSession
 
     @cached_property
+    def sets(self) -> tuple[WorkingSet, ...]:
+        """The sets that count."""
+        return tuple(planned_working_sets(self.session))
+
+    @cached_property
     def volume(self) -> dict[Muscle, MuscleVolume]:
         """Sets and repetitions of each muscle."""
-        return planned_session_volume(self.session, body_weight=_ANY_WEIGHT_KG)
+        return volume_of_sets(self.sets, _ANY_WEIGHT_KG)
 
     @cached_property
     def balance(self) -> Balance:
         """Pushing against pulling."""
-        return planned_session_balance(self.session)
+        return balance_of_sets(self.sets)
 
     @cached_property
     def actions(self) -> ActionSets:
@@ -70,7 +77,7 @@ class SessionFigures:
     @cached_property
     def totals(self) -> SessionTotals:
         """Working sets and repetitions."""
-        return planned_session_totals(self.session, body_weight=_ANY_WEIGHT_KG)
+        return totals_of_sets(self.sets, _ANY_WEIGHT_KG)
 
     @cached_property
     def work(self) -> float:

@@ -94,17 +94,19 @@ class Balance(Tally):
 
 def planned_session_balance(session: PlannedSession) -> Balance:
     """How a planned session leans."""
-    return _balance(planned_working_sets(session))
+    return balance_of_sets(planned_working_sets(session))
 
 
 def planned_week_balance(week: PlannedWeek) -> Balance:
     """How a planned week leans."""
-    return _balance(one for session in week.sessions for one in planned_working_sets(session))
+    return balance_of_sets(
+        one for session in week.sessions for one in planned_working_sets(session)
+    )
 
 
 def logged_balance(sessions: Iterable[LoggedSession]) -> Balance:
     """How one or several sessions leaned as they were done."""
-    return _balance(one for session in sessions for one in logged_working_sets(session))
+    return balance_of_sets(one for session in sessions for one in logged_working_sets(session))
 
 
 def add_balances(parts: Iterable[Balance]) -> Balance:
@@ -138,7 +140,8 @@ def is_even(tally: Tally) -> bool:
     return abs(tally.push_sets - tally.pull_sets) <= BALANCE_TOLERANCE.value * larger
 
 
-def _balance(sets: Iterable[WorkingSet]) -> Balance:
+def balance_of_sets(sets: Iterable[WorkingSet]) -> Balance:
+    """How those sets lean."""
     kept = tuple(sets)
     push = [one for one in kept if one.exercise.pattern is Pattern.PUSH]
     pull = [one for one in kept if one.exercise.pattern is Pattern.PULL]

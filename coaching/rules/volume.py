@@ -175,7 +175,7 @@ def planned_session_volume(
     session: PlannedSession, *, body_weight: float
 ) -> dict[Muscle, MuscleVolume]:
     """What each muscle gets in a planned session; ``body_weight`` is in [kg]."""
-    return _by_muscle(planned_working_sets(session), body_weight)
+    return volume_of_sets(planned_working_sets(session), body_weight)
 
 
 def planned_week_volume(week: PlannedWeek, *, body_weight: float) -> dict[Muscle, MuscleVolume]:
@@ -193,7 +193,7 @@ def logged_session_volume(
     The log holds no tempo. Without ``tempos`` (by exercise key) the seconds of
     repetitions are unknown, and so is the sum they would belong to.
     """
-    return _by_muscle(logged_working_sets(session, tempos), session.body_weight)
+    return volume_of_sets(logged_working_sets(session, tempos), session.body_weight)
 
 
 def logged_volume(
@@ -214,14 +214,14 @@ def add_volumes(parts: Iterable[Mapping[Muscle, MuscleVolume]]) -> dict[Muscle, 
 
 def planned_session_totals(session: PlannedSession, *, body_weight: float) -> SessionTotals:
     """Working sets, repetitions, kilograms and seconds of a planned session."""
-    return _totals(planned_working_sets(session), body_weight)
+    return totals_of_sets(planned_working_sets(session), body_weight)
 
 
 def logged_session_totals(
     session: LoggedSession, *, tempos: Mapping[str, Tempo] | None = None
 ) -> SessionTotals:
     """Working sets, repetitions, kilograms and seconds of a logged session."""
-    return _totals(logged_working_sets(session, tempos), session.body_weight)
+    return totals_of_sets(logged_working_sets(session, tempos), session.body_weight)
 
 
 def volume_load(sets: Iterable[tuple[int, float]]) -> float:
@@ -265,7 +265,8 @@ def expected_week_reps(
     return session_reps * sum(shares)
 
 
-def _by_muscle(sets: Iterable[WorkingSet], body_weight: float) -> dict[Muscle, MuscleVolume]:
+def volume_of_sets(sets: Iterable[WorkingSet], body_weight: float) -> dict[Muscle, MuscleVolume]:
+    """What each muscle gets in those sets; ``body_weight`` is in [kg]."""
     total: dict[Muscle, _Sum] = {}
     for one in sets:
         reps, seconds = one.reps, one.seconds
@@ -315,7 +316,8 @@ class _Sum:
         )
 
 
-def _totals(sets: Iterable[WorkingSet], body_weight: float) -> SessionTotals:
+def totals_of_sets(sets: Iterable[WorkingSet], body_weight: float) -> SessionTotals:
+    """Working sets, repetitions, kilograms and seconds in those sets."""
     count, reps, kilograms = 0, 0, 0.0
     seconds: float | None = 0.0
     for one in sets:

@@ -1,5 +1,6 @@
 """Reads of working copies: the plan as edited, what is unpublished, what was kept."""
 
+import json
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
@@ -172,7 +173,7 @@ def with_edits(draft: Draft, row: BlockDraft) -> Draft:
     edits = _TOLD.rows(row.pk, row.place, row.place + 1, row.published_revision)
     lines: list[EditLine] = []
     clashes: list[str] = []
-    for at_place, revision, is_published, what, told, by, at, act in edits:
+    for at_place, revision, is_published, what, by, at, act, told in edits:
         place = at_place or 0
         if place == row.place:
             draft = replace(draft, last=what, undo=_would_undo(row, what, act))
@@ -182,8 +183,8 @@ def with_edits(draft: Draft, row: BlockDraft) -> Draft:
             draft = replace(draft, redo=what)
         if is_published != (place <= row.place):
             lines.append(EditLine(what, by or NOBODY, at, is_published))
-        if place <= row.place and revision > row.published_revision:
-            clashes += told
+        if told != _NONE and place <= row.place and revision > row.published_revision:
+            clashes += json.loads(told)
     if not draft.is_changed:
         return draft
     return replace(draft, unpublished=tuple(lines), clashes=tuple(clashes))
@@ -197,12 +198,18 @@ def _told_of(draft: int, place: int, after: int, published: int) -> QuerySet[Blo
     beside = Q(place__in=(place, after))
     edits = BlockEdit.objects.filter(unpublished | clashing | beside, draft=draft)
     # Plain values: of many edits in a row each would cost a model and its writer.
+    # The words of a clash are parsed where they are told, and hardly an edit has any.
     return edits.order_by("place").values_list(
-        "place", "revision", "is_published", "what", "clashes", "by__name", "at", "act__act"
+        *("place", "revision", "is_published", "what", "by__name", "at", "act__act"),
+        Cast("clashes", TextField()),
     )
 
 
 _TOLD = KeptQuery(_told_of)
+
+
+_NONE = json.dumps([])
+"""An edit without clashes, as it is written down."""
 
 
 def _would_undo(row: BlockDraft, what: str, act: str) -> str:
