@@ -201,7 +201,7 @@ class Roster:
 
 
 def read_roster(coach: User, week: ReviewWeek) -> Roster:
-    """The roster's readings for a week; 13 to 33 queries for any number of clients."""
+    """The roster's readings for a week; 13 to 30 queries for any number of clients."""
     clients = list(clients_of(coach).select_related("coach"))
     reviews = WeekReview.objects.filter(client__in=clients, week_starts_on=week.starts_on)
     decided: dict[int, list[Decision]] = {}

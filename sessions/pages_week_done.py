@@ -148,7 +148,7 @@ Skips = Mapping[tuple[int, str], str]
 
 
 def read_week_done(reading: WeekReading, start: date, end: date) -> WeekDone:
-    """The week's logged sessions with what was asked; 8 queries, 4 more for joint limits."""
+    """The week's logged sessions with what was asked; 7 queries, 4 more for joint limits."""
     rows: list[LoggedSession] = list(sessions_with_sets([reading.client], start, end))
     used = {s.exercise_id for row in rows for s in row.sets.all()}
     planned = {

@@ -135,7 +135,7 @@ def histories_of(
     last: date,
     known_by: datetime | None = None,
 ) -> RosterHistory:
-    """The history of each client up to a day; 10 queries, 4 more when somebody has a limit.
+    """The history of each client up to a day; 9 queries, 4 more when somebody has a limit.
 
     Args:
         clients: Whose.

@@ -15,7 +15,8 @@ from coaching.blocks.limit_queries import avoided_findings, joints_of_clients
 from coaching.blocks.models import PlannedSession, Week
 from coaching.blocks.queries import prescription_value, published_sessions, with_plan
 from coaching.library.client_body import FittedExercises, bodies_of, fitted_exercises
-from coaching.library.queries import exercise_value, exercises_of
+from coaching.library.models import Exercise
+from coaching.library.queries import known_exercises
 from coaching.rules import log, plan
 from coaching.rules.body import Body
 from coaching.rules.findings import Finding
@@ -102,7 +103,7 @@ class Facts:
 def facts_of(
     clients: Sequence[Client], since: tuple[date, date], week_starts_on: date, today: date
 ) -> Facts:
-    """What was done up to today, and what is planned; 19 queries for any roster.
+    """What was done up to today, and what is planned; 16 queries for any roster.
 
     Sessions are read from the first day of ``since``, targets and attendance from the second.
     4 more when a client of it must avoid something.
@@ -132,7 +133,7 @@ def facts_of(
 def logged_sessions(
     client: Client, start: date, end: date, today: date
 ) -> tuple[log.LoggedSession, ...]:
-    """One client's sessions from start to end as the rules read them; 8 queries."""
+    """One client's sessions from start to end as the rules read them; 7 queries."""
     weights = latest_body_weights([client])
     bodies = bodies_of([client], weights, today)
     return sessions_between([client], (start, end), weights, bodies).get(client.pk, ())
@@ -141,7 +142,7 @@ def logged_sessions(
 def log_since(
     client: Client, start: date, today: date
 ) -> tuple[tuple[log.LoggedSession, ...], Mapping[Place, list[Exposure]]]:
-    """One client's sessions from a day on, and what each exercise was in them; 8 queries."""
+    """One client's sessions from a day on, and what each exercise was in them; 7 queries."""
     weights = latest_body_weights([client])
     bodies = bodies_of([client], weights, today)
     sessions, exposures = _logs([client], (start, start, today), weights, bodies)
@@ -155,7 +156,7 @@ def sessions_between(
     bodies: Mapping[int, Body],
     known_by: datetime | None = None,
 ) -> dict[int, tuple[log.LoggedSession, ...]]:
-    """The sessions of those clients from the first to the second day; 4 queries, or 5.
+    """The sessions of those clients from the first to the second day; 3 queries, or 4.
 
     Args:
         clients: Whose.
@@ -182,7 +183,7 @@ def _logs(
 ) -> tuple[Sessions, Exposures]:
     """Logged sessions from the first day as values; from the second on what each exercise was.
 
-    4 queries.
+    3 queries.
     """
     followed, start, end = days
     heads = list(
@@ -246,7 +247,7 @@ def _session_value(
 def _coming(
     clients: Sequence[Client], today: date, bodies: Mapping[int, Body]
 ) -> dict[int, Coming]:
-    """What the sessions to come ask of each exercise, in the next block to train; 5 queries."""
+    """What the sessions to come ask of each exercise, in the next block to train; 4 queries."""
     ahead = published_sessions(clients, today, today + timedelta(days=DAYS_AHEAD))
     rows = list(
         with_plan(ahead.filter(started_at__isnull=True, week__kind=plan.WeekKind.BUILD.value))
@@ -335,15 +336,12 @@ def _equipment(clients: Sequence[Client]) -> dict[int, tuple[EquipmentItem, ...]
 
 
 def _rungs(clients: Sequence[Client]) -> dict[tuple[str, int], tuple[int, plan.Exercise]]:
-    """The exercise on each rung of each ladder; 2 queries."""
+    """The exercise on each rung of each ladder; 1 query."""
     if not clients:
         return {}
-    rows = exercises_of(clients[0].coach).filter(coach__isnull=True, ladder__isnull=False)
-    return {
-        (row.ladder.key, row.rung): (row.pk, exercise_value(row))
-        for row in rows
-        if row.ladder and row.rung
-    }
+    rows = Exercise.objects.in_use().filter(coach__isnull=True, ladder__isnull=False)
+    values = {pk: known.value for pk, known in known_exercises(rows).items()}
+    return {(one.ladder, one.rung): (pk, one) for pk, one in values.items()}
 
 
 def with_chosen_load(planned: plan.Prescription, last: Exposure) -> plan.Prescription:

@@ -77,7 +77,7 @@ def missing_in(
 
 
 def refuse_missing(client: Client, plan: Snapshot, published: Snapshot, *, since: date) -> None:
-    """Raise BlockError naming what is missing and the remedy; 3 queries where something is new."""
+    """Raise BlockError naming what is missing and the remedy; 2 queries where something is new."""
     brought = {line["exercise"] for _, line in _brought_in(plan, published, since)}
     values = exercise_values(brought) if brought else {}
     if found := missing_in(client, plan, published, values, since=since):

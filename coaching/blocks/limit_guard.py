@@ -34,7 +34,7 @@ def refuse_avoided(
 
 
 def refuse_lines(client: Client, joints: Joints, lines: Sequence[tuple[SessionData, Line]]) -> None:
-    """Raise BlockError when one of the lines loads what the client must avoid; 2 queries."""
+    """Raise BlockError when one of the lines loads what the client must avoid; 1 query."""
     values = exercise_values({line["exercise"] for _, line in lines})
     _refuse(client, joints, [(values[line["exercise"]], _day(one), None) for one, line in lines])
 

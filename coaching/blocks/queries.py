@@ -63,7 +63,7 @@ def prescription_value(row: Prescription, part: str, exercise: plan.Exercise) ->
 
 
 def session_values(rows: Sequence[PlannedSession]) -> dict[int, plan.PlannedSession]:
-    """Values of planned sessions fetched by ``with_plan``, by row id; 2 queries."""
+    """Values of planned sessions fetched by ``with_plan``, by row id; 1 query."""
     used = {
         p.exercise_id for row in rows for pair in row.pairs.all() for p in pair.prescriptions.all()
     }
@@ -88,7 +88,7 @@ def _session_value(row: PlannedSession, exercises: dict[int, plan.Exercise]) -> 
 
 
 def block_value(block: Block) -> plan.Block:
-    """The rules' value of a whole block; 6 queries, whatever its size."""
+    """The rules' value of a whole block; 5 queries, whatever its size."""
     weeks = list(Week.objects.filter(block=block).order_by("number"))
     rows = list(
         with_plan(PlannedSession.objects.filter(week__block=block).order_by("on", "position"))
@@ -109,7 +109,7 @@ def block_value(block: Block) -> plan.Block:
 
 
 def week_value(week: Week) -> plan.PlannedWeek:
-    """The rules' value of one week; 5 queries."""
+    """The rules' value of one week; 4 queries."""
     rows = list(with_plan(PlannedSession.objects.filter(week=week).order_by("on", "position")))
     sessions = session_values(rows)
     return plan.PlannedWeek(

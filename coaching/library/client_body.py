@@ -72,7 +72,7 @@ class FittedExercises:
 
 
 def fitted_exercises(exercise_ids: Iterable[int], bodies: Mapping[int, Body]) -> FittedExercises:
-    """Those exercises, for clients whose bodies are known; 2 queries."""
+    """Those exercises, for clients whose bodies are known; 1 query."""
     return FittedExercises(exercise_values(exercise_ids), bodies)
 
 

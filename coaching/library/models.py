@@ -20,6 +20,7 @@ from coaching.rules.plan import (
     Plane,
     Posture,
 )
+from coaching.rules.plan import Exercise as PlannedExercise
 
 
 class Ladder(models.Model):
@@ -81,6 +82,9 @@ class Exercise(models.Model):
     )
     rung = models.PositiveSmallIntegerField(null=True, blank=True)
     retired_at = models.DateTimeField(null=True, blank=True)
+
+    # The rules' value, where it was read along with the row.
+    value_read: PlannedExercise | None = None
 
     objects = ExerciseQuerySet.as_manager()
 

@@ -16,8 +16,8 @@ from coaching.rules import plan
 
 
 def exercise_value(row: Exercise) -> plan.Exercise:
-    """The rules' value of an exercise row with its muscle shares fetched."""
-    return plan.Exercise(
+    """The rules' value of an exercise row that holds it, or has its muscle shares fetched."""
+    return row.value_read or plan.Exercise(
         key=row.key,
         name=row.name,
         pattern=plan.Pattern(row.pattern),
@@ -58,19 +58,19 @@ def exercises_of(coach: User) -> ExerciseQuerySet:
 
 
 def exercise_values(exercise_ids: Iterable[int]) -> dict[int, plan.Exercise]:
-    """Values of those exercises by row id; 2 queries."""
-    rows = (
-        Exercise.objects.filter(pk__in=set(exercise_ids))
-        .select_related("ladder")
-        .prefetch_related("muscle_shares")
-    )
-    return {row.pk: exercise_value(row) for row in rows}
+    """Values of those exercises by row id; 1 query."""
+    rows = Exercise.objects.filter(pk__in=set(exercise_ids))
+    return {pk: known.value for pk, known in known_exercises(rows).items()}
 
 
 def exercises_by_key(coach: User) -> dict[str, Exercise]:
-    """A coach's exercises by key, their own before the shared; 2 queries."""
-    rows = exercises_of(coach).order_by("coach_id")
+    """A coach's exercises by key, their own before the shared, each with its value; 2 queries."""
+    in_use = Exercise.objects.of_coach(coach).in_use()
+    values = known_exercises(in_use)
+    rows = in_use.select_related("ladder").order_by("coach_id")
     shared_first = sorted(rows, key=lambda row: row.coach_id is not None)
+    for row in shared_first:
+        row.value_read = values[row.pk].value
     return {row.key: row for row in shared_first}
 
 
