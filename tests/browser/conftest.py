@@ -1,6 +1,8 @@
 """Journeys in headless Chromium against the real server, with the content policy on."""
 
+import contextlib
 import os
+import sqlite3
 from collections.abc import Callable, Iterator
 from datetime import timedelta
 from pathlib import Path
@@ -9,7 +11,8 @@ from unittest.mock import patch
 import pytest
 from django.conf import settings
 from django.core.management import call_command
-from django.test import override_settings
+from django.db import connection
+from django.test import TransactionTestCase, override_settings
 from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import BrowserContext, ConsoleMessage, Locator, Page, Request, expect
@@ -77,10 +80,34 @@ def live_server(gathered) -> Iterator[LiveServer]:
     server.stop()
 
 
+@pytest.fixture(scope="package")
+def as_delivered(django_db_setup, django_db_blocker) -> Iterator[None]:
+    """After each test the database file is copied back from memory, the shared library in it.
+
+    Transactions are really committed here. To empty the database and load the library anew takes
+    a good second of the processor for each test; a database elsewhere has no other way.
+    """
+    if connection.vendor != "sqlite":
+        yield
+        return
+    with contextlib.closing(sqlite3.connect(":memory:")) as kept:
+
+        def copy_back(_: TransactionTestCase) -> None:
+            connection.ensure_connection()
+            kept.backup(connection.connection)
+
+        with django_db_blocker.unblock():
+            load_shared()
+            connection.connection.backup(kept)
+        with patch.object(TransactionTestCase, "_fixture_teardown", copy_back):
+            yield
+
+
 @pytest.fixture(autouse=True)
-def practice(transactional_db) -> None:
-    """Transactions are really committed here, so the shared library is loaded each time."""
-    load_shared()
+def practice(as_delivered, transactional_db) -> None:
+    """What every practice starts with stands in the database."""
+    if connection.vendor != "sqlite":
+        load_shared()
 
 
 @pytest.fixture
