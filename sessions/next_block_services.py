@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from django.db import transaction
 
 from clients.models import Client
-from coaching.blocks.adaptation_values import LineChange, change_data
+from coaching.blocks.adaptation_values import ChangeKind, LineChange, change_data
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block
 from coaching.blocks.next_plan import next_plan
@@ -67,12 +67,12 @@ def _told(
 
     What was cut out of every session is told by its cut alone.
     """
-    found: dict[str, dict[str, str]] = {}
+    found: dict[tuple[str, str], dict[str, str]] = {}
     for session, pair, line, key in reading.places():
         choice, cut = choices[key], first.cuts.get(line["uid"])
-        if key in found or stays(choice, asked_in(reading, line)) or (cut and not cut.after):
+        if stays(choice, asked_in(reading, line)) or (cut and not cut.after):
             continue
-        found[key] = change_data(
+        found[key, session["name"]] = change_data(
             _change(session["name"], pair["letter"], reading.lines[key], choice)
         )
     return [*found.values(), *(change_data(one) for one in first.changes)]
@@ -90,7 +90,8 @@ def _change(session: str, letter: str, case: LastBlock, choice: LineChoice) -> L
     if to is not None and to.key == asked.exercise.key:
         what = f"{to.name} {_amounts(to, choice.targets, choice.load)} after "
         what += _amounts(to, asked.targets, asked.load)
-    return LineChange(session, letter, was, now, why, what)
+    kind = ChangeKind.STEP if what else ""
+    return LineChange(session, letter, was, now, why, what, kind)
 
 
 _WHY = {

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from coaching.blocks.adaptation_values import LineChange
+from coaching.blocks.adaptation_values import ChangeKind, LineChange
 from coaching.blocks.next_plan import Changed, week_with
 from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData, week_as_value
 from coaching.rules import plan
@@ -143,7 +143,8 @@ def _told(session: plan.PlannedSession, shorter: ShorterSession, why: str) -> It
         names = " and ".join(cut.names)
         lost = lost_words(cut.before, cut.after, cut.rests)
         what = f"{names}: {lost}" if cut.after else f"{names} left out"
-        yield LineChange(session.name, cut.letter, names, names, why, what)
+        kind = ChangeKind.SHORTER if cut.after else ChangeKind.LEFT_OUT
+        yield LineChange(session.name, cut.letter, names, names, why, what, kind)
     if not shorter.fits:
         rest = f"it still takes {shorter.minutes[1]} min, and what is left is not cut further"
         yield LineChange(session.name, "", "", "", rest, f"{session.name} is too long")

@@ -17,6 +17,7 @@ class ChangeKind(StrEnum):
 
     LEFT_OUT = "left out"
     SWAPPED = "swapped"
+    STEP = "step"
     SHORTER = "shorter"
     HELD = "held"
     OTHER = "other"
@@ -102,6 +103,7 @@ class ToldGroup:
 _BECAME = {
     ChangeKind.LEFT_OUT: "left out",
     ChangeKind.SWAPPED: "swapped",
+    ChangeKind.STEP: "with new targets",
     ChangeKind.SHORTER: "shortened",
     ChangeKind.HELD: "held",
     ChangeKind.OTHER: "to know",
@@ -167,6 +169,11 @@ class ToldChanges:
     def count(self) -> int:
         """How many changes there are, loads left aside."""
         return len(self.work)
+
+    @property
+    def is_next(self) -> bool:
+        """Whether they lead from a block to the next one, and not from a template to a client."""
+        return any(one.kind is ChangeKind.STEP for one in self.told)
 
     @property
     def is_short(self) -> bool:

@@ -38,6 +38,9 @@ def test_one_post_makes_the_draft_as_it_was_shown(ana, cleo, block, log, today):
     told = [change["sentence"] for change in made.changes_from_template]
     assert all(": its targets were reached." in one for one in told)
     assert any(re.search(r"6-6-6-6-6|7-6-6-6-6 after 5 × 6", one) for one in told)
+    draft = signed_in(ana).get(reverse("blocks:block", args=[made.pk])).content.decode()
+    assert re.search(r"\d+ changes from the block before: .*\d+ with new targets", draft)
+    assert not re.search(r"\d to know", draft)
 
 
 def test_push_and_pull_stay_as_they_were_and_the_light_week_is_light(ana, cleo, block, log):
