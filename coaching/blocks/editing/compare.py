@@ -9,7 +9,7 @@ from coaching.blocks.editing.line_acts import said_values
 from coaching.blocks.editing.same_weeks import same_weeks
 from coaching.blocks.editing.whole_weeks import block_words, weeks_words
 from coaching.blocks.kept import Kept
-from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
+from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData, lines_of
 from coaching.blocks.words import short_targets, week_kind_text
 
 KEPT_SESSIONS = 800
@@ -75,7 +75,7 @@ def _day(text: str) -> str:
 
 @dataclass(frozen=True)
 class _Moves:
-    """Which session holds each line, before and after: uid and name; looked up when asked for."""
+    """Which session held each line, uid and name, and which lines are left; looked up when asked for."""
 
     before: Snapshot
     after: Snapshot
@@ -86,9 +86,9 @@ class _Moves:
         return _homes(self.before)
 
     @cached_property
-    def now(self) -> dict[str, tuple[str, str]]:
-        """By the uid of a line, the session that holds it."""
-        return _homes(self.after)
+    def now(self) -> frozenset[str]:
+        """The uids of the lines that are still there."""
+        return frozenset(line["uid"] for _, line in lines_of(self.after))
 
 
 def _homes(snapshot: Snapshot) -> dict[str, tuple[str, str]]:
