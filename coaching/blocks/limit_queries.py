@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from zoneinfo import ZoneInfo
 
-from django.db.models import Max, Min, QuerySet
+from django.db.models import QuerySet
 
 from clients.kept_query import KeptQuery, next_in
 from clients.models import Client, JointLimit
@@ -64,17 +64,17 @@ def avoided_findings(
         pair__planned_session__started_at__isnull=True,
         **{f"{block}__client__in": asked, f"{block}__published_at__isnull": False},
     )
-    days = {"first": Min("pair__planned_session__on"), "last": Max("pair__planned_session__on")}
-    planned = list(rows.order_by().values(f"{block}__client", "exercise_id").annotate(**days))
-    values = exercise_values({row["exercise_id"] for row in planned})
+    # Every day: a limit may begin after the first and end before the last.
+    planned = rows.order_by("pair__planned_session__on", "exercise_id").distinct()
+    days: dict[tuple[int, int], list[date]] = defaultdict(list)
+    fields = (f"{block}__client", "exercise_id", "pair__planned_session__on")
+    for client, row, on in planned.values_list(*fields):
+        days[client, row].append(on)
+    values = exercise_values({row for _, row in days})
     found: dict[int, list[Finding]] = defaultdict(list)
-    for row in sorted(planned, key=lambda row: (row["first"], row["exercise_id"])):
-        client, exercise = row[f"{block}__client"], values[row["exercise_id"]]
-        blocking = [
-            limit
-            for day in (row["first"], row["last"])
-            for limit in joints[client].blocking(exercise, day)
-        ]
+    for (client, row), planned_on in days.items():
+        exercise = values[row]
+        blocking = [one for on in planned_on for one in joints[client].blocking(exercise, on)]
         found[client] += [rules.limit_finding(exercise, one) for one in dict.fromkeys(blocking)]
     return {client: tuple(findings) for client, findings in found.items() if findings}
 

@@ -90,11 +90,19 @@ def override_line(request: SignedInRequest, block_id: int, uid: str) -> HttpResp
             return _overridden(request, found, uid, form)
         except BlockError as error:
             form.add_error(None, str(error))
+    return _not_overridden(request, found, uid, form)
+
+
+def _not_overridden(
+    request: SignedInRequest, found: Block, uid: str, form: KeepForm
+) -> HttpResponse:
+    """The panel of the exercise with what was wrong; the sentence alone when it is gone."""
     facts = facts_of(request, found)
-    panel = swap_panel(facts, uid, shown_of(request) or 1, override=form)
-    if not wants_part(request):
-        return workspace(request, facts, shown_of(request), panel=panel, status=422)
-    return _panel_again(request, panel)
+    try:
+        panel = swap_panel(facts, uid, shown_of(request) or 1, override=form)
+    except BlockError as gone:
+        return _answer_refused(request, facts, None, str(gone))
+    return _answer_refused(request, facts, panel, "")
 
 
 def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm) -> HttpResponse:
@@ -206,10 +214,17 @@ def _refused(request: SignedInRequest, found: Block, error: BlockError) -> HttpR
         panel = panel_refused(facts, request.POST, kind, shown or 1, error)
     except BlockError as gone:
         error = gone
+    return _answer_refused(request, facts, panel, str(error))
+
+
+def _answer_refused(
+    request: SignedInRequest, facts: BlockFacts, panel: Panel | None, sentence: str
+) -> HttpResponse:
+    """A panel with what was wrong with it, or without one the sentence."""
     if panel is None:
-        messages.error(request, str(error))
+        messages.error(request, sentence)
     if not wants_part(request):
-        return workspace(request, facts, shown, panel=panel, status=422)
+        return workspace(request, facts, shown_of(request), panel=panel, status=422)
     if panel is None:
         answer = HttpResponse(status=422)
         answer.headers["HX-Reswap"] = "none"

@@ -112,3 +112,19 @@ def test_an_override_cannot_conjure_up_equipment(ana, block, line):
     assert answer.status_code == 422
     assert "dip bars" in answer.text
     assert plan_of(block) == before
+
+
+@pytest.mark.parametrize("data", [{"name": "Push-up", "why": "Cleared."}, {}])
+@pytest.mark.parametrize("headers", [PART, {}])
+def test_an_override_for_an_exercise_that_is_gone_says_so(ana, block, line, avoided, data, headers):
+    act(ana, block, act="remove-line", line=line.uid)
+    before = plan_of(block)
+    url = reverse("blocks:override-line", args=[block.pk, line.uid])
+    sent = {"shown": "1", **({**data, "name": avoided.name} if data else {})}
+
+    answer = signed_in(ana).post(url, sent, headers=headers)
+
+    assert answer.status_code == 422
+    assert "is no longer in the plan" in answer.text
+    assert plan_of(block) == before
+    assert not JointLimitOverride.objects.exists()
