@@ -19,13 +19,13 @@ from coaching.rules.plan import JointAction, Part, Plane, PlannedSession, Planne
 
 WEEK_RULE = (
     "A week has as many pushing sets as pulling sets; a difference of "
-    f"{BALANCE_TOLERANCE.value:.0%} of the larger side is still even."
+    f"{BALANCE_TOLERANCE.value:.0%} of the larger side is still called even, a choice of this tool."
 )
 PLANE_RULE = "Push and pull are kept one to one by plane where possible."
 ACTION_RULE = (
     "Opposed joint actions are kept in proportion; prehab makes up for a lack and is never a "
     f"surplus. Told beyond {OPPOSED_TIMES.value:g} times the other side, from "
-    f"{OPPOSED_SETS.value:g} sets a week on."
+    f"{OPPOSED_SETS.value:g} sets a week on: a choice of this tool."
 )
 NOT_KNOWN = "What is right for this client: no published norm for the balance of sets exists."
 _NOT_JUDGED = ("scapular", "wrist")

@@ -49,43 +49,43 @@ SHORTER_FEWEST_SETS = Number(
     "sets",
     "The fewest sets that isolation and supplementary work keeps in a shorter session; below, "
     "it is left out",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )
 SHORTER_PRIMARY_LONG = Number(
     6,
     "sets",
     "Straight sets of primary work beyond these are the first sets to go in a shorter session",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )
 SHORTER_REST_STEP = Number(
     15,
     "s",
     "A step by which the rests of a pair are shortened in a shorter session",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )
 SHORTER_PRIMARY_USUAL = Number(
     5,
     "sets",
     "Primary work with more sets gives them up before a supplementary pair is left out",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )
 SHORTER_PRIMARY_SETS = Number(
     3,
     "sets",
     "The fewest sets that primary work keeps in a shorter session",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )
 LEVELS_TOO_FAR = Number(
     2,
     "levels",
     "How far above a client's level an exercise without an easier rung is swapped all the same",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )
 SWAP_FEWEST_REPS = NumberTable(
     ("fewest",),
@@ -98,15 +98,15 @@ SWAP_FEWEST_REPS = NumberTable(
     },
     "reps",
     "The fewest repetitions of a set that take the place of a hold, by the part of the session",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )
 SHORTER_PREHAB_SHARE = Number(
     0.5,
     "share of its sets",
     "The least that prehab keeps in a shorter session",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )
 NOVICE_MOST_REPS = Number(
     12,
@@ -127,6 +127,6 @@ SHORTEST_REST = NumberTable(
     {"primary": (120,), "supplementary": (75,), "isolation": (60,)},
     "s",
     "The shortest usual rest between sets of a part, below which no rest is proposed",
-    NumberKind.CONVENTION,
-    "common-practice",
+    NumberKind.HOUSE_CHOICE,
+    "house",
 )

@@ -22,8 +22,8 @@ NOT_SPACED = frozenset(
     {Muscle.ABS, Muscle.CALVES, Muscle.FOREARMS, Muscle.LOWER_BACK, Muscle.ROTATOR_CUFF}
 )
 RULE = (
-    f"Sessions that load the same muscle (more than {SPACING_SETS.value:g} sets each) are "
-    f"{SPACING_HOURS.value:g} hours apart or more."
+    f"Sessions that load the same muscle are {SPACING_HOURS.value:g} hours apart or more. That a "
+    f"session loads it with more than {SPACING_SETS.value:g} sets is a choice of this tool."
 )
 
 

@@ -38,21 +38,24 @@ WORKING_SET_RESERVE = Number(
 WEEKLY_SETS_MINIMUM = Number(
     4,
     "fractional sets a week",
-    "The smallest weekly dose recommended for growth; below it the volume is too small",
+    "The smallest weekly dose recommended for growth, published for weekly sets; below it the "
+    "volume is too small",
     NumberKind.EVIDENCE,
     "iversen-2021",
 )
 WEEKLY_SETS_LOW = Number(
     10,
     "fractional sets a week",
-    "Where the range for a muscle of a trained client starts (a trend, not proof)",
+    "Where the range for a muscle of a trained client starts (a trend, not proof), published for "
+    "weekly sets",
     NumberKind.EVIDENCE,
     "schoenfeld-2017",
 )
 WEEKLY_SETS_HIGH = Number(
     20,
     "fractional sets a week",
-    "Where the range for a muscle ends; more is no fault, but seldom worth its time",
+    "Where the range for a muscle ends, published for weekly sets of trained men; more is no "
+    "fault, but seldom worth its time",
     NumberKind.EVIDENCE,
     "baz-valle-2022",
 )

@@ -5,7 +5,8 @@ Conventions:
 * Primary work is done in sets of 5 to 8, supplementary in 8 to 10, isolation in 8 to 12. A few
   more or fewer are a coach's choice: told is a set more than ``MOST_ABOVE_TOP`` above or
   ``REPS_FAR_UNDER`` and more under it.
-* For novices sets of 8 to 12 are recommended in all parts, so theirs reach up to 12 everywhere.
+* For novices sets of 8 to 12 are recommended in all parts (ACSM 2009), so theirs reach up to 12
+  everywhere; where they begin is common practice, as for all others.
 * From intermediate on heavy sets of fewer repetitions are a method of their own where a load
   is added: there nothing is told of few repetitions.
 * Holds, warm-up and prehab have no such range, light and test weeks are not looked at.
@@ -22,7 +23,7 @@ from coaching.rules.stair import Range, usual_range
 RULE = (
     "Each part has its range of repetitions: with fewer an exercise is too hard to own, with more "
     f"it is time for a harder one. Told from {MOST_ABOVE_TOP.value + 1:g} above it on, and from "
-    f"{REPS_FAR_UNDER.value:g} under it."
+    f"{REPS_FAR_UNDER.value:g} under it: a choice of this tool."
 )
 _NOVICE = frozenset({Level.ABSOLUTE_BEGINNER, Level.BEGINNER})
 _WITH_RANGE = frozenset({Part.PRIMARY, Part.SUPPLEMENTARY, Part.ISOLATION})
@@ -84,7 +85,7 @@ def _finding(one: Prescription, level: Level, where: str) -> Finding:
             Evidence(f"Usual, {one.part}, {level}", f"{span.bottom} to {span.top} reps a set"),
         ),
         rule=RULE,
-        source_key="acsm-2009" if level in _NOVICE else "common-practice",
+        source_key="acsm-2009" if level in _NOVICE and where == "above" else "common-practice",
         exercise=one.exercise.key,
         could_not_know="What the client can do in one set, and what these sets are meant for.",
         size=reps_outside(one, level),

@@ -26,7 +26,8 @@ JUMP_RULE = (
 )
 LIGHT_RULE = (
     f"A light week has about {DELOAD_SHARE.value:.0%} of the repetitions of the usual week before "
-    f"it, {HOLD_SECONDS_PER_REP.value:g} s of a hold counted as one."
+    f"it, {HOLD_SECONDS_PER_REP.value:g} s of a hold counted as one. Told is a share more than "
+    f"{100 * DELOAD_TOLERANCE.value:g} points away, a choice of this tool."
 )
 
 TWO_LIGHT_RULE = "One light week takes tiredness away; a second one in a row costs what was built."

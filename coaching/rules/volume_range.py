@@ -16,8 +16,9 @@ def weekly_range(level: Level) -> tuple[float, float]:
 
     A beginner grows on the smallest dose that was found to work, so the range
     starts there; from intermediate on it starts where more was found better. It ends
-    at the same place for all. Which level starts where is a house choice; the three
-    numbers are published. None of them is a hard limit.
+    at the same place for all, which was published for trained men. The three numbers are
+    published for weekly sets; which level starts where, and that they hold for sets counted by
+    shares, is a house choice. None of them is a hard limit.
     """
     return _lowest(level).value, WEEKLY_SETS_HIGH.value
 

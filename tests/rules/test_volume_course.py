@@ -38,7 +38,7 @@ def test_work_counts_repetitions_and_four_seconds_of_a_hold_as_one():
 
 
 def test_a_light_week_is_measured_by_the_usual_week_before_it():
-    # The worked week of the trade: 206 repetitions from 86 + 86 + 34.4, the light day at 40 %.
+    # Common practice, no source: a light day at 40 % beside two of 86 repetitions, 206 in all.
     usual, light = week(1, work=86), week(2, work=34.4, kind=WeekKind.DELOAD)
 
     assert light_share([usual, light], 2) == pytest.approx(0.40)
