@@ -5,12 +5,19 @@ from datetime import date
 import pytest
 from django.test import Client as Browser
 from django.test import override_settings
+from hypothesis import HealthCheck, settings
 
 from clients.models import Client, User
 from coaching.blocks.services import load_shared_templates
 from coaching.library.services import load_shared_library
 from sessions.roster_reading import forget_readings
 from tests.factories.clients import ClientFactory, CoachFactory
+
+# How long an example takes is nobody's claim here, and a busy machine must not make one fail.
+settings.register_profile(
+    "any machine", settings(), deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("any machine")
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -62,7 +62,7 @@ def counts(figures):
 
 
 @given(weeks)
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_a_week_is_the_sum_of_its_sessions(planned):
     week = week_of(planned)
 
@@ -74,7 +74,7 @@ def test_a_week_is_the_sum_of_its_sessions(planned):
 
 
 @given(weeks, st.randoms(use_true_random=False))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_moving_exercises_between_sessions_keeps_the_week(planned, chance):
     moved: list[list[object]] = [[] for _ in planned]
     for given_lines in planned:
@@ -89,7 +89,7 @@ def test_moving_exercises_between_sessions_keeps_the_week(planned, chance):
 
 
 @given(lines.filter(lambda given: len(given) >= 2))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_pairing_two_exercises_never_lengthens_a_session(given_lines):
     made = [make_prescription(one, targets, part=part) for one, targets, part in given_lines]
     first, second, *others = made

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import timedelta
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coaching.rules.deload import DeloadProposal, Wishes, light_week
@@ -25,7 +25,7 @@ from tests.rules.usual_weeks import (
 )
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(
     days=st.integers(5, 10),
     wished=st.dictionaries(st.integers(0, 2), st.integers(0, 4), max_size=3),
@@ -74,7 +74,7 @@ def weeks(draw) -> PlannedWeek:
     return make_week(*sessions)
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=40)
 @given(usual=weeks(), share=st.sampled_from([0.35, 0.4, 0.5, 0.6]))
 def test_every_light_week_holds_shares_balance_loads_and_goals(usual, share):
     keep = frozenset({"pull-up", "press"})
@@ -115,7 +115,7 @@ def assert_muscles_hold(usual: PlannedWeek, proposal: DeloadProposal, share: flo
             assert abs(got - share) <= 0.05 + 1e-9, muscle
 
 
-@settings(deadline=None, max_examples=30, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=30)
 @given(starts=st.integers(0, 6), begins=st.integers(0, 6))
 def test_a_light_week_from_any_day_on_keeps_training_on_its_weekdays(starts, begins):
     """Whether the usual weeks begin in the middle of a week, or the light one does."""

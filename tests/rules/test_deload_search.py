@@ -58,7 +58,7 @@ def keeps(windows: Sequence[Window], units: Sequence[int]) -> bool:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(tiny_weeks())
 def test_the_search_finds_the_best_of_all_answers(week):
     rooms, windows = week

@@ -145,4 +145,5 @@ def test_an_edit_takes_at_most_twelve_queries_whatever_the_size_of_the_block(
         sent = {"act": "change-line", "line": at.uid, "targets": "8-8", "reach": "onward"}
         # A savepoint and its release are told as queries in a test, not in use.
         with django_assert_max_num_queries(12 + 2):
-            browser.post(url, {"revision": revision, "shown": "1", **sent}, headers=PART)
+            answer = browser.post(url, {"revision": revision, "shown": "1", **sent}, headers=PART)
+        assert answer.status_code == 200

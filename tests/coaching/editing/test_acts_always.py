@@ -70,7 +70,7 @@ def check_well_formed(plan):
         assert line["name"] == EXERCISES[line["exercise"]].name
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(BY_CHANCE)
 def test_any_acts_leave_the_plan_well_formed_and_the_past_as_it_was(rng):
     plan = drawn_plan(rng)
@@ -91,7 +91,7 @@ def test_any_acts_leave_the_plan_well_formed_and_the_past_as_it_was(rng):
 UNLOCKING = ("lock", "unlock")
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(BY_CHANCE)
 def test_no_act_changes_what_is_locked(rng):
     plan = drawn_plan(rng)
@@ -117,7 +117,7 @@ def test_no_act_changes_what_is_locked(rng):
                     assert there.index(pair) == session["pairs"].index(pair)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(BY_CHANCE)
 def test_moving_within_a_week_keeps_its_sets_reps_and_volume_per_muscle(rng):
     plan = drawn_plan(rng)
@@ -132,7 +132,7 @@ def test_moving_within_a_week_keeps_its_sets_reps_and_volume_per_muscle(rng):
         assert planned_week_volume(after, body_weight=80) == was
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(BY_CHANCE)
 def test_pairing_and_unpairing_take_no_time(rng):
     """Each set keeps its own rest by the clock's conventions, so a pair takes what two take alone.
@@ -151,7 +151,7 @@ def test_pairing_and_unpairing_take_no_time(rng):
             assert abs(session_minutes(now).total - minutes) < 1e-9
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(BY_CHANCE)
 def test_a_change_of_one_week_leaves_the_others_equal(rng):
     plan = drawn_plan(rng)
@@ -166,7 +166,7 @@ def test_a_change_of_one_week_leaves_the_others_equal(rng):
     assert edited.touched <= {s["uid"] for s in all_sessions({"weeks": changed})} | {act["session"]}
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(BY_CHANCE)
 def test_a_session_put_into_order_or_paired_anew_has_no_more_findings(rng):
     plan = drawn_plan(rng, most_weeks=1)
@@ -189,7 +189,7 @@ def test_a_session_put_into_order_or_paired_anew_has_no_more_findings(rng):
         assert after[parts] == 0
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(BY_CHANCE)
 def test_values_carried_on_pass_light_weeks_by(rng):
     plan = drawn_plan(rng)

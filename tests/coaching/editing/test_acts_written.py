@@ -28,9 +28,7 @@ def block(cleo, today):
     return made
 
 
-@settings(
-    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(BY_CHANCE)
 def test_an_edited_plan_is_read_back_from_the_rows_as_it_was_written(block, today, rng):
     with transaction.atomic():

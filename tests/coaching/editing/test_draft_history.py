@@ -32,9 +32,7 @@ STEPS = st.lists(
     max_size=10,
 )
 # Each example is a history of its own: what it wrote is rolled back at its end.
-HISTORIES = settings(
-    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+HISTORIES = settings(max_examples=12, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 @pytest.fixture

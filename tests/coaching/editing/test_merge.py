@@ -299,7 +299,7 @@ def drawn_after(rng, plan, most=3):
     return plan
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(BY_CHANCE)
 def test_merging_keeps_its_laws_and_the_plan_well_formed(rng):
     base = drawn_plan(rng, most_weeks=4)
@@ -333,7 +333,7 @@ def test_merging_keeps_its_laws_and_the_plan_well_formed(rng):
 QUIET = ("change-line", "nudge-line", "swap-line", "turn-pair", "order-pair", "set-part", "lock")
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=400)
 @given(BY_CHANCE)
 def test_changes_of_different_sessions_are_both_kept_without_a_clash(rng):
     base = drawn_plan(rng, most_weeks=4)

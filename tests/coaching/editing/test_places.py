@@ -84,7 +84,7 @@ def test_of_two_alike_the_one_of_the_weekday_is_the_same():
     assert same_sessions(first, second)["w1-a"]["uid"] == "w2-a"
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(BY_CHANCE)
 def test_an_edit_never_lands_in_the_one_less_alike_of_a_name(rng):
     plan = drawn_plan(rng)

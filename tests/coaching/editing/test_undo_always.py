@@ -10,7 +10,7 @@ from tests.coaching.editing.drawn_plans import drawn_act, drawn_plan, drawn_sett
 from tests.coaching.editing.test_acts_always import BY_CHANCE, tried
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(BY_CHANCE)
 def test_undo_restores_the_block_exactly_and_redo_does_it_again(rng):
     start = plan = drawn_plan(rng)
@@ -33,7 +33,7 @@ def test_undo_restores_the_block_exactly_and_redo_does_it_again(rng):
     assert plan == end
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(BY_CHANCE)
 def test_an_edited_plan_can_be_published_as_it_is(rng):
     start = plan = drawn_plan(rng)
