@@ -12,14 +12,12 @@ from coaching.library.queries import exercise_values
 from coaching.rules.plan import Muscle, WeekKind
 
 _KEPT = 100
-_kept: dict[tuple[int, int], LastBlock] = {}
-"""By block and number of its newest version: what a version holds never changes."""
 _opened: dict[int, LastBlock | None] = {}
 """By the block that is edited: what stood beside it when its page was opened."""
 
 
 def last_block_of(block: Block, *, anew: bool = True) -> LastBlock | None:
-    """What muscles got in the usual weeks of the client's block before; 1 query, 3 more when new.
+    """What muscles got in the usual weeks of the client's block before; 3 queries.
 
     None without one that was published. Not ``anew``, it is as it was when the page was opened,
     without a query: what an edit of this block answers needs no more.
@@ -45,14 +43,7 @@ def _read_anew(block: Block) -> LastBlock | None:
     )
     if before is None or before[2] is None:
         return None
-    pk, number, newest = before
-    found = _kept.get((pk, newest))
-    if found is None:
-        found = _read(pk, number, newest)
-        if len(_kept) >= _KEPT:
-            _kept.clear()
-        _kept[pk, newest] = found
-    return found
+    return _read(*before)
 
 
 def _read(pk: int, number: int, newest: int) -> LastBlock:

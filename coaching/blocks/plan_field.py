@@ -58,6 +58,11 @@ class _Kept:
                 self._plans.move_to_end(text)
             return self._plans.get(text)
 
+    def all(self) -> list[tuple[str, Any]]:
+        """Every plan that is kept, with its text."""
+        with self._lock:
+            return list(self._plans.items())
+
     def put(self, text: str, plan: Any) -> Any:
         """Keep the plan of a text; the one used longest ago makes room."""
         with self._lock:
@@ -69,3 +74,8 @@ class _Kept:
 
 
 _kept = _Kept()
+
+
+def kept_plans() -> list[tuple[str, Any]]:
+    """The plans that are shared now, each with the text that it must stay like."""
+    return _kept.all()

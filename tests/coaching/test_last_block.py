@@ -8,7 +8,8 @@ from coaching.blocks.last_block import last_block_of
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.queries import block_value
 from coaching.blocks.services import create_block_from_template
-from coaching.rules.plan import WeekKind
+from coaching.library.models import MuscleShare
+from coaching.rules.plan import Muscle, WeekKind
 from coaching.rules.volume import planned_week_volume
 from tests.factories.blocks import published_block
 
@@ -45,9 +46,25 @@ def test_a_first_block_has_none_and_a_draft_is_none(cleo, ana, today):
     assert getattr(last_block_of(third), "name", "") == "block 1"
 
 
-def test_it_is_read_once_and_costs_one_query_after(first, cleo, today, django_assert_num_queries):
+def test_it_counts_by_the_exercises_as_they_are_now(first, cleo, today):
     second = published_block(cleo, today)
-    last_block_of(second)
+    before = last_block_of(second)
 
-    with django_assert_num_queries(1):
-        last_block_of(second)
+    MuscleShare.objects.filter(muscle=Muscle.CHEST).delete()
+    after = last_block_of(second)
+
+    assert before is not None
+    assert after is not None
+    assert before.sets[Muscle.CHEST]
+    assert Muscle.CHEST not in after.sets
+
+
+def test_an_edit_asks_nothing_and_gets_what_stood_beside_the_page(
+    first, cleo, today, django_assert_num_queries
+):
+    second = published_block(cleo, today)
+    with django_assert_num_queries(3):
+        opened = last_block_of(second)
+
+    with django_assert_num_queries(0):
+        assert last_block_of(second, anew=False) is opened

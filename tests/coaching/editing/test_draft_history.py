@@ -1,5 +1,6 @@
 """Whatever is edited, taken back, published and merged: no state and no act is lost."""
 
+import json
 from contextlib import suppress
 from datetime import timedelta
 from random import Random
@@ -13,6 +14,7 @@ from clients.models import Equipment
 from coaching.blocks.editing.draft_services import Stale
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockEdit, KeptEdit, PlannedSession, Week
+from coaching.blocks.plan_field import kept_plans
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.rules.plan import EquipmentKind
 from tests.coaching.editing.drawn_plans import drawn_act
@@ -43,6 +45,14 @@ def block(cleo, today):
     Week.objects.filter(block=made, number__gt=2).delete()
     made.versions.update(snapshot=snapshot_of(made))
     return made
+
+
+@pytest.fixture(autouse=True)
+def _plans_stay():
+    """No plan that was read or written is changed in place: each is still what its text says."""
+    yield
+    for text, plan in kept_plans():
+        assert plan == json.loads(text)
 
 
 def step(editor, what, place, number):
