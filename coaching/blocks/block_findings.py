@@ -15,7 +15,7 @@ from coaching.blocks.effects import Mark, PlacedFinding
 from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures, WeekFigures
 from coaching.rules import joint_limits, rep_range
 from coaching.rules.findings import Finding, FindingKind
-from coaching.rules.joint_limits import Joints
+from coaching.rules.joint_limits import JointLimit, Joints
 from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
 from coaching.rules.plan import Level, Muscle, PlannedSession, Prescription, WeekKind
@@ -62,6 +62,11 @@ class ClientFacts:
     today: date
     begun: frozenset[str] = frozenset()
     locked: frozenset[str] = frozenset()
+
+    def limits_on(self, *days: date) -> tuple[JointLimit, ...]:
+        """The joint limits that count on some of these days; before today nothing changes."""
+        held = (one for day in days for one in self.joints.on(max(self.today, day)))
+        return tuple(dict.fromkeys(held))
 
     def is_over(self, week: WeekFigures) -> bool:
         """Whether a week lies before today: nothing of it is to be settled any more."""
@@ -240,9 +245,9 @@ def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
 @lru_cache(maxsize=KEPT_WEEKS)
 def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[PlacedFinding, ...]:
     """Joints, loads to choose, and minutes."""
-    limits = facts.joints.on(max(facts.today, week.week.starts_on))
 
     def joints(one: SessionFigures) -> tuple[Finding, ...]:
+        limits = facts.limits_on(one.session.on)
         return joint_limits.findings_for(one.session, limits, facts.joints.overrides)
 
     def load(one: SessionFigures) -> tuple[Finding, ...]:
@@ -255,7 +260,7 @@ def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[PlacedFinding, 
         return (found,) if found else ()
 
     told = (
-        _together(week, joints) if limits else (),
+        _together(week, joints) if facts.joints.limits else (),
         _together(week, load),
         _together(week, length),
     )

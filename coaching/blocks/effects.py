@@ -89,7 +89,7 @@ class PlacedFinding:
     @property
     def where(self) -> str:
         """The sessions it was found in, where the sentence does not name them already."""
-        return ", ".join(one for one in self.sessions if one not in self.finding.sentence)
+        return ", ".join(one for one in self.sessions if one not in self.finding.sessions)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,16 +4,17 @@ Whatever writes a plan passes here: a swap, a step to another rung, an undo, a l
 publishing of a draft. What stands in the plan already stays, is shown, and is asked about.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from clients.models import Client
+from coaching.blocks.editing.places import Edited
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
 from coaching.blocks.snapshots import Line, SessionData, Snapshot, lines_of
 from coaching.library.queries import exercise_values
-from coaching.rules.joint_limits import Joints, LimitAction
+from coaching.rules.joint_limits import JointLimit, Joints, LimitAction
 from coaching.rules.plan import Exercise
 
 
@@ -39,21 +40,49 @@ def refuse_lines(client: Client, joints: Joints, lines: Sequence[tuple[SessionDa
     _refuse(client, joints, [(values[line["exercise"]], _day(one), None) for one, line in lines])
 
 
-def _refuse(
-    client: Client, joints: Joints, planned: Iterable[tuple[Exercise, date, date | None]]
-) -> None:
-    """Refuse exercises on days on which they load what is avoided, and did not on the day before.
+def brings_avoided(
+    joints: Joints,
+    before: Snapshot,
+    after: Edited,
+    brought: Collection[int],
+    exercises: Mapping[int, Exercise],
+) -> bool:
+    """Whether an act would be refused here, or what it leaves when it is published; no query.
 
-    The second day is the one on which an exercise stood already, none where it is new.
+    ``brought`` are the rows of the exercises that it brings in.
     """
-    found: dict[str, list[str]] = {}
+    if not any(limit.action is LimitAction.AVOID for limit in joints.limits):
+        return False
+    stood = {(ln["uid"], ln["exercise"]): _day(session) for session, ln in lines_of(before)}
+    planned = []
+    for session, line in lines_of(after.snapshot):
+        if session["uid"] in after.touched:
+            row, on = line["exercise"], _day(session)
+            was = None if row in brought else stood.get((line["uid"], row))
+            planned += [(exercises[row], on, was)] if was != on else []
+    return any(_newly_blocked(joints, planned))
+
+
+_Planned = Iterable[tuple[Exercise, date, date | None]]
+"""Exercises with their day, and the one on which they stood already; none where they are new."""
+
+
+def _newly_blocked(joints: Joints, planned: _Planned) -> Iterator[tuple[Exercise, JointLimit]]:
+    """What loads on its day what is avoided, and did not on the day before."""
     for exercise, on, stood_on in planned:
         stood = joints.blocking(exercise, stood_on) if stood_on else ()
         for limit in joints.blocking(exercise, on):
-            words = found.setdefault(exercise.name, [])
-            if limit not in stood and str(limit) not in words:
-                words.append(str(limit))
-    told = "; ".join(f"{name} loads {', '.join(words)}" for name, words in found.items() if words)
+            if limit not in stood:
+                yield exercise, limit
+
+
+def _refuse(client: Client, joints: Joints, planned: _Planned) -> None:
+    found: dict[str, list[str]] = {}
+    for exercise, limit in _newly_blocked(joints, planned):
+        words = found.setdefault(exercise.name, [])
+        if str(limit) not in words:
+            words.append(str(limit))
+    told = "; ".join(f"{name} loads {', '.join(words)}" for name, words in found.items())
     if told:
         message = (
             f"{told}, which {client.name} avoids. Put another exercise in its place, "

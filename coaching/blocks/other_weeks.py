@@ -19,6 +19,7 @@ from coaching.blocks.editing.acts import apply_act, exercises_needed
 from coaching.blocks.editing.places import EditSetting
 from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.errors import BlockError
+from coaching.blocks.limit_guard import brings_avoided
 from coaching.blocks.plan_figures import SessionFigures, WeekFigures
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_value
 from coaching.blocks.week_sizes import anywhere, counts_alike, lean_of, mine, spaced, week_sizes
@@ -150,9 +151,12 @@ class WholeBlock:
         known = {**self.exercises, **{row: brought[row] for row in needed if row in brought}}
         setting = EditSetting(facts.today, facts.begun, exercises=known, is_seen=self.is_seen)
         try:
-            plan = apply_act(self.plan, act, setting).snapshot
+            done = apply_act(self.plan, act, setting)
         except BlockError:
             return None
+        if brings_avoided(facts.joints, self.plan, done, needed, known):
+            return None
+        plan = done.snapshot
         was = self._sessions()
         return tuple(
             self._week(number, data, known, was) for number, data in enumerate(plan["weeks"], 1)

@@ -5,7 +5,7 @@ a block was made.
 """
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
@@ -25,6 +25,7 @@ from coaching.rules.joint_limits import (
     JointLimit,
     Joints,
     LimitAction,
+    LimitOverride,
     regressed_by,
     sparing,
 )
@@ -181,6 +182,8 @@ class _Choice:
         exercise = self.values[exercise_id]
         avoided = any(_is_avoid(limit) for limit in limits)
         sessions = {row.session_id for row in places}
+        # It is put in wherever the exercise is planned, also where that loads nothing limited.
+        days = {row.on for row in rows if (row.block_id, row.exercise_id) == key}
         beside = {self.values[row.exercise_id].key for row in rows if row.session_id in sessions}
         return LimitedExercise(
             block_id=block_id,
@@ -191,18 +194,19 @@ class _Choice:
             sessions=len(sessions),
             first_on=min(row.on for row in places),
             last_on=max(row.on for row in places),
-            replacement=self.best(exercise, places[0].on, beside, spares=not avoided),
+            replacement=self.best(exercise, days, beside, spares=not avoided),
         )
 
     def best(
-        self, asked: plan.Exercise, on: date, beside: set[str], *, spares: bool
+        self, asked: plan.Exercise, days: Collection[date], beside: set[str], *, spares: bool
     ) -> Swap | None:
-        """The best replacement on a day; what the sessions hold already comes last."""
-        limits, overrides = self.joints.on(on), self.joints.overrides
+        """The best replacement on some days; what the sessions hold already comes last."""
+        limits = tuple(dict.fromkeys(one for on in sorted(days) for one in self.joints.on(on)))
+        overrides = self.joints.overrides
         found = replacements(asked, self.candidates, limits, self.kinds, overrides)
         fitting = [one for one in found if not spares or sparing(asked, one, limits).spares]
         ranked = sorted(fitting, key=lambda one: one.key in beside)
-        return next((swap_of(asked, one, self.library, self.joints, on) for one in ranked), None)
+        return next((swap_of(asked, one, self.library, limits, overrides) for one in ranked), None)
 
 
 def _is_avoid(limit: JointLimit) -> bool:
@@ -213,14 +217,14 @@ def swap_of(
     asked: plan.Exercise,
     given: plan.Exercise,
     library: Mapping[str, Exercise],
-    joints: Joints,
-    on: date,
+    limits: Collection[JointLimit],
+    overrides: Collection[LimitOverride],
 ) -> Swap:
     """A replacement as it is offered: its row, its word and its reason; no query."""
     return Swap(
         pk=library[given.key].pk,
         name=given.name,
-        reason=swap_reason(asked, given, joints.on(on), joints.overrides),
+        reason=swap_reason(asked, given, limits, overrides),
         word=swap_word(asked, given),
     )
 

@@ -150,7 +150,7 @@ def _swaps(
         place = {one.exercise.key: at for at, one in enumerate(ranked(case))}
         alike = sorted(found, key=lambda one: place[one.key])
         ordered = (*harder, *alike[:MOST_SWAPS])
-    return tuple(swap_of(asked, one, rows, joints, on) for one in ordered)
+    return tuple(swap_of(asked, one, rows, limits, overrides) for one in ordered)
 
 
 class _Effects:

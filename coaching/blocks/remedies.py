@@ -203,10 +203,19 @@ def _apart(
         taken = {one.session.on for one in around}
         free = [on for on in days if on >= facts.today and on not in taken]
         for on in sorted(free, key=lambda day: (abs((day - session.on).days), day)):
-            if _fits_there(load, on, around):
+            if _fits_there(load, on, around) and not _is_forbidden(session, on, facts):
                 words = f"Move {session.name} to {on:%A}"
                 return Remedy(words, act("move-session", session=session.key, on=on.isoformat()))
     return None
+
+
+def _is_forbidden(session: PlannedSession, on: date, facts: ClientFacts) -> bool:
+    """Whether an exercise loads on another day what must be avoided then, and not on its own."""
+    return any(
+        set(facts.joints.blocking(one.exercise, on))
+        - set(facts.joints.blocking(one.exercise, session.on))
+        for one in session.prescriptions
+    )
 
 
 def _fits_there(load: SessionLoad, on: date, around: Sequence[SessionLoad]) -> bool:

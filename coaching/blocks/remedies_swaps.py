@@ -34,11 +34,11 @@ _PARTS = list(Part)
 def for_joint(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
     """The best exercise that spares the joint; what is only watched, or decided, stays."""
     scene = bench.scene
-    limits = scene.facts.joints.on(max(scene.facts.today, scene.week.week.starts_on))
     overrides = scene.facts.joints.overrides
     lines = _lines_of(placed, scene)
     if shelf is None or not lines:
         return placed
+    limits = scene.facts.limits_on(*(figures.session.on for figures, _ in lines))
     asked = lines[0][1].exercise
     if not (blocked_by(asked, limits, overrides) or regressed_by(asked, limits)):
         return placed
@@ -50,8 +50,10 @@ def for_joint(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> Place
         for one in shelf.instead_of(asked, limits, overrides)
         if sparing(asked, one.value, limits).spares
     ]
-    found.sort(key=lambda one: one.value.key in taken)
-    trials = (_swap_trial(lines, one, shelf) for one in found)
+    later = {one.value.key for one in found if blocked_by(one.value, bench.limits_ahead, overrides)}
+    found.sort(key=lambda one: (one.value.key in later, one.value.key in taken))
+    # What a later limit forbids cannot come in everywhere: it may for these sessions.
+    trials = (_swap_trial(lines[:1] if o.value.key in later else lines, o, shelf) for o in found)
     return replace(placed, remedies=tuple(bench.best(placed, trials, most=_MOST)[0]))
 
 
@@ -110,7 +112,7 @@ def for_repetitions(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) ->
     return replace(
         placed,
         remedies=tuple(ways[:_MOST]),
-        way_out=_next_rung(lines[0][1], bench.scene, shelf, by=1 if above else -1),
+        way_out=_next_rung(lines[0][1], bench, shelf, by=1 if above else -1),
     )
 
 
@@ -141,15 +143,13 @@ def _is_well_later(session: PlannedSession, one: Prescription, scene: WeekScene)
     return any(not reps_outside(line, scene.facts.level) for line in later)
 
 
-def _next_rung(one: Prescription, scene: WeekScene, shelf: Shelf | None, *, by: int) -> str:
+def _next_rung(one: Prescription, bench: Bench, shelf: Shelf | None, *, by: int) -> str:
     asked = one.exercise
     if shelf is None or not asked.ladder:
         return ""
-    facts = scene.facts
-    limits = facts.joints.on(max(facts.today, scene.week.week.starts_on))
     rungs = [
         each.value
-        for each in shelf.offered(limits, facts.joints.overrides)
+        for each in shelf.offered(bench.limits_ahead, bench.scene.facts.joints.overrides)
         if each.value.ladder == asked.ladder and each.value.rung == asked.rung + by
     ]
     if not rungs:
@@ -162,18 +162,19 @@ def for_untrained(
     placed: PlacedFinding, muscle: Muscle, bench: Bench, shelf: Shelf
 ) -> PlacedFinding:
     """An exercise of which a muscle is the main mover; or which ones there are."""
-    facts = bench.scene.facts
-    limits = facts.joints.on(max(facts.today, bench.scene.week.week.starts_on))
+    ahead = bench.limits_ahead
     planned = {o.exercise.key for f in bench.scene.week.sessions for o in f.session.prescriptions}
     movers = [
         one
-        for one in shelf.offered(limits, facts.joints.overrides)
-        if one.value.key not in planned
+        for one in shelf.offered((), ())
+        if any(_is_let_in(one, figures, bench.scene) for figures in _open_to(bench.scene))
+        and one.value.key not in planned
         and any(share.muscle is muscle and share.is_direct for share in one.value.muscles)
     ]
     movers.sort(
         key=lambda one: (
-            bool(regressed_by(one.value, limits)),
+            bool(blocked_by(one.value, ahead, bench.scene.facts.joints.overrides)),
+            bool(regressed_by(one.value, ahead)),
             one.value.multi_joint,
             one.value.complexity,
             one.value.name,
@@ -204,11 +205,21 @@ def _additions(movers: Sequence[Shelved], muscle: Muscle, scene: WeekScene) -> I
         got = figures.volume.get(muscle)
         return got.fractional_sets if got else 0.0
 
-    open_to = [one for one in scene.week.sessions if scene.facts.may_change(one.session)]
-    fewest = sorted(open_to, key=lambda one: (has(one), one.minutes.total))
+    fewest = sorted(_open_to(scene), key=lambda one: (has(one), one.minutes.total))
     for to in movers:
-        for figures in fewest[:_MOST]:
+        allowed = [one for one in fewest if _is_let_in(to, one, scene)]
+        for figures in allowed[:_MOST]:
             yield _addition(figures, to)
+
+
+def _open_to(scene: WeekScene) -> list[SessionFigures]:
+    return [one for one in scene.week.sessions if scene.facts.may_change(one.session)]
+
+
+def _is_let_in(to: Shelved, figures: SessionFigures, scene: WeekScene) -> bool:
+    """Whether the client's joints allow an exercise on the day of a session."""
+    limits = scene.facts.limits_on(figures.session.on)
+    return not blocked_by(to.value, limits, scene.facts.joints.overrides)
 
 
 def _addition(figures: SessionFigures, to: Shelved) -> Trial:

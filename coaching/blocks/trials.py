@@ -21,6 +21,7 @@ from coaching.blocks.plan_figures import SessionFigures, WeekFigures
 from coaching.blocks.shelf import Shelf
 from coaching.blocks.snapshots import PairData, week_data
 from coaching.rules.findings import FindingKind
+from coaching.rules.joint_limits import JointLimit
 from coaching.rules.plan import (
     Pair,
     Part,
@@ -60,6 +61,14 @@ class Bench:
         self.scene = scene
         self._sizes = sizes_of(found)
         self._shelf, self._whole = shelf, whole
+
+    @property
+    def limits_ahead(self) -> tuple[JointLimit, ...]:
+        """The joint limits that count for some session from this week on."""
+        weeks = self._whole.weeks if self._whole else (self.scene.week,)
+        here = self.scene.week.week.number
+        sessions = [f.session for one in weeks if one.week.number >= here for f in one.sessions]
+        return self.scene.facts.limits_on(*(one.on for one in sessions))
 
     def in_block(self, placed: PlacedFinding) -> PlacedFinding:
         """A finding with those of its remedies that the other weeks let be offered."""

@@ -15,7 +15,7 @@ from coaching.rules import rep_range
 from coaching.rules.balance import Balance, PlaneBalance
 from coaching.rules.balance_findings import ActionSets, balance_findings
 from coaching.rules.findings import FindingKind
-from coaching.rules.joint_limits import JointLimit, findings_for
+from coaching.rules.joint_limits import findings_for
 from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
 from coaching.rules.plan import JointAction, Muscle, Part, Pattern, Plane, WeekKind
@@ -40,20 +40,18 @@ def anywhere(place: Place) -> Place:
 def week_sizes(scene: WeekScene, sessions: Collection[str], *, counts: bool) -> Sizes:
     """The sizes of a week: its counts, and what is in the sessions with some keys alone."""
     week, facts = scene.week.week, scene.facts
-    limits = facts.joints.on(max(facts.today, week.starts_on))
     found = dict(_counted(scene)) if counts else {}
     for one in scene.week.sessions:
         if one.session.key in sessions:
-            found |= _in_session(one, week.kind, facts, limits)
+            found |= _in_session(one, week.kind, facts)
     return found
 
 
 @lru_cache(maxsize=KEPT_SESSIONS)
-def _in_session(
-    figures: SessionFigures, kind: WeekKind, facts: ClientFacts, limits: tuple[JointLimit, ...]
-) -> Sizes:
+def _in_session(figures: SessionFigures, kind: WeekKind, facts: ClientFacts) -> Sizes:
     """Joints, loads, minutes, order and repetitions."""
     session = figures.session
+    limits = facts.limits_on(session.on)
     is_coming = session.on >= facts.today and session.key not in facts.begun
     told = (
         *(findings_for(session, limits, facts.joints.overrides) if limits else ()),

@@ -52,7 +52,8 @@ class Finding:
     coach may send to the client to find out. ``probability`` [0-1] is how likely the
     tool holds it to be; none when it is counted and not estimated. ``line`` is the key of the
     prescription that settles it, where it is one. ``size`` says how far off a plan is, in the
-    unit of its rule, so that two states of one finding can be compared.
+    unit of its rule, so that two states of one finding can be compared. ``sessions`` are the
+    names of the sessions that the sentence tells.
     """
 
     kind: FindingKind
@@ -67,6 +68,7 @@ class Finding:
     probability: float | None = None
     line: str = ""
     size: float = 1.0
+    sessions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,4 +53,5 @@ def load_finding(session: PlannedSession) -> Finding | None:
         rule=RULE,
         source_key="common-practice",
         line=found[0].key,
+        sessions=(session.name,),
     )

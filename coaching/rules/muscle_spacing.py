@@ -121,6 +121,7 @@ def close_finding(close: Close) -> Finding:
         source_key="common-practice",
         could_not_know="The hour of day, and how sore the client is.",
         size=sum(close.before.sets[one] + close.after.sets[one] for one in close.muscles),
+        sessions=(first.name, then.name),
     )
 
 

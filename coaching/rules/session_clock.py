@@ -118,4 +118,5 @@ def length_finding(session: PlannedSession, minutes: SessionMinutes, budget: int
         source_key="common-practice",
         could_not_know="Queues at the equipment, and talk.",
         size=minutes.total - budget,
+        sessions=(session.name,),
     )

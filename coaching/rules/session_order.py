@@ -63,6 +63,7 @@ def _empty(session: PlannedSession) -> Finding:
         evidence=(Evidence("Exercises", "0"),),
         rule=EMPTY_RULE,
         source_key="common-practice",
+        sessions=(session.name,),
     )
 
 

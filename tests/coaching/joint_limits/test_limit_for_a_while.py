@@ -24,14 +24,14 @@ def avoid_between(client, since, until):
 
 
 def test_a_limit_between_the_first_and_the_last_day_is_told_in_the_review(
-    cleo, block, day, django_assert_num_queries
+    cleo, block, day, django_assert_max_num_queries
 ):
     exercise = loading(block, WRIST)[0].exercise
     first, *between, last = planned_on(block, exercise)
     avoid_between(cleo, first + timedelta(days=1), last)
     joints = joints_of(cleo)
 
-    with django_assert_num_queries(3):
+    with django_assert_max_num_queries(3):
         told = avoided_findings({cleo.pk: joints}, day)
 
     assert between
