@@ -259,5 +259,5 @@ def _effects(reading: NextReading, week: WeekData, chart_id: str) -> WeekEffects
         limits=joints.limits,
         overrides=joints.overrides,
         chart_id=chart_id,
-        title="A build week of the next block, sets per muscle",
+        title="A usual week of the next block, sets per muscle",
     )

@@ -18,7 +18,7 @@ _LOOK_BACK = timedelta(weeks=12)
 
 @dataclass(frozen=True)
 class UsualWeek:
-    """The build week that a light week is made from, and the block it goes into."""
+    """The usual week that a light week is made from, and the block it goes into."""
 
     block: Block
     week: Week
@@ -45,9 +45,9 @@ def week_on(weeks: Sequence[Week], day: date) -> Week | None:
 
 
 def usual_week(weeks: Sequence[Week], starts_on: date) -> UsualWeek | None:
-    """The build week that would be trained in the place of a light week from that day.
+    """The usual week that would be trained in the place of a light week from that day.
 
-    The first build week that begins within a week of that day; where none does, such
+    The first usual week that begins within a week of that day; where none does, such
     as at the end of a block, the last one before it. None without a plan in that place.
     """
     running = week_on(weeks, starts_on)

@@ -35,7 +35,7 @@ def plan_of(session: PlannedSession) -> PlannedSession:
 
 
 def usual_version(session: PlannedSession) -> PlannedSession | None:
-    """The session of the same name in the last build week before; 1 or 3 queries."""
+    """The session of the same name in the last usual week before; 1 or 3 queries."""
     before = PlannedSession.objects.filter(
         week__block=session.week.block_id, name=session.name, on__lt=session.on
     ).exclude(week__kind=WeekKind.DELOAD.value)

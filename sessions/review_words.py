@@ -26,7 +26,7 @@ KIND_WORDS = {
     FindingKind.PACING: "Pacing",
     FindingKind.EFFORT: "Effort rising",
     FindingKind.LOG_MISTAKE: "Log looks wrong",
-    FindingKind.DELOAD_DUE: "Deload due",
+    FindingKind.DELOAD_DUE: "Light week due",
     FindingKind.BLOCK_ENDS: "Block ends",
     FindingKind.GOAL_REACHED: "Goal reached",
     FindingKind.BACK: "Back after the light week",
@@ -149,7 +149,7 @@ def _log_mistake(finding: Finding, _name: str, reading: WeekReading) -> Short:
 
 
 def _deload_due(finding: Finding, _name: str, _reading: WeekReading) -> Short:
-    return Short("Deload due", f"{finding.evidence[0].value} without one")
+    return Short("Light week due", f"{finding.evidence[0].value} without one")
 
 
 def _block_ends(finding: Finding, _name: str, _reading: WeekReading) -> Short:

@@ -21,7 +21,7 @@ Changed = Mapping[str, Line | None]
 
 
 def usual_week_of(snapshot: Snapshot) -> WeekData | None:
-    """The last build week of a block, of those with the most sessions; none without any."""
+    """The last usual week of a block, of those with the most sessions; none without any."""
     built = [w for w in snapshot["weeks"] if w["kind"] == plan.WeekKind.BUILD and w["sessions"]]
     return max(built, key=lambda w: (len(w["sessions"]), w["starts_on"]), default=None)
 

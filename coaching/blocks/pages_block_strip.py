@@ -36,7 +36,7 @@ class StripCell:
 
     ``other`` is the name of what stands there instead, ``is_again`` where it did a week before.
     ``mark`` says what it does against the
-    build week before: rises, falls, differs, or nothing. ``is_fixed`` is past, begun or locked.
+    usual week before: rises, falls, differs, or nothing. ``is_fixed`` is past, begun or locked.
     ``sets`` are the targets of the shown week one by one, to be written beside on paper.
     """
 

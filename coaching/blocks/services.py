@@ -116,7 +116,7 @@ def template_fit(
 
 
 def _lighten_deload_weeks(block: Block, *, today: date) -> None:
-    """Give each deload week the light version of the build week before it."""
+    """Give each deload week the light version of the usual week before it."""
     snapshot = snapshot_of(block)
     usual_weeks = list(snapshot["weeks"])
     rows = list(Week.objects.filter(block=block).order_by("number"))

@@ -104,7 +104,7 @@ class TemplatePlan:
 
 
 def written_plan(kinds: Sequence[WeekKind], weeks: Sequence[WrittenWeek]) -> TemplatePlan:
-    """A plan of weeks that differ; its usual week is the first build week with a session."""
+    """A plan of weeks that differ; its usual week is the first usual week with a session."""
     filled = [(kind, week) for kind, week in zip(kinds, weeks, strict=True) if week.sessions]
     build = [week for kind, week in filled if kind is WeekKind.BUILD]
     usual = next(iter(build or [week for _, week in filled]), None)

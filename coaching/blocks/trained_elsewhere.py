@@ -19,7 +19,7 @@ def trained_elsewhere(
 ) -> Missing:
     """What a week has no set of; ``then`` is the same week before the last edit.
 
-    Told is the nearest of what there is: before the edit, in another build week, in the block
+    Told is the nearest of what there is: before the edit, in another usual week, in the block
     before. A light week may leave muscles out, so it is held against itself only.
     """
     left_out = [muscle for muscle in Muscle if not counted_sets(week, muscle)]

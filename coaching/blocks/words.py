@@ -58,13 +58,16 @@ def rest_text(seconds: int) -> str:
     return f"{seconds} s"
 
 
+_WEEK_KINDS: Mapping[str, str] = {WeekKind.BUILD: "usual", WeekKind.DELOAD: "light"}
+
+
 def week_kind_text(kind: str) -> str:
-    """What a week is for, as coaches say it: build, light or test.
+    """What a week is for, as the pages say it: usual, light or test.
 
     >>> week_kind_text("deload"), week_kind_text("build")
-    ('light', 'build')
+    ('light', 'usual')
     """
-    return "light" if kind == WeekKind.DELOAD else str(kind)
+    return _WEEK_KINDS.get(kind, str(kind))
 
 
 def detail_text(prescription: Prescription) -> str:

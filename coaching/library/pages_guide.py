@@ -35,7 +35,7 @@ SECTIONS = (
     Section("monday", "Monday: the review"),
     Section("notes", "Notes and answers", for_clients=True),
     Section("signals", "What the signals mean"),
-    Section("deload", "A deload week"),
+    Section("deload", "A light week"),
     Section("keys", "Keyboard"),
     Section("backups", "Backups"),
     Section("words", "Words", for_clients=True),

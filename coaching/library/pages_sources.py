@@ -34,7 +34,7 @@ _TOPICS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Loads and equipment", ("LOAD_", "BAND_", "POUND", "BODY_WEIGHT_")),
     ("Ability", ("ABILITY_", "SET_", "LOST_", "LOG_DOUBT", "DOUBT_")),
     ("Ladders and goals", ("PLACE_",)),
-    ("Deload", ("DELOAD_",)),
+    ("Light week", ("DELOAD_",)),
     (
         "Signals",
         (

@@ -27,7 +27,7 @@ from coaching.rules.volume import system_load
 
 LAST = int(EFFORT_SESSIONS.value)
 RULE = (
-    f"Each of the last {LAST} sessions of build weeks lies {EFFORT_RISE.value:g} or more above the "
+    f"Each of the last {LAST} sessions of usual weeks lies {EFFORT_RISE.value:g} or more above the "
     f"median effort of the {USUAL_DAYS.value:g} days before, at no more than "
     f"{EFFORT_SAME_WORK.value:g} times the usual reps times load. Without session RPE the reserve "
     "of sets at no more than the usual work stands in. The weeks after an absence of more than "

@@ -56,7 +56,7 @@ class SetValue:
 
 @dataclass(frozen=True)
 class Exposure:
-    """One exercise in one session of a build week."""
+    """One exercise in one session of a usual week."""
 
     on: date
     exercise: Exercise

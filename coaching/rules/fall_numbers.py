@@ -31,14 +31,14 @@ FALL_REMEMBERED = Number(
 FALL_RECOVERY = Number(
     5,
     "days",
-    "Until two thirds of a fall have come back once a deload has begun",
+    "Until two thirds of a fall have come back once a light week has begun",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
 FALL_BEFORE_DELOAD = Number(
     10,
     "days",
-    "A fall that began fewer days before a deload is not taken to be over with it",
+    "A fall that began fewer days before a light week is not taken to be over with it",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

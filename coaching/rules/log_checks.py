@@ -47,7 +47,7 @@ COULD_NOT_KNOW = "Whether it was done so after all: the log holds what was typed
 
 @dataclass(frozen=True)
 class _Earlier:
-    """The last sessions of an exercise in build weeks, before the one that is looked at."""
+    """The last sessions of an exercise in usual weeks, before the one that is looked at."""
 
     sessions: tuple[tuple[LoggedSet, ...], ...]
 

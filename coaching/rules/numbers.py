@@ -281,14 +281,14 @@ DELOAD_DAYS_LONGEST = Number(
 DELOAD_DUE_FROM = Number(
     4,
     "weeks",
-    "From here on a deload may be due",
+    "From here on a light week may be due",
     NumberKind.CONVENTION,
     "common-practice",
 )
 DELOAD_DUE_UNTIL = Number(
     6,
     "weeks",
-    "After so many weeks without one a deload is due",
+    "After so many weeks without one a light week is due",
     NumberKind.CONVENTION,
     "common-practice",
 )

@@ -25,7 +25,7 @@ RULE = (
     "Every set is read together with the plan, the reserve and the effort of the session: what each "
     "exercise can do, what all share, the noise of a day. A fall that all share and that began on "
     "any day is weighed against the client's ordinary ups and downs. It must stay likely when the "
-    "exercise that speaks most for it is left out. Deloads, light work, absences, new exercises and "
+    "exercise that speaks most for it is left out. Light weeks, light days, absences, new exercises and "
     "jumps in load are part of the reckoning and are not flagged."
 )
 COULD_NOT_KNOW = "The log does not know of sleep, illness, food, work or stress."

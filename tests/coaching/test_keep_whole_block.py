@@ -81,7 +81,7 @@ def test_the_page_offers_the_whole_block_first_and_one_week_after_it(ana, ramp):
 
     words = [words for _, words in form.fields["week"].choices]
     assert words[0] == "the whole block, 5 weeks"
-    assert words[1] == "week 1 (build), repeated"
+    assert words[1] == "week 1 (usual), repeated"
     assert form["week"].value() == 0
 
 
@@ -117,7 +117,7 @@ def test_every_week_is_looked_at_before_the_block_is_made(ana, ramp, emil):
     page = answer.context["page"]
     sets = [week.working_sets for week in page.weeks]
     assert page.chosen.pk == template.pk
-    assert [week.kind for week in page.weeks] == ["build", "build", "build", "test", "light"]
+    assert [week.kind for week in page.weeks] == ["usual", "usual", "usual", "test", "light"]
     assert sets[0] < sets[1] < sets[2]
     assert "All 5 weeks" in answer.content.decode()
 

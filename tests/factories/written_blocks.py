@@ -18,7 +18,7 @@ Asked = tuple[str, str, tuple[int, ...], float]
 def written_block(
     client: Client, starts_on: date, weeks: Sequence[Mapping[str, Sequence[Asked]]]
 ) -> Block:
-    """A published block of build weeks; each names its sessions, on every second day, and their lines."""
+    """A published block of usual weeks; each names its sessions, on every second day, and their lines."""
     names = {line[1] for week in weeks for session in week.values() for line in session}
     shared = Exercise.objects.filter(coach=None, name__in=names)
     rows = {row.name: row for row in shared}

@@ -8,6 +8,7 @@ from typing import TypedDict
 from unicodedata import category
 
 from coaching.blocks.errors import BlockError
+from coaching.blocks.words import week_kind_text
 from coaching.rules.plan import Part, WeekKind
 
 Raw = Mapping[str, str]
@@ -128,7 +129,7 @@ def kind_of(raw: Raw) -> WeekKind:
     """What a week is for."""
     text = text_of(raw, "kind", "Kind of week")
     if text not in set(WeekKind):
-        message = f"Kind of week: “{text}” is none; choose one of {', '.join(WeekKind)}."
+        message = f"Kind of week: “{text}” is none; choose one of {', '.join(map(week_kind_text, WeekKind))}."
         raise BlockError(message)
     return WeekKind(text)
 

@@ -95,7 +95,7 @@ def set_week_kind(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
 def insert_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """A light week before another one, or at the end when none is named; what follows moves on.
 
-    It is made from the last build week before it that is whole.
+    It is made from the last usual week before it that is whole.
     """
     named = raw.get("before", "").strip()
     weeks = snapshot["weeks"]
@@ -115,7 +115,7 @@ def lighten_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     if not _lines(week) or (
         week["kind"] == WeekKind.DELOAD and not _is_full(snapshot, at, setting)
     ):
-        message = f"Week {at + 1} has nothing to make lighter; choose a build week."
+        message = f"Week {at + 1} has nothing to make lighter; choose a usual week."
         raise BlockError(message)
     _refuse_begun(week, at, setting)
     for session in week["sessions"]:
@@ -150,19 +150,19 @@ def move_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edite
 
 
 def _usual_before(snapshot: Snapshot, at: int) -> int:
-    """The last whole build week before a place; BlockError when there is none."""
+    """The last whole usual week before a place; BlockError when there is none."""
     weeks = snapshot["weeks"]
     build = [i for i in range(at) if weeks[i]["kind"] == WeekKind.BUILD and _lines(weeks[i])]
     whole = [i for i in build if _is_whole(snapshot, weeks[i])]
     if whole:
         return whole[-1]
-    why = "none of the build weeks before it is whole" if build else "there is none"
-    message = f"A light week is made from a build week before it, and {why}; choose a later place."
+    why = "none of the usual weeks before it is whole" if build else "there is none"
+    message = f"A light week is made from a usual week before it, and {why}; choose a later place."
     raise BlockError(message)
 
 
 def _is_full(snapshot: Snapshot, at: int, setting: EditSetting) -> bool:
-    """Whether a week that is called light asks for about as much as the build week before it."""
+    """Whether a week that is called light asks for about as much as the usual week before it."""
     weeks = snapshot["weeks"]
     usual = [i for i in range(at) if weeks[i]["kind"] == WeekKind.BUILD and _lines(weeks[i])]
     if not usual:

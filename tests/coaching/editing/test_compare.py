@@ -80,19 +80,19 @@ from tests.coaching.editing.plans import CURL, EXERCISES, HANG, block, setting
         ),
         (
             {"act": "set-week-kind", "week": "2025-03-17", "kind": "test"},
-            ["build week → test week, week 3"],
+            ["usual week → test week, week 3"],
         ),
         (
             {"act": "remove-week", "week": "2025-03-10"},
             [
-                "a build week taken out (it was week 2); weeks 3 and 4 are now weeks 2 and 3; "
+                "a usual week taken out (it was week 2); weeks 3 and 4 are now weeks 2 and 3; "
                 "the block ends 23 Mar (it was 30 Mar)",
             ],
         ),
         (
             {"act": "copy-week", "week": "2025-03-10", "after": "2025-03-17"},
             [
-                "a build week put in as week 4; week 4 is now week 5; "
+                "a usual week put in as week 4; week 4 is now week 5; "
                 "the block ends 6 Apr (it was 30 Mar)",
             ],
         ),
@@ -135,7 +135,7 @@ def test_two_weeks_put_in_are_told_in_one_sentence_with_what_moved():
     assert [(week.before, week.after) for week in weeks][2:5] == [
         ("", "light"),
         ("", "light"),
-        ("build", "build"),
+        ("usual", "usual"),
     ]
     assert weeks[4].was == date(2025, 3, 17)
 

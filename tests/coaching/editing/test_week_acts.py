@@ -73,7 +73,9 @@ def test_a_week_changes_its_kind_and_keeps_its_sets():
     assert edited.touched == {"w3-a", "w3-b"}
     with pytest.raises(BlockError, match="Week 3 is a test week already"):
         act(edited.snapshot, "set-week-kind", week=WEEKS[2], kind="test")
-    with pytest.raises(BlockError, match="Kind of week: “easy” is none; choose one of build"):
+    with pytest.raises(
+        BlockError, match="Kind of week: “easy” is none; choose one of usual, light, test"
+    ):
         act(plan, "set-week-kind", week=WEEKS[2], kind="easy")
 
 
@@ -94,7 +96,7 @@ def test_a_light_week_is_made_from_the_build_week_before_it(before):
 
 
 def test_a_light_week_needs_a_build_week_before_it():
-    with pytest.raises(BlockError, match="made from a build week before it, and there is none"):
+    with pytest.raises(BlockError, match="made from a usual week before it, and there is none"):
         act(block(), "insert-light-week", before=WEEKS[0])
 
 
@@ -132,7 +134,7 @@ def test_a_light_week_is_made_from_a_whole_week_though_one_is_cut(weeks, before,
 def test_a_light_week_is_not_made_where_every_week_before_it_is_cut():
     plan = cut_block(before="2025-03-05")
 
-    with pytest.raises(BlockError, match="none of the build weeks before it is whole"):
+    with pytest.raises(BlockError, match="none of the usual weeks before it is whole"):
         act(plan, "insert-light-week", before="2025-03-17")
     assert act(plan, "insert-light-week", before="2025-03-24").what.startswith(
         "Light week as week 5, made from week 4"
