@@ -1,6 +1,6 @@
 """Prescriptions in the words that coaches write them in, units always shown."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from coaching.rules.plan import (
