@@ -4,15 +4,16 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import cast
 
 from coaching.blocks.adaptation import converted_targets
+from coaching.blocks.editing.light_weeks import light_weeks_too, line_in
 from coaching.blocks.editing.notation import is_one_number, line_values
 from coaching.blocks.editing.places import (
+    Change,
     Edited,
     EditSetting,
     find_line,
     holder_of,
     is_light,
     line_at,
-    lines_in,
     refuse_fixed,
     spread,
     with_line,
@@ -25,6 +26,7 @@ from coaching.blocks.editing.values import (
     REST_STEP,
     LineValues,
     Raw,
+    Reach,
     reach_of,
     row_of,
     step_of,
@@ -60,31 +62,46 @@ def change_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
         own = _own_number(week, here[uid], values) if each_own else values
         if is_light(week) is not light:
-            # A load that was never chosen is none in a light week either.
+            # A load that is chosen first in a light week is none in a usual one either.
             own = {"load_kg": values["load_kg"]}
         return _changed(week, here[uid], own, setting)
 
     said = f"{line['name']} {said_values(line, {**line, **values})}, {session['name']}"
-    return spread(
+    return _with_light_weeks(
         snapshot,
         at.week,
         reach,
         [uid],
         change,
+        setting,
         said=said,
-        focus=uid,
-        values_only=not first_choice,
+        everywhere=first_choice and light,
     )
 
 
-def _line_in(week: WeekData, uid: str) -> Line:
-    holder, _ = holder_of(week, uid)
-    return next(line for _, line in lines_in(holder) if line["uid"] == uid)
+def _with_light_weeks(
+    snapshot: Snapshot,
+    at: int,
+    reach: Reach,
+    uids: Sequence[str],
+    change: Change,
+    setting: EditSetting,
+    *,
+    said: str,
+    everywhere: bool = False,
+) -> Edited:
+    """Values carried on; of what was changed in a usual week light ones take how it is done."""
+    edited = spread(
+        snapshot, at, reach, uids, change, said=said, focus=uids[0], values_only=not everywhere
+    )
+    if reach is Reach.WEEK or is_light(snapshot["weeks"][at]):
+        return edited
+    return light_weeks_too(snapshot, edited, at, uids, setting)
 
 
 def _own_number(week: WeekData, uid: str, values: LineValues) -> LineValues:
     """One number for all sets: a week keeps as many sets as it has."""
-    sets = len(_line_in(week, uid)["targets"])
+    sets = len(line_in(week, uid)["targets"])
     return {**values, "targets": values["targets"][:1] * sets}
 
 
@@ -139,7 +156,7 @@ def _nudged(snapshot: Snapshot, raw: Raw, setting: EditSetting, uids: Sequence[s
 
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
         for uid in uids:
-            own = _line_in(week, here[uid])
+            own = line_in(week, here[uid])
             week = _changed(week, here[uid], step(own, by, setting), setting)
         return week
 
@@ -149,9 +166,7 @@ def _nudged(snapshot: Snapshot, raw: Raw, setting: EditSetting, uids: Sequence[s
         if line["uid"] in uids
     )
     said = f"{words}, {session['name']}"
-    return spread(
-        snapshot, at.week, reach, uids, change, said=said, focus=uids[0], values_only=True
-    )
+    return _with_light_weeks(snapshot, at.week, reach, uids, change, setting, said=said)
 
 
 def _nudged_sets(line: Line, by: int, _setting: EditSetting) -> LineValues:

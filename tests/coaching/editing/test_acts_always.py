@@ -7,7 +7,8 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from coaching.blocks.editing.acts import apply_act
-from coaching.blocks.editing.places import is_fixed
+from coaching.blocks.editing.light_weeks import KEPT
+from coaching.blocks.editing.places import find_line, is_fixed
 from coaching.blocks.editing.values import MOST_WEEKS
 from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import week_as_value
@@ -191,16 +192,26 @@ def test_a_session_put_into_order_or_paired_anew_has_no_more_findings(rng):
 
 @settings(max_examples=300)
 @given(BY_CHANCE)
-def test_values_carried_on_pass_light_weeks_by(rng):
+def test_of_values_carried_on_light_weeks_take_how_it_is_done_and_keep_their_sets(rng):
     plan = drawn_plan(rng)
     act = drawn_act(rng, plan, ("change-line", "nudge-line"))
     edited = tried(plan, {**act, "reach": "onward"}, setting())
     if edited is None:
         return
 
-    kinds = {
-        before["kind"] == WeekKind.DELOAD
-        for before, after in zip(plan["weeks"], edited.snapshot["weeks"], strict=True)
-        if before != after
-    }
-    assert len(kinds) == 1
+    is_light = plan["weeks"][find_line(plan, act["line"]).week]["kind"] == WeekKind.DELOAD
+    usual = plan["weeks"][0], edited.snapshot["weeks"][0]
+    for before, after in zip(plan["weeks"], edited.snapshot["weeks"], strict=True):
+        if is_light or before["kind"] != WeekKind.DELOAD:
+            usual = before, after
+            continue
+        for was, now in zip(values_in(before), values_in(after), strict=True):
+            assert now["targets"] == was["targets"]
+            for key in KEPT:
+                if now[key] != was[key]:
+                    pairs = zip(values_in(usual[0]), values_in(usual[1]), strict=True)
+                    assert (was[key], now[key]) in [(then[key], one[key]) for then, one in pairs]
+
+
+def values_in(week) -> list[dict[str, object]]:
+    return [dict(one) for one in all_lines({"weeks": [week]})]

@@ -69,8 +69,69 @@ def test_a_load_chosen_for_the_first_time_is_chosen_for_the_light_week_too():
     assert [line_of(first.snapshot, f"w{n}-press")["load_kg"] for n in (1, 2, 3, 4)] == [7.5] * 4
     assert len(line_of(first.snapshot, "w4-press")["targets"]) == sets
     assert line_of(first.snapshot, "w4-press")["targets"] == line_of(plan, "w4-press")["targets"]
-    # What was chosen before passes the light week by like any other value.
-    assert line_of(after.snapshot, "w4-press")["load_kg"] == 7.5
+    assert line_of(after.snapshot, "w4-press")["load_kg"] == 10
+
+
+def test_load_tempo_rest_and_reserve_go_on_into_the_light_week_and_targets_stay_its_own():
+    # A light week keeps the load and cuts the work (bosquet-2007: intensity kept, volume less).
+    plan = block()
+
+    edited = act(
+        plan,
+        "change-line",
+        line="w2-push",
+        targets="5 × 7",
+        load_kg="5",
+        tempo="4-0-X-1",
+        rest_s="90",
+        rir="1",
+        reach="onward",
+    )
+
+    light, usual = (line_of(edited.snapshot, f"{week}-push") for week in ("w4", "w3"))
+    assert light["targets"] == [6, 6]
+    assert {**light, "uid": "", "targets": []} == {**usual, "uid": "", "targets": []}
+    assert edited.what.endswith("from week 2 on, load, tempo, rest and RIR in light week 4 too")
+    assert edited.touched == {"w2-a", "w3-a", "w4-a"}
+
+
+def test_a_light_week_keeps_what_is_its_own():
+    plan = block()
+    own = act(plan, "change-line", line="w4-push", load_kg="2,5", rir="5").snapshot
+
+    edited = act(own, "change-line", line="w2-push", load_kg="5", rest_s="90", reach="onward")
+
+    assert line_of(edited.snapshot, "w4-push")["load_kg"] == 2.5
+    assert line_of(edited.snapshot, "w4-push")["rest_s"] == 90
+    assert edited.what.endswith("from week 2 on, rest in light week 4 too")
+
+
+def test_this_week_only_leaves_the_light_week_as_it_is():
+    plan = block()
+
+    edited = act(plan, "change-line", line="w3-push", load_kg="5")
+
+    assert edited.snapshot["weeks"][3] == plan["weeks"][3]
+
+
+def test_a_step_of_load_goes_on_into_the_light_week_from_the_usual_week_before_it():
+    plan = act(block(), "nudge-line", line="w3-press", field="load", by="1").snapshot
+    raised = line_of(plan, "w3-press")["load_kg"]
+    plan = act(plan, "change-line", line="w4-press", load_kg=f"{raised:g}").snapshot
+
+    edited = act(plan, "nudge-line", line="w2-press", field="load", by="-1", reach="onward")
+
+    loads = [line_of(edited.snapshot, f"w{n}-press")["load_kg"] for n in (2, 3, 4)]
+    assert loads == [5, 7.5, 7.5]
+
+
+def test_a_light_week_that_is_locked_says_that_it_stays():
+    plan = act(block(), "lock", session="w4-a").snapshot
+
+    edited = act(plan, "change-line", line="w2-push", load_kg="5", reach="onward")
+
+    assert edited.snapshot["weeks"][3] == plan["weeks"][3]
+    assert edited.skipped == ("Week 4 is left as it is: Upper A is locked; unlock it first.",)
 
 
 def test_only_what_differs_is_carried_on():
