@@ -135,13 +135,13 @@ def leave_out_of_plan(*, block: Block, exercise: Exercise, today: date, by: User
     before = snapshot_of(block)
     snapshot = without_exercise(before, exercise.pk, since=today)
     if snapshot == before:
-        message = f"{exercise.name} is in no session to come; nothing is to be left out."
+        message = f"{exercise.name} is in no session to come; there is nothing to remove."
         raise BlockError(message)
     if not list(lines_of(snapshot, since=today)):
         message = f"Without {exercise.name} nothing is left to train; make another block."
         raise BlockError(message)
     value = exercise_values([exercise.pk])[exercise.pk]
-    what = f"{exercise.name} left out of every session to come"
+    what = f"{exercise.name} removed from every session to come"
     why = _because(joints_of(block.client).on(today), value)
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
 

@@ -272,13 +272,21 @@ def _at_once(before: WeekScene, now: WeekScene) -> bool:
     return False
 
 
+_CALLED = {
+    FindingKind.SESSION_MINUTES: "the minutes",
+    FindingKind.SESSION_ORDER: "the order of exercises",
+    FindingKind.SPACING: "the days between sessions",
+    FindingKind.VOLUME_COURSE: "the rise or fall of volume",
+}
+
+
 def _called(place: Place) -> str:
     """What is told of a finding on a button: its muscle, else its kind."""
     if place.kind is FindingKind.LOAD_TO_CHOOSE:
         return ""
     if place.kind is FindingKind.MUSCLE_VOLUME:
         return place.words.rpartition(" ")[0].casefold()
-    return f"the {place.kind.value}"
+    return _CALLED.get(place.kind, f"the {place.kind.value}")
 
 
 def _price(weeks: Iterable[tuple[int, Collection[str]]]) -> str:

@@ -159,7 +159,7 @@ def _acts(found: Found) -> Iterator[ActButton]:
     pair = found.pair
     if len(pair["lines"]) > 1:
         yield ActButton("unpair", "Unpair")
-        yield ActButton("turn-pair", "Turn the two round")
+        yield ActButton("turn-pair", "Change which goes first")
     yield ActButton("order-pair", "Move up", (("by", "-1"),))
     yield ActButton("order-pair", "Move down", (("by", "1"),))
     if found.session.get("locked") or pair.get("locked"):

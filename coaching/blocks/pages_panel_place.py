@@ -46,7 +46,7 @@ def _session_acts(session: SessionData) -> Iterator[ActButton]:
         yield ActButton("unlock", "Unlock the session")
     else:
         yield ActButton("lock", "Lock the session")
-    yield ActButton("arrange-session", "Put into the usual order")
+    yield ActButton("arrange-session", "Put in order")
     yield ActButton("fix-pairing", "Pair by plane")
     yield ActButton("remove-session", "Remove the session")
 

@@ -71,7 +71,7 @@ def taken_by(spans: Sequence[PlannedSpan], first: date, last: date) -> str:
     until = max(one.last_session for one in met)
     return (
         f"{met[0].block}, plans sessions until {_day(until)}: choose {_day(free)} or later, "
-        "or take those weeks out of it first."
+        "or remove those weeks from it first."
     )
 
 

@@ -74,7 +74,7 @@ def _told_why(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
     if is_free or placed.remedies or placed.way_out or facts.is_over(scene.week):
         return placed
     if all(one.on < facts.today or one.key in facts.begun for one in here):
-        return replace(placed, way_out="Past or begun: nothing of it changes any more.")
+        return replace(placed, way_out="It is past or begun, so it stays as it was.")
     return replace(placed, way_out="What is locked stays: unlock it to change it.")
 
 
@@ -155,7 +155,7 @@ def _for_order(placed: PlacedFinding, scene: WeekScene) -> Iterator[Remedy]:
     for figures in _changeable(placed, scene):
         session = figures.session
         if rule == session_order.EMPTY_RULE:
-            words = f"Take {session.name} out"
+            words = f"Remove {session.name}"
             yield Remedy(words, act("remove-session", session=session.key))
             continue
         yield from _put_right(figures, scene.facts.locked, rule)

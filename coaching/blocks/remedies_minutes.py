@@ -136,7 +136,7 @@ def _why_not(figures: SessionFigures, shorter: ShorterSession, locked: frozenset
     if not shorter.fits:
         return (
             f"With the fewest sets it still takes {shorter.minutes[1]} min: move an exercise to "
-            "another session, or take one out."
+            "another session, or remove one."
         )
     if any(one.key in locked for one in _given(figures, shorter)):
         return "To end on time, something locked would have to give sets or rest: unlock it first."

@@ -33,7 +33,7 @@ from coaching.rules.plan import (
 
 _LEAST = 1e-6
 MOST_TRIED = 3
-HARMS = "What would settle it here in one act makes another week worse."
+HARMS = "Every change that would mend this makes another week worse."
 
 
 @dataclass(frozen=True, slots=True)

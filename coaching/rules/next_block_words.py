@@ -30,11 +30,11 @@ NOTHING_LIKE = {
 }
 NOTHING_FITS = {
     "stalled": (
-        "{name} stalled in spite of effort, and what is like it would put a muscle out of its "
+        "{name} stalled in spite of effort, and the exercises most like it would put a muscle out of its "
         "range ({unfit}): it stays. "
     ),
     "two blocks alike": (
-        "{name} was in both of the last two blocks, and what is like it would put a muscle out of "
+        "{name} was in both of the last two blocks, and the exercises most like it would put a muscle out of "
         "its range ({unfit}): it stays. "
     ),
 }

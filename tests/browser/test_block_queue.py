@@ -71,11 +71,11 @@ def test_a_button_that_is_pressed_twice_acts_once(desk, block):  # noqa: F811 - 
     assert len(acts_of(block)) == 1
 
 
-def test_changes_that_are_let_go_by_two_clicks_are_let_go_once(desk, block):  # noqa: F811 - fixtures
+def test_changes_that_are_discarded_by_two_clicks_are_discarded_once(desk, block):  # noqa: F811 - fixtures
     lines_on(desk).first.focus()
     desk.keyboard.press("+")
     answered(desk, block, 1)
-    desk.get_by_role("button", name="Let the changes go").dblclick()
+    desk.get_by_role("button", name="Discard changes").dblclick()
     answered(desk, block, 2)
     desk.wait_for_timeout(2000 * SLOW)
     assert acts_of(block)[1:] == ["discard-changes"]

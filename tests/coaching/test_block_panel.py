@@ -86,7 +86,7 @@ def test_a_finding_that_the_edit_brought_is_new_and_its_remedy_settles_it(coach,
     for part in (leaning, found):
         assert "New:</strong>" in part
         assert "The session has more" in part
-    assert "Settled: The session has more" in level
+    assert "Put right: The session has more" in level
 
 
 def test_what_settles_a_finding_comes_after_the_edit_and_not_of_a_plan_that_moved_on(

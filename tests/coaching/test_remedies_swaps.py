@@ -114,10 +114,10 @@ def test_light_and_test_weeks_are_not_judged_by_repetitions(kind):
     [
         # A week that is over needs no word: all of it stays.
         (replace(FACTS, today=day(20)), ""),
-        (replace(FACTS, today=day(1)), "Past or begun: nothing of it changes any more."),
+        (replace(FACTS, today=day(1)), "It is past or begun, so it stays as it was."),
         (
             replace(FACTS, begun=frozenset({"s"})),
-            "Past or begun: nothing of it changes any more.",
+            "It is past or begun, so it stays as it was.",
         ),
         (
             replace(FACTS, locked=frozenset({"s"})),

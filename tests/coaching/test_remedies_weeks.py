@@ -88,7 +88,7 @@ def test_what_a_remedy_costs_another_week_stands_on_its_button():
     # Shorter rests change no count of the light week, a set less of the usual one does.
     assert rest.words.startswith("Rest 15 s less")
     assert "then look at" not in rest.words
-    assert sets.words.endswith("; then look at the course of volume in week 2")
+    assert sets.words.endswith("; then look at the rise or fall of volume in week 2")
     assert sets.act["reach"] == "onward"
     after = done(plan, sets)
     assert after["weeks"][1] == plan["weeks"][1]

@@ -115,7 +115,7 @@ def _of_sessions(was: WeekData, now: WeekData, number: int, moves: _Moves) -> It
             for words, line in _kept_of_session(was, old, now, session, moves):
                 yield _about(session, number, words, line)
     for session in before.values():
-        words = f"session of {_day(session['on'])} taken out ({_names(session)})"
+        words = f"session of {_day(session['on'])} removed ({_names(session)})"
         yield _about(session, number, words)
 
 
@@ -195,7 +195,7 @@ def _of_lines(was: SessionData, now: SessionData, moves: _Moves) -> Iterator[_To
     for line in before.values():
         # What moved is told where it went.
         if line["uid"] not in moves.now:
-            words = f"{line['name']} taken out"
+            words = f"{line['name']} removed"
             yield words, line["uid"]
 
 

@@ -189,9 +189,9 @@ def discard_changes(*, block: Block, revision: int, today: date, by: User) -> Dr
         now = opened(block, today, locked=True)
         if now.revision == revision:
             if now.row is None or now.plan == now.base:
-                message = "Nothing is changed; there is nothing to let go."
+                message = "Nothing is changed; there is nothing to discard."
                 raise BlockError(message)
-            what = f"Let go: {_told(now.base, now.plan)}"
+            what = f"Discarded: {_told(now.base, now.plan)}"
             act = {"act": "discard-changes"}
             working_copy.appended(now.row, now.base, act=act, what=what, by=by)
             now.row.published_revision = now.row.revision
@@ -253,7 +253,7 @@ def _refuse_unfit(now: Opened, today: date, *, first: bool) -> None:
     if met is not None:
         message = (
             f"This block would run into block {met.number}, which starts on "
-            f"{met.starts_on:%-d %b}. Take a week out, or start that block later."
+            f"{met.starts_on:%-d %b}. Remove a week, or start that block later."
         )
         raise BlockError(message)
 
@@ -264,7 +264,7 @@ def _refuse_late(plan: Snapshot, today: date) -> None:
         sessions = "1 session lies" if late == 1 else f"{late} sessions lie"
         message = (
             f"{sessions} before today, and nobody has seen this block. "
-            f"Start it on {later_start(plan, today):%-d %b}, or move them or take them out."
+            f"Start it on {later_start(plan, today):%-d %b}, or move or remove them."
         )
         raise BlockError(message)
 
@@ -281,7 +281,7 @@ def _refuse_double(block: Block, plan: Snapshot, today: date) -> None:
         message = (
             f"Block {number} still plans {len(there)} "
             f"session{'' if len(there) == 1 else 's'} on these days, from {first:%-d %b} on; "
-            f"{block.client.name} would have both on the phone. Take those weeks out of "
+            f"{block.client.name} would have both on the phone. Remove those weeks from "
             f"block {number} first, or make this block start after it."
         )
         raise BlockError(message)

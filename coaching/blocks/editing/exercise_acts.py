@@ -123,7 +123,7 @@ def remove_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
         pairs = taken_out(holder["pairs"], here[uid])
         return with_session(week, holder["uid"], lambda one: with_pairs(one, pairs))
 
-    said = f"{line['name']} taken out of {session['name']}"
+    said = f"{line['name']} removed from {session['name']}"
     return spread(snapshot, at.week, reach, [uid], change, said=said, focus=_next(session, uid))
 
 
@@ -167,7 +167,7 @@ def leave_out(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     if not any(session["pairs"] for session in coming):
         message = f"Without {name} nothing is left to train; make another block."
         raise BlockError(message)
-    return Edited({"weeks": weeks}, f"{name} left out of every session to come", skipped=skipped)
+    return Edited({"weeks": weeks}, f"{name} removed from every session to come", skipped=skipped)
 
 
 def _everywhere(

@@ -287,7 +287,7 @@ class _Merge:
                 return
             sessions[home] = replace(sessions[home], pairs=self.mine.sessions[home].pairs)
             name = self.mine.lines[lost]["name"]
-            words = f"{name} was moved or taken out by them; your exercises and pairs are kept"
+            words = f"{name} was moved or removed by them; your exercises and pairs are kept"
             self.clashes.append(self._words(home, words))
 
     def _mine(self, line: str) -> bool:

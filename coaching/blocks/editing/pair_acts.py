@@ -179,7 +179,7 @@ def joined(pairs: Sequence[PairData], beside: str, line: Line, part: str) -> lis
             result.append(pair)
             continue
         if len(pair["lines"]) > 1:
-            message = f"{pair['letter']} holds two exercises already; take one of them out first."
+            message = f"{pair['letter']} holds two exercises already; remove one of them first."
             raise BlockError(message)
         refuse_warm_up(part, pair["part"])
         result.append({**pair, "lines": [*pair["lines"], line]})

@@ -37,7 +37,7 @@ def use_instead(*, kept: KeptEdit, revision: int, today: date, by: User) -> Draf
         if now.revision == revision:
             _decided(kept, INSTEAD)
             act = {"act": "use-instead", "kept": str(kept.pk)}
-            return _put(now, kept.plan, act, f"Used instead: {kept.what}", by)
+            return _put(now, kept.plan, act, f"The plan of the other window: {kept.what}", by)
     raise stale(now, revision)
 
 

@@ -84,7 +84,7 @@ def remove_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited
         return {**week, "sessions": [s for s in week["sessions"] if s["uid"] != here[uid]]}
 
     others = [s["uid"] for s in snapshot["weeks"][at]["sessions"] if s["uid"] != uid]
-    said, focus = f"{session['name']} taken out", next(iter(others), "")
+    said, focus = f"{session['name']} removed", next(iter(others), "")
     return spread(snapshot, at, reach, [uid], change, said=said, focus=focus)
 
 

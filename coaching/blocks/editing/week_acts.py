@@ -69,7 +69,7 @@ def remove_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
         refuse_any_locked(session)
     days = (end_of(snapshot, weeks[at]) - date.fromisoformat(weeks[at]["starts_on"])).days
     later = _moved_weeks(snapshot, at + 1, -(days // 7), setting)
-    what = f"Week {at + 1} taken out"
+    what = f"Week {at + 1} removed"
     left = weeks[at + 1] if at + 1 < len(weeks) else weeks[at - 1]
     words = "move up" if days >= timedelta(weeks=1).days else "keep their days"
     what = f"{what}; later weeks {words}" if later else what
@@ -231,7 +231,7 @@ def _put_in(snapshot: Snapshot, at: int, week: WeekData, setting: EditSetting) -
     """The block with a week put in at an index; later ones move on by whole weeks."""
     weeks = snapshot["weeks"]
     if len(weeks) >= MOST_WEEKS:
-        message = f"A block holds at most {MOST_WEEKS} weeks; take one out first."
+        message = f"A block holds at most {MOST_WEEKS} weeks; remove one first."
         raise BlockError(message)
     if date.fromisoformat(week["starts_on"]) < setting.today:
         message = "This place is past already; choose a later one."

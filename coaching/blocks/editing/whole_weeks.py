@@ -49,9 +49,9 @@ def _put_in(after: Snapshot, same: Mapping[int, int]) -> Iterator[str]:
 def _taken_out(before: Snapshot, same: Mapping[int, int]) -> Iterator[str]:
     gone = [n for n in range(len(before["weeks"])) if n not in same.values()]
     yield from (
-        f"{words} taken out (it was {weeks_words([n + 1 for n in numbers])})"
+        f"{words} removed (it was {weeks_words([n + 1 for n in numbers])})"
         if len(numbers) == 1
-        else f"{words} taken out (they were {weeks_words([n + 1 for n in numbers])})"
+        else f"{words} removed (they were {weeks_words([n + 1 for n in numbers])})"
         for words, numbers in _by_kind(before["weeks"], gone)
     )
 

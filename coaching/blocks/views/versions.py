@@ -67,7 +67,7 @@ def let_go(request: SignedInRequest, kept_id: int) -> HttpResponse:
     kept = kept_edit_of_coach(request.user, kept_id)
     try:
         plan_services.let_go(kept=kept)
-        messages.success(request, f"Let go: {kept.what}. The plan stays as it is.")
+        messages.success(request, f"Discarded: {kept.what}. The plan stays as it is.")
     except BlockError as error:
         messages.error(request, str(error))
     return to_week(request, kept.block_id, request.POST.get("shown", ""))

@@ -38,7 +38,7 @@ from tests.coaching.editing.plans import CURL, EXERCISES, HANG, block, setting
         (
             {"act": "remove-line", "line": "w1-dip", "reach": "onward"},
             [
-                "Dip taken out, Upper B, weeks 1 to 4",
+                "Dip removed, Upper B, weeks 1 to 4",
             ],
         ),
         (
@@ -72,7 +72,7 @@ from tests.coaching.editing.plans import CURL, EXERCISES, HANG, block, setting
         ),
         (
             {"act": "remove-session", "session": "w2-b"},
-            ["session of 13 Mar taken out (Dip, Row), Upper B, week 2"],
+            ["session of 13 Mar removed (Dip, Row), Upper B, week 2"],
         ),
         (
             {"act": "add-session", "week": "2025-03-03", "on": "2025-03-08", "name": "Legs"},
@@ -85,7 +85,7 @@ from tests.coaching.editing.plans import CURL, EXERCISES, HANG, block, setting
         (
             {"act": "remove-week", "week": "2025-03-10"},
             [
-                "a usual week taken out (it was week 2); weeks 3 and 4 are now weeks 2 and 3; "
+                "a usual week removed (it was week 2); weeks 3 and 4 are now weeks 2 and 3; "
                 "the block ends 23 Mar (it was 30 Mar)",
             ],
         ),
@@ -162,12 +162,12 @@ def edited(plan, **raw):
 def test_a_session_compared_before_is_told_anew_when_what_left_it_is_gone_elsewhere_too():
     plan = block()
     moved = edited(plan, act="move-line", line="w1-push", session="w1-b", before="")
-    assert "Push up taken out, Upper A, week 1" not in in_words(differences(plan, moved))
+    assert "Push up removed, Upper A, week 1" not in in_words(differences(plan, moved))
 
     removed = edited(moved, act="remove-line", line="w1-push")
 
     told = in_words(differences(plan, removed))
-    assert "Push up taken out, Upper A, week 1" in told
+    assert "Push up removed, Upper A, week 1" in told
     assert told == in_words(differences(deepcopy(plan), deepcopy(removed)))
 
 

@@ -112,7 +112,7 @@ def test_an_exercise_is_taken_out_of_every_week_to_come():
         "A pull, B press+curl, C rot",
     ]
     assert edited.focus == "w2-pull"
-    assert edited.what == "Push up taken out of Upper A, from week 2 on"
+    assert edited.what == "Push up removed from Upper A, from week 2 on"
 
 
 def test_letters_follow_when_a_pair_is_gone_and_an_empty_session_stays():

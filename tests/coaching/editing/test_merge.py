@@ -234,7 +234,7 @@ def test_what_they_took_out_and_i_changed_stays():
 
     assert line_out.snapshot == session_out.snapshot == week_out.snapshot == mine
     assert line_out.clashes == (
-        "Upper B on 6 Mar: Dip was moved or taken out by them; your exercises and pairs are kept.",
+        "Upper B on 6 Mar: Dip was moved or removed by them; your exercises and pairs are kept.",
     )
     assert session_out.clashes == ("Upper B on 6 Mar: they took it out, you changed it; it stays.",)
     assert week_out.clashes == (

@@ -39,7 +39,7 @@ def test_a_week_is_copied_and_later_ones_move_on():
 def test_a_block_grows_to_eight_weeks_and_no_more():
     plan = block(*["build"] * 8)
 
-    with pytest.raises(BlockError, match="A block holds at most 8 weeks; take one out first"):
+    with pytest.raises(BlockError, match="A block holds at most 8 weeks; remove one first"):
         act(plan, "copy-week", week=WEEKS[0], after=WEEKS[0])
 
 
@@ -56,7 +56,7 @@ def test_a_week_is_taken_out_and_later_ones_move_up():
     kinds = ["build", "build", "deload"]
     assert outline(edited.snapshot) == list(zip(WEEKS, kinds, strict=False))
     assert edited.snapshot["weeks"][1]["sessions"][0]["uid"] == "w3-a"
-    assert edited.what == "Week 2 taken out; later weeks move up"
+    assert edited.what == "Week 2 removed; later weeks move up"
 
 
 def test_the_last_week_left_stays():
@@ -156,7 +156,7 @@ def test_taking_out_a_part_of_a_week_moves_nothing_and_says_so(at):
     edited = act(plan, "remove-week", week=plan["weeks"][at]["starts_on"])
 
     assert edited.snapshot["weeks"] == [*plan["weeks"][:at], *plan["weeks"][at + 1 :]]
-    assert edited.what == f"Week {at + 1} taken out; later weeks keep their days"
+    assert edited.what == f"Week {at + 1} removed; later weeks keep their days"
 
 
 def test_a_week_is_made_light_in_its_place():

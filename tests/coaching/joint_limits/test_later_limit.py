@@ -84,7 +84,7 @@ def test_what_is_avoided_may_be_left_out_in_one_act(ana, cleo, block, day):
     answer = signed_in(ana).post(url, {"to": "nothing", "week": "1"}, headers=PART)
 
     left = [line["exercise"] for _, line in lines_of(draft_of(block, day).snapshot)]
-    assert "left out of every session to come" in answer.text
+    assert "removed from every session to come" in answer.text
     assert one.exercise_id not in left
     assert len(left) == before - one.sessions
 
