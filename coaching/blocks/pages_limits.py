@@ -229,6 +229,19 @@ def swap_of(
     )
 
 
+def avoided_later(
+    exercise: plan.Exercise, joints: Joints, on: date, later: Collection[date]
+) -> str:
+    """What an exercise loads that is avoided on a later day only, in words; else empty."""
+    known = joints.blocking(exercise, on)
+    for day in sorted(later):
+        found = [str(one) for one in joints.blocking(exercise, day) if one not in known]
+        if found:
+            loads = ", ".join(found)
+            return f"for this week only: it loads {loads}, avoided on {day:%a %-d %b}"
+    return ""
+
+
 def keep_forms(
     limited: Sequence[LimitedExercise], refused: KeepForm | None = None
 ) -> list[tuple[LimitedExercise, KeepForm]]:

@@ -7,7 +7,8 @@ from django.urls import reverse
 from clients.queries import equipment_of
 from coaching.blocks.adaptation import why_not
 from coaching.blocks.block_facts import BlockFacts
-from coaching.blocks.editing.places import find_session
+from coaching.blocks.editing.places import days_of_session, find_session
+from coaching.blocks.pages_limits import avoided_later
 from coaching.blocks.pages_panel_line import urls_of
 from coaching.blocks.pages_panels import AddPanel, FoundExercise
 from coaching.blocks.snapshots import SessionData
@@ -70,7 +71,10 @@ def _found(
 ) -> Iterator[FoundExercise]:
     rows = exercises_by_key(facts.coach)
     kinds = frozenset(item.kind for item in equipment_of(facts.client))
-    limits, overrides = facts.joints.on(facts.today), facts.joints.overrides
+    joints = facts.joints
+    on, *later = days_of_session(facts.draft.snapshot, session["uid"])
+    on = max(facts.today, on)
+    limits, overrides = joints.on(on), joints.overrides
     there = {line["exercise"] for pair in session["pairs"] for line in pair["lines"]}
     highest = _LEVELS.index(facts.client.level)
     for row in rows.values():
@@ -78,13 +82,14 @@ def _found(
         if not _answers(value, query, pattern):
             continue
         is_there, is_hard = row.pk in there, _LEVELS.index(row.level) > highest
+        also = avoided_later(value, joints, on, later)
         yield FoundExercise(
             pk=row.pk,
             name=row.name,
             pattern=row.pattern,
-            reason=_reason(row, value, is_hard=is_hard, is_there=is_there),
+            reason=_reason(row, value, is_hard=is_hard, is_there=is_there, also=also),
             why_not=why_not(value, limits, kinds, overrides),
-            comes_later=is_there or is_hard,
+            comes_later=is_there or is_hard or also != "",
         )
 
 
@@ -97,11 +102,14 @@ def _answers(value: plan.Exercise, query: str, pattern: str) -> bool:
     return all(word in text for word in words)
 
 
-def _reason(row: Exercise, value: plan.Exercise, *, is_hard: bool, is_there: bool) -> str:
+def _reason(
+    row: Exercise, value: plan.Exercise, *, is_hard: bool, is_there: bool, also: str
+) -> str:
     movers = ", ".join(share.muscle.value for share in value.muscles if share.is_direct)
     words = (
         "in the session already" if is_there else "",
         f"trains {movers}" if movers else "",
         f"for the level {row.level}" if is_hard else "",
+        also,
     )
     return ", ".join(word for word in words if word)

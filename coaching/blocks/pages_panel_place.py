@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from coaching.blocks.block_facts import BlockFacts
 from coaching.blocks.editing.acts import EditSetting, apply_act
 from coaching.blocks.editing.places import find_session, find_week
+from coaching.blocks.editing.session_acts import end_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.pages_block_weeks import LOGGED, PAST, session_state
 from coaching.blocks.pages_panel_line import WHY_FIXED, urls_of
@@ -37,7 +38,7 @@ def session_panel(
         fixed=WHY_FIXED.get(state, ""),
         session_uid=uid,
         acts=() if is_past else tuple(_session_acts(session)),
-        forms=(copies,) if is_past else (*_session_forms(session, week, raw), copies),
+        forms=(copies,) if is_past else (*_session_forms(facts, session, week, raw), copies),
     )
 
 
@@ -51,16 +52,18 @@ def _session_acts(session: SessionData) -> Iterator[ActButton]:
     yield ActButton("remove-session", "Remove the session")
 
 
-def _session_forms(session: SessionData, week: WeekData, raw: _Raw) -> Iterator[PlaceForm]:
+def _session_forms(
+    facts: BlockFacts, session: SessionData, week: WeekData, raw: _Raw
+) -> Iterator[PlaceForm]:
     name = Field("name", "Name", typed(raw, "name", session["name"]))
     yield PlaceForm("rename-session", "Rename", (name,), reaches=True)
-    day = Field("on", "Day", typed(raw, "on", session["on"]), options=_days(week))
+    day = Field("on", "Day", typed(raw, "on", session["on"]), options=_days(facts, week))
     yield PlaceForm("move-session", "Move", (day,), reaches=True)
 
 
 def _copy_form(facts: BlockFacts, index: int, session: SessionData, raw: _Raw) -> PlaceForm:
     """The same weekday of the next week, else the first day from this week on that is free."""
-    weeks, today = facts.draft.snapshot["weeks"], facts.today.isoformat()
+    weeks = facts.draft.snapshot["weeks"]
     held: dict[str, list[str]] = {}
     for week in weeks:
         for one in week["sessions"]:
@@ -68,8 +71,7 @@ def _copy_form(facts: BlockFacts, index: int, session: SessionData, raw: _Raw) -
     days = [
         (day, f"week {n}, {words}" + (f", has {' and '.join(held[day])}" if day in held else ""))
         for n, week in enumerate(weeks, start=1)
-        for day, words in _days(week)
-        if day >= today
+        for day, words in _days(facts, week)
     ]
     next_week = (date.fromisoformat(session["on"]) + timedelta(weeks=1)).isoformat()
     free = [day for day, _ in days if day not in held]
@@ -79,10 +81,11 @@ def _copy_form(facts: BlockFacts, index: int, session: SessionData, raw: _Raw) -
     return PlaceForm("copy-session", "Copy", (on,))
 
 
-def _days(week: WeekData) -> list[tuple[str, str]]:
-    start = date.fromisoformat(week["starts_on"])
-    days = [start + timedelta(days=n) for n in range(7)]
-    return [(day.isoformat(), f"{day:%a %-d %b}") for day in days]
+def _days(facts: BlockFacts, week: WeekData) -> list[tuple[str, str]]:
+    """The days of a week that are not past; it may be cut short, or be longer than seven days."""
+    start, end = date.fromisoformat(week["starts_on"]), end_of(facts.draft.snapshot, week)
+    days = [start + timedelta(days=n) for n in range((end - start).days)]
+    return [(day.isoformat(), f"{day:%a %-d %b}") for day in days if day >= facts.today]
 
 
 def week_panel(
@@ -156,7 +159,7 @@ def new_session_panel(
     index = find_week(facts.draft.snapshot, starts_on)
     week = facts.draft.snapshot["weeks"][index]
     taken = {session["on"] for session in week["sessions"]}
-    days = [one for one in _days(week) if one[0] >= facts.today.isoformat()]
+    days = _days(facts, week)
     free = next((day for day, _ in days if day not in taken), "")
     fields = (
         Field("name", "Name", typed(raw, "name", "")),

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 from django.urls import reverse
@@ -17,7 +18,7 @@ from coaching.blocks.effects import WeekEffects, edit_sentence
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
 from coaching.blocks.from_template import candidates_for
-from coaching.blocks.pages_limits import Swap, swap_of
+from coaching.blocks.pages_limits import Swap, avoided_later, swap_of
 from coaching.blocks.pages_panel_line import Found, found_line, urls_of
 from coaching.blocks.pages_panels import SwapChoice, SwapPanel
 from coaching.blocks.plan_figures import plan_figures
@@ -61,7 +62,7 @@ def swap_panel(
         week=found.number,
         session=found.session["name"],
         swaps=[
-            _choice(case, one, rows, "" if effect == usual else effect)
+            _choice(case, _told_later(one, facts, rows, on, days), rows, _apart(effect, usual))
             for one, effect in zip(swaps, told, strict=True)
         ],
         usual_effect=usual,
@@ -100,6 +101,19 @@ def _other(asked: plan.Exercise, given: plan.Exercise, rows: dict[str, Exercise]
         tempo=plan.Tempo.parse(row.tempo),
         levels_apart=abs(apart),
     )
+
+
+def _told_later(
+    swap: Swap, facts: BlockFacts, rows: dict[str, Exercise], on: date, days: Sequence[date]
+) -> Swap:
+    """A swap that says where a later limit forbids it: from this week on it would be refused."""
+    given = next(exercise_value(row) for row in rows.values() if row.pk == swap.pk)
+    also = avoided_later(given, facts.joints, on, days)
+    return replace(swap, reason=f"{swap.reason}; {also}") if also else swap
+
+
+def _apart(effect: str, usual: str) -> str:
+    return "" if effect == usual else effect
 
 
 def _choice(case: LastBlock, swap: Swap, rows: dict[str, Exercise], effect: str) -> SwapChoice:

@@ -321,6 +321,14 @@ def days_of(snapshot: Snapshot, uid: str, reach: Reach) -> tuple[date, ...]:
     return tuple(date.fromisoformat(on) for on in found)
 
 
+def days_of_session(snapshot: Snapshot, uid: str) -> tuple[date, ...]:
+    """The days of a session and of the same one in each later week."""
+    first, *later = snapshot["weeks"][find_session(snapshot, uid)[0] :]
+    found = [session_in(first, uid)["on"]]
+    found += [same[uid]["on"] for week in later if uid in (same := same_sessions(first, week))]
+    return tuple(date.fromisoformat(on) for on in found)
+
+
 def is_light(week: WeekData) -> bool:
     """Whether a week is a light one."""
     return week["kind"] == WeekKind.DELOAD
