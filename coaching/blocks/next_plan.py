@@ -29,8 +29,8 @@ def usual_week_of(snapshot: Snapshot) -> WeekData | None:
 def week_with(base: WeekData, changed: Changed, starts_on: date) -> WeekData:
     """That week from another day on, its lines changed; pairs and sessions left empty go too.
 
-    Sessions stay on their weekdays. Uids stay those of the base, so that the two can be laid
-    side by side.
+    Sessions stay on their weekdays; what was locked is open again. Uids stay those of the base, so
+    that the two can be laid side by side.
     """
     made = [_session(one, changed, starts_on) for one in base["sessions"]]
     return {
@@ -78,7 +78,8 @@ def next_plan(
 def _session(session: SessionData, changed: Changed, starts_on: date) -> SessionData:
     pairs = [_pair(one, changed) for one in session["pairs"]]
     return {
-        **session,
+        "uid": session["uid"],
+        "name": session["name"],
         "on": same_weekday(session["on"], starts_on).isoformat(),
         "pairs": [one for one in pairs if one["lines"]],
     }
@@ -86,7 +87,8 @@ def _session(session: SessionData, changed: Changed, starts_on: date) -> Session
 
 def _pair(pair: PairData, changed: Changed) -> PairData:
     lines = (changed.get(line["uid"], line) for line in pair["lines"])
-    return {**pair, "lines": [one for one in lines if one is not None]}
+    kept = [one for one in lines if one is not None]
+    return {"letter": pair["letter"], "part": pair["part"], "lines": kept}
 
 
 def _with_own_uids(week: WeekData) -> WeekData:

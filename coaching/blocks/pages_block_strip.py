@@ -14,6 +14,7 @@ from coaching.blocks.editing.places import LinePlace, places_in, same_sessions
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot
 from coaching.blocks.words import load_text, rest_text, short_targets
 from coaching.rules import plan
+from coaching.rules.load_to_choose import is_to_choose
 
 RISES, FALLS, DIFFERS = "rises", "falls", "differs"
 _ARROWS = {RISES: "↑", FALLS: "↓"}
@@ -37,7 +38,8 @@ class StripCell:
     ``other`` is the name of what stands there instead, ``is_again`` where it did a week before.
     ``mark`` says what it does against the
     usual week before: rises, falls, differs, or nothing. ``is_fixed`` is past, begun or locked.
-    ``sets`` are the targets of the shown week one by one, to be written beside on paper.
+    ``sets`` are the targets of the shown week one by one, to be written beside on paper, as a load
+    is that nobody chose yet.
     """
 
     week: int
@@ -52,6 +54,7 @@ class StripCell:
     is_shown: bool = False
     is_fixed: bool = False
     sets: tuple[int, ...] = ()
+    is_load_open: bool = False
 
     @property
     def look(self) -> str:
@@ -186,6 +189,7 @@ def _cell(
         is_shown=number == setting.shown,
         is_fixed=_is_fixed(spot, setting),
         sets=tuple(line["targets"]) if number == setting.shown else (),
+        is_load_open=is_to_choose(exercise, line["load_kg"]),
     )
 
 

@@ -227,6 +227,7 @@ class MuscleShare:
 
 
 _TEMPO = re.compile(r"^(\d{1,2}|X)-(\d{1,2})-(\d{1,2}|X)-(\d{1,2})$")
+_CLOSE_TEMPO = re.compile(r"^(\d)(\d)(\d|X)(\d)$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,8 +248,9 @@ class Tempo:
 
     @classmethod
     def parse(cls, text: str) -> "Tempo":
-        """Read ``3-0-1-0``; raise ValueError with the remedy when it is not one."""
-        found = _TEMPO.match(text.strip().upper())
+        """Read ``3-0-1-0`` or ``3010``; raise ValueError with the remedy when it is not one."""
+        written = text.strip().upper()
+        found = _TEMPO.match(written) or _CLOSE_TEMPO.match(written)
         if found is None or found.group(1) == "X":
             message = f"Tempo “{text}” is not four counts such as 3-0-1-0 or 3-1-X-0."
             raise ValueError(message)

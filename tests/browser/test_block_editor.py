@@ -105,6 +105,19 @@ def test_a_cell_is_changed_and_its_letter_moved_by_keyboard_alone(desk, block):
     assert {frozenset(pair) for pair in order_of(block)} == {frozenset(pair) for pair in before}
 
 
+def test_the_exercise_at_hand_stays_so_in_the_week_beside(desk):
+    name = lines_on(desk).nth(2).inner_text()
+    lines_on(desk).nth(2).focus()
+
+    for key, week in (("]", "2"), ("]", "3"), ("[", "2")):
+        desk.keyboard.press(key)
+        desk.wait_for_url(f"**week={week}")
+        expect(desk.locator(".spine-name a:focus")).to_have_text(name)
+
+    desk.keyboard.press("+")
+    settled(desk, name)
+
+
 def test_a_swap_is_undone_and_done_again_and_the_client_sees_only_what_is_published(
     desk, open_page, block, cleo
 ):

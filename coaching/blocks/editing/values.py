@@ -136,6 +136,9 @@ def kind_of(raw: Raw) -> WeekKind:
 
 def name_of(raw: Raw) -> str:
     """The name of a session."""
+    if not raw.get("name", "").strip():
+        message = "Name: it is empty; write one."
+        raise BlockError(message)
     name = " ".join(text_of(raw, "name", "Name").split())
     if len(name) > LONGEST_NAME:
         message = f"Name: {len(name)} characters are too many; write at most {LONGEST_NAME}."

@@ -4,6 +4,7 @@
 import { Drag } from "../block/drag.js";
 import { takeFirst, takeFirstAnswered } from "../block/first_found.js";
 import { lockOrUnlock, moveAlone, moveLetter, pairOrPart, turnPair } from "../block/moves.js";
+import { keepFor, takeKept } from "../block/other_week.js";
 import { allAnswered, isAtWork, post, sentRevision } from "../block/queue.js";
 import { isName, lineOf, rowOf, sessionOf, stopBeside, stopFor } from "../block/places.js";
 import { typedForm } from "../block/typed.js";
@@ -33,7 +34,10 @@ class BlockEditor extends HTMLElement {
     document.addEventListener("block:edited", this.#onEdited);
     window.addEventListener("beforeunload", this.#onUnload);
     new Drag(this, (act) => this.#send(act));
+    const kept = takeKept();
+    if (kept) at.uid = kept;
     this.#dress();
+    if (kept) this.#stop?.focus();
   }
 
   disconnectedCallback() {
@@ -366,10 +370,16 @@ class BlockEditor extends HTMLElement {
       const back = key === "z" && !event.shiftKey;
       this.querySelector(`[data-revision] [data-key=${back ? "z" : "y"}]`)?.click();
     } else if (!keysAreOff() && !event.altKey && !event.ctrlKey && (key === "[" || key === "]")) {
-      const tabs = [...this.querySelectorAll(".block-weeks > a")];
-      tabs[tabs.findIndex((tab) => tab.ariaCurrent) + (key === "[" ? -1 : 1)]?.click();
+      this.#toWeek(key === "[" ? -1 : 1);
     }
   };
+
+  #toWeek(by) {
+    const tabs = [...this.querySelectorAll(".block-weeks > a")];
+    const place = tabs.findIndex((tab) => tab.ariaCurrent) + by;
+    keepFor(place, document.activeElement.closest("a[data-at]"));
+    tabs[place]?.click();
+  }
 }
 
 customElements.define("block-editor", BlockEditor);

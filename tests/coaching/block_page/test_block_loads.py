@@ -85,3 +85,11 @@ def test_the_panel_of_a_load_to_choose_begins_at_the_load(ana, draft):
     field = panel.split('name="load_kg"')[1].split(">")[0]
     assert "autofocus" in field
     assert "not chosen yet" in panel
+
+
+def test_paper_has_a_place_for_a_load_that_nobody_chose(ana, draft):
+    (first, *_) = open_lines(draft)
+
+    row = open_page(ana, draft, "?week=1").text.split(f'data-at="{first["uid"]}"')[1]
+
+    assert "block-load-to-find" in row.split("</ol>")[0]

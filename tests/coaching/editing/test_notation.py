@@ -93,6 +93,19 @@ def test_what_the_page_shows_is_read_back():
         assert read_targets(f"{short_targets(targets)} s", measure=SECONDS) == targets
 
 
+@pytest.mark.parametrize(
+    ("typed", "read"), [("30X1", "3-0-X-1"), ("4010", "4-0-1-0"), (" 31x0 ", "3-1-X-0")]
+)
+def test_a_tempo_is_read_without_its_dashes_too(typed, read):
+    assert read_tempo(typed) == read
+
+
+@pytest.mark.parametrize("typed", ["301", "30101", "X010", "3-0-1", "30-10"])
+def test_other_counts_than_four_are_no_tempo(typed):
+    with pytest.raises(BlockError, match="not four counts"):
+        read_tempo(typed)
+
+
 def test_a_count_of_a_tempo_has_a_bound():
     # 10 s: a choice of the house, registered as TEMPO_LONGEST_COUNT.
     assert read_tempo("10-0-x-2") == "10-0-X-2"

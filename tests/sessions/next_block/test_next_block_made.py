@@ -6,9 +6,10 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from coaching.blocks.models import Prescription
+from coaching.blocks.models import Pair, PlannedSession, Prescription
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import block_value
+from coaching.blocks.snapshots import locked_in
 from coaching.rules.balance import planned_week_balance
 from coaching.rules.numbers import DELOAD_SHARE, DELOAD_TOLERANCE
 from coaching.rules.plan import WeekKind
@@ -60,6 +61,18 @@ def test_push_and_pull_stay_as_they_were_and_the_light_week_is_light(ana, cleo, 
     assert reps[0] == reps[4]
     # About 40 % of the usual volume (common practice, no source).
     assert reps[5] / reps[0] == pytest.approx(DELOAD_SHARE.value, abs=DELOAD_TOLERANCE.value)
+
+
+def test_what_was_locked_is_open_in_the_next_block(ana, cleo, block, log):
+    sessions = PlannedSession.objects.filter(week__block=block)
+    sessions.update(locked=True)
+    Pair.objects.filter(planned_session__in=sessions).update(locked=True)
+
+    signed_in(ana).post(address(cleo))
+
+    made = cleo.blocks.get(published_at__isnull=True)
+    assert locked_in(snapshot_of(block))
+    assert locked_in(snapshot_of(made)) == frozenset()
 
 
 def test_the_last_block_is_not_touched(ana, cleo, block, log):
