@@ -122,12 +122,16 @@ def _choose(
     """The first decision that has an answer; what took its place elsewhere comes first."""
     free = [one for one in ranked(line) if one.exercise.key not in taken]
     free.sort(key=lambda one: one.exercise.key != twin)
-    # What hurt when it was last done comes in only where nothing else can.
+    # What hurt when it was last done comes in only for what cannot stay, where nothing else can.
     sound = [one for one in free if not one.hurt]
     fit = [one for one in sound if one.exercise.key not in unfit]
+    # For the joints all that is sound is looked at: the range of a muscle only decides between
+    # what spares them alike, so those that keep it stand first.
+    spared = [*fit, *(one for one in sound if one.exercise.key in unfit)]
     for decide in _DECISIONS:
-        offers = (fit, sound, free) if decide in _MUST else (fit,)
-        found = next((one for one in (decide(line, few) for few in offers) if one), None)
+        found = decide(line, spared if decide in _MUST else fit)
+        if found is None and decide is _forbidden:
+            found = decide(line, free)
         if found is not None:
             return found
     return _with_why_it_stays(line, _from_log(line, taken, fit), unfit)

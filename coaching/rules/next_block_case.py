@@ -51,8 +51,9 @@ class LastBlock:
     that target changes to, if it does; ``following`` is what would be asked after a target that
     the block holds already. ``forbidden`` says why the exercise cannot be done any
     more; ``sore`` that it loads a joint that hurt in another one; ``hurt_on`` on which days the
-    exercise hurt in another line of the block, ``sore_joints`` what those load that hurt; ``held`` that strength falls for a cause that another exercise does not cure. ``others``
-    holds only what equipment, joints and level allow.
+    exercise hurt in another line of the block, ``sore_joints`` what those load that hurt; ``held``
+    that strength falls for a cause that another exercise does not cure. ``others`` holds only what
+    equipment, joints and level allow.
     """
 
     asked: Prescription

@@ -70,9 +70,18 @@ def ranked(line: LastBlock) -> tuple[Other, ...]:
 
 
 def sparing_first(line: LastBlock, free: Sequence[Other]) -> list[Other]:
-    """Those that load the fewest of the same joints first."""
+    """Those that load the fewest of the same joints first, then those that load no guarded one anew.
+
+    Those that spare alike stay in the order in which they came.
+    """
     stresses = set(line.exercise.joint_stresses)
-    return sorted(free, key=lambda one: len(stresses & set(one.exercise.joint_stresses)))
+    return sorted(
+        free,
+        key=lambda one: (
+            len(stresses & set(one.exercise.joint_stresses)),
+            not line.spares(one.exercise),
+        ),
+    )
 
 
 def varied(line: LastBlock, free: Sequence[Other]) -> list[Other]:

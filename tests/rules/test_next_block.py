@@ -179,6 +179,70 @@ def test_what_must_be_regressed_gives_way_to_a_rung_that_spares_it():
     assert found.exercise is LOWERING
 
 
+@pytest.mark.parametrize(
+    "more",
+    [
+        {"exposures": days(MET, MET, MET, pain={0: 6, 2: 7})},
+        {"exposures": days(MET), "limits": (JointLimit(JointStress.GRIP, LimitAction.REGRESS),)},
+    ],
+    ids=["hurt", "regressed"],
+)
+def test_what_hurt_itself_is_never_offered_for_what_hurts_or_must_be_regressed(more):
+    row = make_pull_up("row", joint_stresses=())
+    hurting = choice_of(line(others=(other(row, hurt=True),), **more))
+    sound = choice_of(line(others=(other(row),), **more))
+
+    assert sound.exercise is row
+    assert hurting.exercise is not row
+
+
+def taken(one: LastBlock, *unfit: str) -> str:
+    """What comes in where these exercises would put the lats out of their range."""
+    barred = {"a": dict.fromkeys(unfit, "lats 9 sets, the range is 10 to 20")}
+    exercise = next_block({"a": one}, None, barred)["a"].exercise
+    assert exercise is not None
+    return exercise.key
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {"exposures": days(MET, MET, MET, pain={0: 6, 2: 7})},
+        {"exposures": days(MET), "forbidden": "loads the grip"},
+    ],
+    ids=["hurt", "forbidden"],
+)
+def test_what_spares_the_joints_comes_before_what_keeps_a_muscle_in_its_range(more):
+    # The pull-up loads elbow and grip, the chin-up the elbow, the rows neither.
+    rows = [other(make_pull_up(key, joint_stresses=())) for key in ("ring-row", "row")]
+    one = line(others=(other(CHIN_UP), *rows), **more)
+
+    assert taken(one, "ring-row", "row") in {"ring-row", "row"}
+    assert taken(one, "row") == "ring-row"
+    assert taken(one, "ring-row") == "row"
+
+
+def test_the_rung_that_spares_a_regressed_joint_comes_before_what_keeps_a_muscle_in_its_range():
+    limit = JointLimit(JointStress.GRIP, LimitAction.REGRESS)
+    one = line(days(MET), limits=(limit,))
+
+    assert taken(one, LOWERING.key) == LOWERING.key
+
+
+def test_what_loads_a_guarded_joint_anew_comes_after_what_spares_alike_and_loads_none():
+    watched = JointLimit(JointStress.LOWER_BACK_BENDING, LimitAction.WATCH)
+    bent = make_pull_up("bent-row", joint_stresses=(JointStress.LOWER_BACK_BENDING,))
+    lying = make_pull_up("lying-row", joint_stresses=(), muscles={Muscle.BICEPS: 1.0})
+    one = line(
+        days(MET, MET, MET, pain={0: 6, 2: 7}),
+        limits=(watched,),
+        others=(other(bent), other(lying)),
+    )
+
+    assert taken(one) == "lying-row"
+    assert taken(one, "lying-row") == "lying-row"
+
+
 # --- two blocks alike ----------------------------------------------------------------
 
 
