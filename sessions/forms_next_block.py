@@ -10,7 +10,7 @@ from coaching.rules.next_block_numbers import NEXT_BLOCK_WEEKS_FEWEST, NEXT_BLOC
 from sessions.next_block_reading import LastPlan
 from sessions.queries import week_start
 
-CHOICE, STAY, WHOLE = "choice-", "stay", "whole-"
+CHOICE, STAY, WHOLE, LIGHT_FIRST = "choice-", "stay", "whole-", "light-first"
 WEEKS = range(int(NEXT_BLOCK_WEEKS_FEWEST.value), int(NEXT_BLOCK_WEEKS_MOST.value) + 1)
 FURTHEST_AHEAD = timedelta(days=120)
 

@@ -10,6 +10,7 @@ from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block
 from coaching.blocks.next_plan import next_plan
 from coaching.blocks.services import create_block
+from coaching.blocks.snapshots import Snapshot
 from coaching.rules import plan
 from coaching.rules.next_block import LastBlock, LineChoice
 from sessions.errors import ReviewError
@@ -25,9 +26,27 @@ def draft_after(client: Client, last: LastPlan) -> Block | None:
     return drafts.order_by("number").first()
 
 
+def plan_after(
+    reading: NextReading, first: FirstWeek, weeks: int, *, begins_light: bool
+) -> Snapshot:
+    """The plan of the draft from its first usual week; no query."""
+    return next_plan(
+        first.week,
+        weeks=weeks,
+        exercises=exercises_of(reading, first.week),
+        keep=reading.goals,
+        begins_light=begins_light,
+    )
+
+
 @transaction.atomic
 def make_next_block(
-    *, reading: NextReading, choices: Mapping[str, LineChoice], first: FirstWeek, weeks: int
+    *,
+    reading: NextReading,
+    choices: Mapping[str, LineChoice],
+    first: FirstWeek,
+    weeks: int,
+    begins_light: bool = False,
 ) -> Block:
     """A draft after the last block, as it was shown; what changes is kept with it.
 
@@ -45,12 +64,7 @@ def make_next_block(
     if not first.week["sessions"]:
         message = "Nothing of the last block can be done now; begin from a template instead."
         raise ReviewError(message)
-    snapshot = next_plan(
-        first.week,
-        weeks=weeks,
-        exercises=exercises_of(reading, first.week),
-        keep=reading.goals,
-    )
+    snapshot = plan_after(reading, first, weeks, begins_light=begins_light)
     try:
         block = create_block(client=client, name=last.block.name, snapshot=snapshot)
     except BlockError as error:

@@ -9,13 +9,16 @@ from clients.models import Client
 from coaching.blocks.effects import WeekEffects, edit_sentence, volume_sentences, week_effects
 from coaching.blocks.models import Block
 from coaching.blocks.next_plan import same_weekday
-from coaching.blocks.snapshots import WeekData, week_as_value
+from coaching.blocks.pages_template_look import FoundInPlan, found_in_plan, names_to_choose
+from coaching.blocks.plan_figures import week_figures
+from coaching.blocks.snapshots import Snapshot, WeekData, week_as_value
 from coaching.rules import plan
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.next_block import ALIKE, LineChoice
-from coaching.rules.numbers import DELOAD_DUE_UNTIL
+from coaching.rules.numbers import DELOAD_DUE_UNTIL, DELOAD_SHARE
 from coaching.rules.shorter_session import MILD_RULE, RULE
 from sessions.forms_next_block import (
+    LIGHT_FIRST,
     STAY,
     NextBlockForm,
     first_day,
@@ -27,7 +30,7 @@ from sessions.forms_next_block import (
 from sessions.next_block_fit import fitting_choices
 from sessions.next_block_out import OutOfRange, out_of_range
 from sessions.next_block_reading import LastPlan, NextReading, last_plan, read_next
-from sessions.next_block_services import draft_after
+from sessions.next_block_services import draft_after, plan_after
 from sessions.next_block_sets import exercises_of
 from sessions.next_block_week import FirstWeek, first_week
 from sessions.next_block_words import counted, lost
@@ -76,6 +79,10 @@ class NextPreview:
     volume: tuple[str, ...]
     loses: str
     """What the week has less of than before: sets, and muscles now out of their range."""
+    found: FoundInPlan
+    """What is found in the whole draft; the muscles out of their range are told apart."""
+    to_choose: tuple[str, ...]
+    """The exercises whose load is chosen in the draft."""
 
     @property
     def cut(self) -> int:
@@ -98,6 +105,8 @@ class NextBlockPage:
     whole: frozenset[str] = frozenset()
     stays: bool = False
     """Whether the coach keeps the exercises for one block more in spite of two alike."""
+    begins_light: bool = False
+    """Whether a light week comes before the first usual one."""
 
     @property
     def first_name(self) -> str:
@@ -110,8 +119,45 @@ class NextBlockPage:
         return self.stays or any(one.why == ALIKE for one in self.choices.values())
 
     @property
+    def may_begin_light(self) -> bool:
+        """Whether something asks for a light week before the block."""
+        kinds = {one.kind for one in self.reading.week.findings} if self.reading else set()
+        return self.begins_light or not kinds.isdisjoint(_ASKS_FOR_LIGHT)
+
+    @property
+    def light_words(self) -> str:
+        """What a light week at the beginning is."""
+        share = f"{100 * DELOAD_SHARE.value:.0f}%"
+        said = (
+            f"One week with about {share} of the usual repetitions comes first, then the "
+            f"{self.weeks} weeks of the block."
+        )
+        return f"{said}{self._light_already()} {source_words('common-practice')}"
+
+    def _light_already(self) -> str:
+        """A light week at the end of the last block that is not over yet."""
+        last = self.last
+        if last is None or self.reading is None:
+            return ""
+        newest = max(last.snapshot["weeks"], key=lambda week: week["starts_on"])
+        is_light = newest["kind"] == plan.WeekKind.DELOAD.value and newest["sessions"]
+        if not is_light or self.reading.today > last.ends_on:
+            return ""
+        on = date.fromisoformat(newest["starts_on"])
+        return (
+            f" Block {last.block.number} ends with a light week already, from {on.day} {on:%b}: "
+            "two in a row are rarely needed."
+        )
+
+    @property
+    def runs_still(self) -> bool:
+        """Whether the last block has a day to come, so that a light week may be put into it."""
+        reading = self.reading
+        return reading is not None and reading.today < reading.last.ends_on
+
+    @property
     def weeks(self) -> int:
-        """How many weeks the block would have."""
+        """How many weeks the block would have, without a light one at its beginning."""
         form, last = self.form, self.last
         if form is not None and form.is_valid():
             return int(form.cleaned_data["weeks"])
@@ -120,7 +166,7 @@ class NextBlockPage:
     @property
     def ends_on(self) -> date | None:
         """The last day of the block."""
-        days = timedelta(weeks=self.weeks) - timedelta(days=1)
+        days = timedelta(weeks=self.weeks + self.begins_light) - timedelta(days=1)
         return self.reading.starts_on + days if self.reading else None
 
     @cached_property
@@ -135,7 +181,12 @@ class NextBlockPage:
         """The first week beside the last usual one; no query."""
         if self.reading is None or self.first is None:
             return None
-        return _preview(self.reading, self.choices, self.wished, self.first)
+        plan_made = None
+        if self.first.week["sessions"]:
+            plan_made = plan_after(
+                self.reading, self.first, self.weeks, begins_light=self.begins_light
+            )
+        return _preview(self.reading, self.choices, self.wished, self.first, plan_made)
 
 
 def next_block_page(client: Client, sent: Mapping[str, str], today: date) -> NextBlockPage:
@@ -165,7 +216,11 @@ def next_block_page(client: Client, sent: Mapping[str, str], today: date) -> Nex
         wished,
         whole_in(sent),
         stays,
+        bool(sent.get(LIGHT_FIRST)),
     )
+
+
+_ASKS_FOR_LIGHT = frozenset({FindingKind.OVERREACHING, FindingKind.DELOAD_DUE})
 
 
 def _notes(reading: NextReading) -> Iterator[str]:
@@ -187,7 +242,7 @@ def _notes(reading: NextReading) -> Iterator[str]:
     if due is not None:
         yield (
             f"{due.sentence} The light week of the draft is its last; after {DELOAD_DUE_UNTIL.value:g} "
-            "weeks without one, put one in first."
+            "weeks without one, begin with one."
         )
 
 
@@ -196,10 +251,17 @@ def _preview(
     choices: Mapping[str, LineChoice],
     wished: Mapping[str, str],
     first: FirstWeek,
+    made: Snapshot | None,
 ) -> NextPreview:
     before = _effects(reading, reading.last.base, "before")
     after = _effects(reading, first.week, "next-volume")
     out = out_of_range(reading, choices, first)
+    exercises = exercises_of(reading, first.week)
+    weeks = [
+        week_as_value(one, number, exercises)
+        for number, one in enumerate(made["weeks"] if made else (), start=1)
+    ]
+    figures, joints = [week_figures(one) for one in weeks], reading.library.joints
     return NextPreview(
         sessions=tuple(_sessions(reading, choices, wished, first, before, after)),
         counts=counted(reading, choices, first),
@@ -212,6 +274,8 @@ def _preview(
         out=out,
         volume=tuple(volume_sentences(after)),
         loses=lost(before, after, out),
+        found=found_in_plan(figures, reading.client, joints),
+        to_choose=names_to_choose(weeks),
     )
 
 
@@ -251,13 +315,11 @@ def _sessions(
 
 
 def _effects(reading: NextReading, week: WeekData, chart_id: str) -> WeekEffects:
-    client, joints = reading.client, reading.joints
+    client = reading.client
     return week_effects(
         week_as_value(week, 1, exercises_of(reading, week)),
         level=plan.Level(client.level),
         minutes_budget=client.minutes,
-        limits=joints.limits,
-        overrides=joints.overrides,
         chart_id=chart_id,
         title="A usual week of the next block, sets per muscle",
     )

@@ -174,7 +174,7 @@ def block_effects(
         volume, within = with_marks(volume, volume_findings(prior))
         settled = (*gone, *within)
     change = _change(weeks, was, facts, chosen, settled) if before else None
-    effects = _week_effects(week, lines, facts, findings, change)
+    effects = _week_effects(week, lines, facts, change)
     return BlockEffects(
         week=effects,
         number=chosen,
@@ -198,15 +198,14 @@ def _bare(scene: WeekScene) -> Remedied:
 
 @lru_cache(maxsize=KEPT_WEEKS)
 def told_alone(week: WeekFigures, facts: ClientFacts) -> WeekEffects:
-    """What a week does to muscles, balance and time, without what is found in it."""
-    return _week_effects(week, judged(week, facts.level), facts, ())
+    """What a week does to muscles, balance and time, without what an edit did to it."""
+    return _week_effects(week, judged(week, facts.level), facts)
 
 
 def _week_effects(
     week: WeekFigures,
     lines: tuple[VolumeLine, ...],
     facts: ClientFacts,
-    findings: tuple[PlacedFinding, ...],
     change: Change | None = None,
 ) -> WeekEffects:
     return WeekEffects(
@@ -219,7 +218,6 @@ def _week_effects(
         ),
         balance=week.balance,
         sessions=tuple(session_effect(one, facts.minutes) for one in week.sessions),
-        findings=findings,
     )
 
 

@@ -1,10 +1,9 @@
-"""What a planned week does: sets per muscle, balance, minutes, order and joints in one value.
+"""What a planned week does: sets per muscle, balance and minutes in one value.
 
-A pure composition of the rules. The block's page shows it at every edit, the deload page
-beside the usual week.
+A pure composition of the rules; what is found in a week is told by ``block_findings``.
 """
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -12,11 +11,9 @@ from urllib.parse import urlencode
 
 from coaching.blocks import charts
 from coaching.blocks.plan_figures import SessionFigures, week_figures
-from coaching.rules import joint_limits, session_order
 from coaching.rules.balance import Balance
 from coaching.rules.findings import Finding
-from coaching.rules.joint_limits import JointLimit, LimitOverride
-from coaching.rules.plan import Level, Muscle, Plane, PlannedWeek, WeekKind
+from coaching.rules.plan import Level, Muscle, Plane, PlannedWeek
 from coaching.rules.session_clock import fits
 from coaching.rules.volume_range import VolumeLine, judge_volume
 
@@ -100,7 +97,6 @@ class WeekEffects:
     chart: charts.SpineVolume
     balance: Balance
     sessions: tuple[SessionEffect, ...]
-    findings: tuple[PlacedFinding, ...]
 
     @property
     def reps(self) -> int:
@@ -118,20 +114,16 @@ def week_effects(
     *,
     level: Level,
     minutes_budget: int,
-    limits: Collection[JointLimit] = (),
-    overrides: Collection[LimitOverride] = (),
     chart_id: str = "week-volume",
     title: str = "",
     widest: float | None = None,
 ) -> WeekEffects:
-    """What a planned week does to muscles, balance, time and joints, all at once.
+    """What a planned week does to muscles, balance and time, all at once.
 
     Args:
         week: The planned week.
         level: The client's level, which sets the range of weekly sets.
         minutes_budget: Time the client has for a session [min].
-        limits: The joint limits that hold.
-        overrides: What the coach allowed by name in spite of them.
         chart_id: A word for the chart that is unique on its page.
         title: The chart's title; left out, it names the week.
         widest: Sets a week at the chart's outer edge, for two charts on one scale.
@@ -149,7 +141,6 @@ def week_effects(
         ),
         balance=figures.balance,
         sessions=tuple(session_effect(one, minutes_budget) for one in figures.sessions),
-        findings=_findings(week, limits, overrides),
     )
 
 
@@ -168,29 +159,6 @@ def session_effect(figures: SessionFigures, budget: int) -> SessionEffect:
         working_sets=figures.totals.working_sets,
         reps=figures.totals.reps,
     )
-
-
-def _findings(
-    week: PlannedWeek, limits: Collection[JointLimit], overrides: Collection[LimitOverride]
-) -> tuple[PlacedFinding, ...]:
-    """Joints first, then order; what is found in several sessions is told once.
-
-    A light week keeps the order of the usual one with sets left out, so only its
-    joints are looked at.
-    """
-    found: dict[str, tuple[Finding, list[str]]] = {}
-    judge_order = week.kind is not WeekKind.DELOAD
-    for look in ("joints", "order"):
-        for session in week.sessions:
-            if look == "joints":
-                told: Sequence[Finding] = joint_limits.findings_for(session, limits, overrides)
-            else:
-                told = session_order.findings_for(session) if judge_order else ()
-            for one in told:
-                places = found.setdefault(one.sentence, (one, []))[1]
-                if session.name not in places:
-                    places.append(session.name)
-    return tuple(PlacedFinding(one, tuple(places)) for one, places in found.values())
 
 
 def volume_sentences(effects: WeekEffects) -> list[str]:

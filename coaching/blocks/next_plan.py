@@ -56,23 +56,30 @@ def next_plan(
     weeks: int,
     exercises: Mapping[int, plan.Exercise],
     keep: frozenset[str] = frozenset(),
+    begins_light: bool = False,
 ) -> Snapshot:
     """A whole block from its first week: every week alike, the last one light.
 
     Args:
         first: The first week; the others follow it, with uids of their own.
-        weeks: How many in all, the light one included.
+        weeks: How many in all, the light one at the end included.
         exercises: Every exercise of the week by its row.
         keep: Keys of exercises that serve a movement goal; the light week does not drop them.
+        begins_light: Whether one light week more comes before them.
     """
-    starts_on = date.fromisoformat(first["starts_on"])
+    day = date.fromisoformat(first["starts_on"])
+    starts_on = day + timedelta(weeks=1) if begins_light else day
     built = [
         _with_own_uids(week_with(first, {}, starts_on + timedelta(weeks=n)))
         for n in range(weeks - 1)
     ]
     usual = week_as_value(built[-1], weeks - 1, exercises)
-    light = light_week(usual, starts_on=starts_on + timedelta(weeks=weeks - 1), keep=keep)
-    return {"weeks": [*built, light_week_data(built[-1], light.week)]}
+
+    def light(on: date) -> WeekData:
+        return light_week_data(built[-1], light_week(usual, starts_on=on, keep=keep).week)
+
+    before = [light(day)] if begins_light else []
+    return {"weeks": [*before, *built, light(starts_on + timedelta(weeks=weeks - 1))]}
 
 
 def _session(session: SessionData, changed: Changed, starts_on: date) -> SessionData:

@@ -111,7 +111,7 @@ def new_block_page(
     chosen = next((fit for template, fit in ranked if template.pk == wanted), None)
     weeks = weeks_from_template(chosen.plan, library, starts_on) if chosen else ()
     week = next((one for one in weeks if one.sessions), None)
-    effects = _effects(client, week, joints) if week else None
+    effects = _effects(client, week) if week else None
     figures = [week_figures(one) for one in weeks]
     return NewBlockPage(
         client=client,
@@ -167,13 +167,11 @@ def _card(
     )
 
 
-def _effects(client: Client, week: PlannedWeek, joints: Joints) -> WeekEffects:
+def _effects(client: Client, week: PlannedWeek) -> WeekEffects:
     return week_effects(
         week,
         level=Level(client.level),
         minutes_budget=client.minutes,
-        limits=joints.on(week.starts_on),
-        overrides=joints.overrides,
         title=f"Week {week.number}, sets per muscle",
     )
 

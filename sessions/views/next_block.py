@@ -31,7 +31,11 @@ def next_block(request: SignedInRequest, client_id: int) -> HttpResponse:
         return show(request, page, status=422)
     try:
         block = make_next_block(
-            reading=page.reading, choices=page.choices, first=page.first, weeks=page.weeks
+            reading=page.reading,
+            choices=page.choices,
+            first=page.first,
+            weeks=page.weeks,
+            begins_light=page.begins_light,
         )
     except ReviewError as error:
         messages.error(request, str(error))
