@@ -11,6 +11,7 @@ from coaching.blocks.block_findings import (
     scene_of,
     volume_findings,
 )
+from coaching.blocks.effects import PlacedFinding
 from coaching.blocks.plan_figures import WeekFigures
 from coaching.blocks.words import week_kind_text
 from coaching.rules.findings import FindingKind
@@ -92,19 +93,27 @@ def found_in_plan(figures: Sequence[WeekFigures], client: Client, joints: Joints
     if not figures:
         return FoundInPlan()
     facts = ClientFacts(Level(client.level), client.minutes, joints, figures[0].week.starts_on)
-    weeks: dict[tuple[bool, str], list[int]] = {}
+    weeks: dict[tuple[bool, str, str], list[int]] = {}
     for number, found in enumerate(block_findings(figures, facts), start=1):
-        told = [one.finding for one in found if one.finding.kind is not FindingKind.LOAD_TO_CHOOSE]
-        for one in dict.fromkeys((one.kind in _MUST_SEE, one.sentence) for one in told):
+        told = [one for one in found if one.finding.kind is not FindingKind.LOAD_TO_CHOOSE]
+        for one in dict.fromkeys(_known_by(one) for one in told):
             weeks.setdefault(one, []).append(number)
-    words = {one: f"{_in_weeks(numbers)}: {one[1]}" for one, numbers in weeks.items()}
+    words = {
+        (must_see, where, said): f"{_in_weeks(numbers)}{f', {where}' if where else ''}: {said}"
+        for (must_see, where, said), numbers in weeks.items()
+    }
     usual = next((one for one in figures if one.week.kind is WeekKind.BUILD), figures[0])
     volume = volume_findings(scene_of(figures, usual, facts))
     return FoundInPlan(
-        must_see=tuple(told for (must_see, _), told in words.items() if must_see),
-        others=tuple(told for (must_see, _), told in words.items() if not must_see),
+        must_see=tuple(told for (must_see, *_), told in words.items() if must_see),
+        others=tuple(told for (must_see, *_), told in words.items() if not must_see),
         muscles=tuple(one.finding.sentence for one in volume),
     )
+
+
+def _known_by(one: PlacedFinding) -> tuple[bool, str, str]:
+    """Whether it must be seen, the sessions it is in, and what it says."""
+    return one.finding.kind in _MUST_SEE, one.where, one.finding.sentence
 
 
 def _in_weeks(numbers: Sequence[int]) -> str:
