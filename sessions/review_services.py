@@ -181,7 +181,7 @@ def replace_limited(
     Raises ReviewError when the block cannot take it.
     """
     try:
-        version = put_in_place(block=block, exercise=exercise, to=to, today=today, by=by)
+        put_in = put_in_place(block=block, exercise=exercise, to=to, today=today, by=by)
     except BlockError as error:
         raise ReviewError(str(error)) from error
     return Decision.objects.create(
@@ -189,9 +189,13 @@ def replace_limited(
         kind=DecisionKind.SWAP,
         exercise=exercise,
         by=by,
-        evidence=evidence_data([Evidence("Why", version.why)]),
-        proposal={"exercise": exercise.name, "what": version.what},
-        version=version,
+        evidence=evidence_data([Evidence("Why", put_in.version.why)]),
+        proposal={
+            "exercise": exercise.name,
+            "what": put_in.version.what,
+            "locked": list(put_in.locked),
+        },
+        version=put_in.version,
     )
 
 

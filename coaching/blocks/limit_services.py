@@ -1,33 +1,25 @@
 """Writes about joint limits in a plan: override one by name, withdraw that, put a replacement in."""
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from datetime import date
-from typing import Any, cast
 
 from django.db import transaction
 from django.utils import timezone
 
 from clients.models import Client, User
-from clients.queries import equipment_of
-from coaching.blocks.adaptation import converted_targets
+from coaching.blocks.editing.acts import Edited, apply_act
+from coaching.blocks.editing.settings_of_acts import setting_for
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, BlockVersion, JointLimitOverride
-from coaching.blocks.plan_rows import snapshot_of
+from coaching.blocks.plan_rows import standing_of
 from coaching.blocks.services import change_block, hold_block
-from coaching.blocks.snapshots import (
-    Line,
-    PairData,
-    lines_of,
-    with_lines_changed,
-    without_exercise,
-)
+from coaching.blocks.snapshots import Snapshot
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values
-from coaching.rules.joint_limits import JointLimit
-from coaching.rules.loads import available_loads, missing_equipment
+from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Exercise as ExerciseValue
-from coaching.rules.plan import LoadKind
 
 LONGEST_REASON = 300
 
@@ -80,85 +72,47 @@ def withdraw_override(*, override: JointLimitOverride, by: User) -> JointLimitOv
     return override
 
 
+@dataclass(frozen=True)
+class PutInPlace:
+    """The version that was made, and what stays as it is because it is locked, in sentences."""
+
+    version: BlockVersion
+    locked: tuple[str, ...]
+
+
+@transaction.atomic
 def put_in_place(
     *, block: Block, exercise: Exercise, to: Exercise | None, today: date, by: User
-) -> BlockVersion:
-    """Put another exercise in the place of one in every session to come, or leave it out."""
-    if to is None:
-        return leave_out_of_plan(block=block, exercise=exercise, today=today, by=by)
-    return replace_in_plan(block=block, exercise=exercise, to=to, today=today, by=by)
+) -> PutInPlace:
+    """Put another exercise in the place of one in every session to come, or leave it out.
 
-
-@transaction.atomic
-def replace_in_plan(
-    *, block: Block, exercise: Exercise, to: Exercise, today: date, by: User
-) -> BlockVersion:
-    """Put one exercise in the place of another in every session to come, light weeks too.
-
-    Targets are kept, turned into seconds or back where the new exercise counts otherwise, and
-    the load is the easiest. Raises BlockError when the exercise is not to come, or when the
-    client cannot do the other one.
+    By the act of the block's page: what is locked stays and is told. Raises BlockError when the
+    exercise is not to come, when all of it is locked, when the client cannot do the other one,
+    or when nothing would be left to train.
     """
-    values = exercise_values([exercise.pk, to.pk])
-    asked, given = values[exercise.pk], values[to.pk]
-    fields = fields_of(given, to, block.client)
-
-    def changed(_pair: PairData, line: Line) -> Line:
-        targets = converted_targets(tuple(line["targets"]), asked.measure, given.measure)
-        tempo = fields["tempo"] if given.measure is not asked.measure else line["tempo"]
-        return cast("Line", {**line, **fields, "targets": list(targets), "tempo": tempo})
-
+    raw = {"act": "leave-out", "exercise": str(exercise.pk)}
+    if to is not None:
+        raw = {"act": "replace-exercise", "exercise": str(exercise.pk), "to": str(to.pk)}
     hold_block(block)
-    before = snapshot_of(block)
-    snapshot = with_lines_changed(
-        before,
-        lambda _session, _pair, line: line["exercise"] == exercise.pk,
-        changed,
-        since=today,
-        light_too=True,
+    now = standing_of(block)
+    setting = setting_for(block, now.snapshot, raw, today=today, begun=now.begun)
+    done = apply_act(now.snapshot, raw, setting)
+    version = change_block(
+        block=block,
+        snapshot=done.snapshot,
+        today=today,
+        by=by,
+        what=done.what,
+        why=_because(joints_of(block.client), setting.exercise(exercise.pk), now.snapshot, done),
     )
-    if snapshot == before:
-        message = f"{exercise.name} is in no session to come; nothing is to be replaced."
-        raise BlockError(message)
-    what = f"{exercise.name} → {to.name}, in every session to come"
-    why = _because(joints_of(block.client).on(today), asked)
-    return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
+    return PutInPlace(version, done.skipped)
 
 
-@transaction.atomic
-def leave_out_of_plan(*, block: Block, exercise: Exercise, today: date, by: User) -> BlockVersion:
-    """Take an exercise out of every session to come; what is left empty goes with it.
-
-    Raises BlockError when it is in none of them, or when nothing would be left to train.
-    """
-    hold_block(block)
-    before = snapshot_of(block)
-    snapshot = without_exercise(before, exercise.pk, since=today)
-    if snapshot == before:
-        message = f"{exercise.name} is in no session to come; there is nothing to remove."
-        raise BlockError(message)
-    if not list(lines_of(snapshot, since=today)):
-        message = f"Without {exercise.name} nothing is left to train; make another block."
-        raise BlockError(message)
-    value = exercise_values([exercise.pk])[exercise.pk]
-    what = f"{exercise.name} removed from every session to come"
-    why = _because(joints_of(block.client).on(today), value)
-    return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
-
-
-def fields_of(given: ExerciseValue, row: Exercise, client: Client) -> dict[str, Any]:
-    """What a line says of an exercise that is put in; BlockError when equipment is missing."""
-    equipment = equipment_of(client)
-    missing = missing_equipment(given, [item.kind for item in equipment])
-    if missing:
-        message = f"{given.name} needs {', '.join(missing)}; add it to the equipment first."
-        raise BlockError(message)
-    loads = available_loads(given, equipment)
-    load = loads[0] if loads and given.load_kind is LoadKind.ASSISTED else 0.0
-    return {"exercise": row.pk, "name": row.name, "load_kg": load, "tempo": row.tempo}
-
-
-def _because(limits: tuple[JointLimit, ...], exercise: ExerciseValue) -> str:
-    loaded = [limit for limit in limits if limit.stress in exercise.joint_stresses]
+def _because(joints: Joints, exercise: ExerciseValue, before: Snapshot, done: Edited) -> str:
+    """The limits that an exercise loads on the days of the sessions that an act changes."""
+    sessions = [one for week in before["weeks"] for one in week["sessions"]]
+    days = sorted({one["on"] for one in sessions if one["uid"] in done.touched})
+    held = dict.fromkeys(one for on in days for one in joints.on(date.fromisoformat(on)))
+    loaded = [limit for limit in held if limit.stress in exercise.joint_stresses]
     told = ", ".join(f"{limit.action} {limit}" for limit in loaded)
     return f"Joint limit: {told}"[:500] if told else ""

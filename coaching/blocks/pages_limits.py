@@ -17,7 +17,7 @@ from coaching.blocks.forms import KeepForm
 from coaching.blocks.from_template import candidates_for
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
-from coaching.blocks.snapshots import Snapshot, lines_of
+from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_values, exercises_by_key
 from coaching.rules import plan
@@ -54,6 +54,8 @@ class LimitedExercise:
     first_on: date
     last_on: date
     replacement: Swap | None
+    locked: int = 0
+    """In so many of the sessions it is locked, and stays until it is unlocked."""
 
     @property
     def is_avoided(self) -> bool:
@@ -66,6 +68,8 @@ class _Row(NamedTuple):
     session_id: int | str
     on: date
     exercise_id: int
+    session_locked: bool
+    line_locked: bool
 
 
 def limited_in_plan(
@@ -97,8 +101,16 @@ def limited_in_snapshot(
     """The same of one block as it is edited; no query unless something is found, then 4."""
     if all(limit.action is LimitAction.WATCH for limit in joints.limits):
         return ()
+    locked = locked_in(snapshot)
     rows = [
-        _Row(block.pk, session["uid"], date.fromisoformat(session["on"]), line["exercise"])
+        _Row(
+            block.pk,
+            session["uid"],
+            date.fromisoformat(session["on"]),
+            line["exercise"],
+            session["uid"] in locked,
+            line["uid"] in locked,
+        )
         for session, line in lines_of(snapshot, since=today)
         if session["uid"] not in begun
     ]
@@ -137,7 +149,9 @@ def _rows(client: Client, today: date, block: Block | None) -> list[_Row]:
         rows = rows.filter(pair__planned_session__week__block=block)
     place = "pair__planned_session"
     fields = (f"{place}__week__block_id", f"{place}__pk", f"{place}__on", "exercise_id")
-    return [_Row(*row) for row in rows.order_by(f"{place}__on", "pk").values_list(*fields)]
+    locks = (f"{place}__locked", "pair__locked")
+    found = rows.order_by(f"{place}__on", "pk").values_list(*fields, *locks)
+    return [_Row(*row) for row in found]
 
 
 _Key = tuple[int, int]
@@ -192,6 +206,7 @@ class _Choice:
             action=LimitAction.AVOID if avoided else LimitAction.REGRESS,
             loads=", ".join(str(limit) for limit in limits if avoided is _is_avoid(limit)),
             sessions=len(sessions),
+            locked=len({row.session_id for row in places if row.session_locked or row.line_locked}),
             first_on=min(row.on for row in places),
             last_on=max(row.on for row in places),
             replacement=self.best(exercise, days, beside, spares=not avoided),

@@ -304,26 +304,6 @@ def with_lines_changed(
     }
 
 
-def without_exercise(snapshot: Snapshot, exercise: int, *, since: date) -> Snapshot:
-    """The block without one exercise from a day on; pairs and sessions left empty go too."""
-
-    def session(data: SessionData) -> SessionData:
-        if date.fromisoformat(data["on"]) < since:
-            return data
-        pairs: list[PairData] = [
-            {**p, "lines": [ln for ln in p["lines"] if ln["exercise"] != exercise]}
-            for p in data["pairs"]
-        ]
-        return {**data, "pairs": [p for p in pairs if p["lines"]]}
-
-    weeks: list[WeekData] = []
-    for week in snapshot["weeks"]:
-        had = {s["uid"] for s in week["sessions"] if s["pairs"]}
-        kept = [session(s) for s in week["sessions"]]
-        weeks.append({**week, "sessions": [s for s in kept if s["pairs"] or s["uid"] not in had]})
-    return {"weeks": weeks}
-
-
 def split_week(snapshot: Snapshot, start: date) -> Snapshot:
     """Cut the week that a day falls into, so that what is left of it can move on."""
     weeks: list[WeekData] = []

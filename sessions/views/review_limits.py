@@ -45,7 +45,8 @@ def replace_planned(request: SignedInRequest, block_id: int, exercise_id: int) -
             today=today_for(block.client),
             by=request.user,
         )
-        say(request, week, f"{block.client.name}: {made.proposal['what']}.", [made])
+        told = " ".join([f"{made.proposal['what']}.", *made.proposal["locked"]])
+        say(request, week, f"{block.client.name}: {told}", [made])
     except (BlockError, ReviewError) as error:
         messages.error(request, str(error))
     return to_client(request, block.client, week)

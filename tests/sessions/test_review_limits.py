@@ -244,3 +244,46 @@ def test_the_client_page_lists_overrides_and_withdraws_one(ana, cleo, block, tod
 
     assert "overridden by Ana Ferro on 11 Mar 2026: On fists, cleared." in told
     assert "On fists, cleared." not in browser.get(address).text
+
+
+def locked_and_open(block, push_up, today):
+    """The coming sessions that hold push-ups, the first of them locked, the next one in its pair."""
+    rows = Prescription.objects.filter(
+        pair__planned_session__week__block=block,
+        exercise=push_up,
+        pair__planned_session__on__gte=today,
+    ).order_by("pair__planned_session__on")
+    first, second, *others = rows.select_related("pair__planned_session__week")
+    session = first.pair.planned_session
+    session.locked = True
+    session.save(update_fields=["locked"])
+    second.pair.locked = True
+    second.pair.save(update_fields=["locked"])
+    return {first.pk, second.pk}, {one.pk for one in others}
+
+
+@pytest.mark.parametrize("to", ["wall-push-up", "nothing"])
+def test_what_is_locked_stays_and_is_told(ana, cleo, block, last_week, today, push_up, to):
+    limit(cleo, today)
+    locked, others = locked_and_open(block, push_up, today)
+    sent = Exercise.objects.get(key=to, coach=None).pk if to != "nothing" else to
+    url = at("replace-planned", last_week, block.pk, push_up.pk)
+    data = {"to": sent, "week": last_week.isoformat()}
+
+    answer = signed_in(ana).post(url, data, headers=PART)
+
+    still = set(Prescription.objects.filter(exercise=push_up).values_list("pk", flat=True))
+    assert locked <= still
+    assert others
+    assert not others & still
+    decision = Decision.objects.get(kind="swap")
+    assert len(decision.proposal["locked"]) == len(locked)
+    for sentence in decision.proposal["locked"]:
+        assert "is locked; unlock it first." in sentence
+        assert sentence in answer.text
+    # The limit forbids it there still: it is asked about, and the panel says why it stays.
+    assert "Locked in 2 of them" in answer.text
+    assert any(f.exercise == "push-up" for f in read(cleo, last_week, today).urgent)
+    again = signed_in(ana).post(url, data, headers=PART)
+    assert "is locked; unlock it first." in again.text
+    assert Decision.objects.count() == 1

@@ -164,7 +164,7 @@ def leave_out(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
         for week in plan["weeks"]
     ]
     coming = [s for week in weeks for s in week["sessions"] if not is_fixed(s, setting)]
-    if not any(session["pairs"] for session in coming):
+    if not any(pair["lines"] for session in coming for pair in session["pairs"]):
         message = f"Without {name} nothing is left to train; make another block."
         raise BlockError(message)
     return Edited({"weeks": weeks}, f"{name} removed from every session to come", skipped=skipped)

@@ -41,6 +41,8 @@ def replace_exercise(request: SignedInRequest, block_id: int, exercise_id: int) 
             by=request.user,
         )
         messages.success(request, f"{done.edited.what}.")
+        for sentence in done.edited.skipped:
+            messages.warning(request, sentence)
     except BlockError as error:
         messages.error(request, str(error))
     return _after(request, found)

@@ -9,7 +9,7 @@ from django.utils import timezone
 from clients.services import end_joint_limit
 from coaching.blocks.editing.draft_services import draft_of, publish_changes
 from coaching.blocks.errors import BlockError
-from coaching.blocks.limit_services import leave_out_of_plan
+from coaching.blocks.limit_services import put_in_place
 from coaching.blocks.models import (
     BlockTemplate,
     JointLimitOverride,
@@ -36,7 +36,7 @@ from tests.coaching.joint_limits.limited import (
     swaps_for,
 )
 from tests.conftest import signed_in
-from tests.factories.edits import swap_exercise
+from tests.factories.edits import edited, swap_exercise
 
 pytestmark = pytest.mark.django_db
 
@@ -96,7 +96,7 @@ def test_the_last_exercise_of_a_block_is_not_left_out(ana, cleo, block, day):
     rows.exclude(exercise=only).delete()
 
     with pytest.raises(BlockError, match="nothing is left to train"):
-        leave_out_of_plan(block=block, exercise=only, today=day, by=ana)
+        put_in_place(block=block, exercise=only, to=None, today=day, by=ana)
 
 
 def test_a_replacement_that_is_avoided_too_is_refused(ana, cleo, block, day):
@@ -191,3 +191,20 @@ def test_what_is_regressed_stays_possible_with_the_finding(ana, cleo, block, day
     assert any(
         "which this client regresses" in one.finding.sentence for one in page.effects.findings
     )
+
+
+@pytest.mark.parametrize("headers", [PART, {}])
+def test_the_page_says_what_stays_because_it_is_locked(ana, cleo, block, day, headers):
+    avoid(cleo, WRIST, day)
+    found = limited_in_plan(cleo, ana, day, block=block)
+    one, given = next((one, one.replacement) for one in found if one.replacement)
+    rows = [row for row in loading(block, WRIST) if row.exercise_id == one.exercise_id]
+    edited(block, by=ana, today=day, act="lock", line=str(rows[0].uid), reach="week")
+    url = reverse("blocks:replace-exercise", args=[block.pk, one.exercise_id])
+
+    answer = signed_in(ana).post(url, {"to": given.pk, "week": "1"}, headers=headers, follow=True)
+
+    left = {line["uid"] for _, line in lines_of(draft_of(block, day).snapshot)}
+    assert str(rows[0].uid) in left
+    assert "is locked; unlock it first." in answer.text
+    assert "Locked in 1 of them" in answer.text
