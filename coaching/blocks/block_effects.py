@@ -30,11 +30,10 @@ from coaching.blocks.effects import (
     session_effect,
 )
 from coaching.blocks.muscle_rows import LastBlock, MuscleRow, counted_sets, muscle_rows
-from coaching.blocks.other_weeks import WholeBlock
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
 from coaching.blocks.remedies import MOST_MUSCLES, Remedied, remedied
-from coaching.blocks.shelf import Shelf
 from coaching.blocks.trained_elsewhere import trained_elsewhere
+from coaching.blocks.whole_block import WholeBlock
 from coaching.blocks.words import weeks_named
 from coaching.rules.plan import Muscle, WeekKind
 from coaching.rules.volume import MuscleVolume
@@ -128,8 +127,8 @@ class BlockEffects:
     @property
     def muscles_named(self) -> str:
         """The same by name: quadriceps, biceps."""
-        names = (one.finding.sentence.partition(":")[0] for one in self.muscles_then)
-        return ", ".join(name.casefold() for name in names)
+        named = (one.finding.muscle for one in self.muscles_then)
+        return ", ".join(muscle.value for muscle in named if muscle)
 
     @property
     def elsewhere(self) -> tuple[WeekColumn, ...]:
@@ -144,9 +143,7 @@ def block_effects(
     chosen: int,
     before: Sequence[WeekFigures] = (),
     last: LastBlock | None = None,
-    shelf: Shelf | None = None,
     whole: WholeBlock | None = None,
-    remedies: bool = True,
 ) -> BlockEffects:
     """What a block does, with one week in full.
 
@@ -156,9 +153,7 @@ def block_effects(
         chosen: The number of the week that is shown.
         before: The plan before the last edit, empty when there is nothing to compare with.
         last: The client's block before this one.
-        shelf: What may be put in; without it no exercise is proposed.
-        whole: The block with its plan; without it remedies are tried on their own week only.
-        remedies: Whether to look for what settles the findings, which takes its time.
+        whole: The block with its plan, to look for what settles the findings: it takes its time.
     """
     week = weeks[chosen - 1]
     was = _counterparts(weeks, before)
@@ -166,7 +161,7 @@ def block_effects(
     missing = trained_elsewhere(weeks, week, then, last)
     lines = judged(week, facts.level, frozenset(muscle for muscle, _ in missing))
     scene, settled = scene_of(weeks, week, facts, missing), tuple[str, ...]()
-    here = remedied(scene, shelf, whole) if remedies else _bare(scene)
+    here = remedied(scene, whole) if whole else _bare(scene)
     findings, volume = here.findings, here.volume
     if then is not None and then is not week:
         prior = scene_of(before, then, facts, trained_elsewhere(before, then, None, last))
@@ -187,7 +182,7 @@ def block_effects(
         volume=volume,
         change=change,
         last_block=last.name if last else "",
-        is_remedied=remedies or not (findings or volume),
+        is_remedied=bool(whole) or not (findings or volume),
     )
 
 

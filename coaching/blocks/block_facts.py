@@ -12,10 +12,10 @@ from coaching.blocks.last_block import last_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.muscle_rows import LastBlock
-from coaching.blocks.other_weeks import WholeBlock
 from coaching.blocks.plan_figures import WeekFigures, figures_of_plans
 from coaching.blocks.shelf import Shelf, shelf_of
 from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
+from coaching.blocks.whole_block import WholeBlock
 from coaching.library.queries import planned_exercises
 from coaching.rules import plan
 from coaching.rules.joint_limits import Joints
@@ -116,8 +116,12 @@ def effects_of(facts: BlockFacts, chosen: int) -> tuple[WeekFigures, BlockEffect
         chosen=chosen,
         before=earlier,
         last=facts.last,
-        shelf=facts.shelf,
-        whole=WholeBlock(weeks, known, facts.draft.snapshot, facts.exercises, facts.is_seen),
-        remedies=not facts.remedies_later,
+        whole=None if facts.remedies_later else _whole(facts, weeks, known),
     )
     return weeks[chosen - 1], effects
+
+
+def _whole(facts: BlockFacts, weeks: tuple[WeekFigures, ...], known: ClientFacts) -> WholeBlock:
+    return WholeBlock(
+        weeks, known, facts.draft.snapshot, facts.exercises, facts.is_seen, facts.shelf
+    )

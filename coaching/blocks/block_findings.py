@@ -3,7 +3,6 @@
 How to settle it in one act is looked for elsewhere, in the week that is shown only.
 """
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -26,26 +25,23 @@ from coaching.rules.volume_course import course_findings, row_findings
 from coaching.rules.volume_range import VolumeLine, judge_volume, volume_finding
 
 WEEK = timedelta(weeks=1)
-_COUNTS = re.compile(r"\d[\d.]*|\bnone\b")
-_BY_RULE_ALONE = frozenset(
-    {FindingKind.SPACING, FindingKind.VOLUME_COURSE, FindingKind.LOAD_TO_CHOOSE}
-)
-"""Which muscles or exercises such a finding names changes: it is known by its rule alone."""
-
-
 _PUT_RIGHT = frozenset({*IN_ORDER, PAIR_RULE})
 _LEAST_CHANGE = 1e-6
 """Sums of the same numbers in another order differ by less."""
 
 
 class Place(NamedTuple):
-    """What a finding is known by: its rule, what it says without numbers, and one session."""
+    """What a finding is known by: its rule, what of it, and the key of one session.
+
+    A muscle is known by itself and the end of its range, whatever the rule says of it.
+    """
 
     kind: FindingKind
-    rule: str
-    exercise: str
-    words: str
-    session: str
+    rule: str = ""
+    exercise: str = ""
+    about: str = ""
+    session: str = ""
+    muscle: Muscle | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,21 +221,16 @@ def sizes_of(found: Iterable[PlacedFinding], *, by_name: bool = False) -> dict[P
 def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
     """One for each session that it is true of; two that stand too close are one place."""
     finding = one.finding
-    kind = finding.kind
-    words = "" if kind in _BY_RULE_ALONE else _COUNTS.sub("", finding.sentence)
+    kind, rule, exercise, about = finding.kind, finding.rule, finding.exercise, finding.about
     if kind is FindingKind.MUSCLE_VOLUME:
-        # By its muscle and the end of the range; without a set other words follow.
-        words = f"{words.partition(':')[0]} {' above ' in words}"
-    rule, exercise = finding.rule, finding.exercise
+        rule = ""
     if kind is FindingKind.SESSION_ORDER and same_fault(rule) & _PUT_RIGHT:
         # However many places are out of order: one act puts them right.
-        rule, exercise, words = min(same_fault(rule)), "", ""
-    if kind is FindingKind.REPETITIONS:
-        words = words.partition(":")[2]
+        rule, exercise, about = min(same_fault(rule)), "", ""
     apart = kind is not FindingKind.SPACING
     sessions = one.sessions if by_name else one.keys
     places = (sessions or ("",)) if apart else (" ".join(sessions),)
-    return frozenset(Place(kind, rule, exercise, words, one) for one in places)
+    return frozenset(Place(kind, rule, exercise, about, at, finding.muscle) for at in places)
 
 
 @lru_cache(maxsize=KEPT_WEEKS)

@@ -7,26 +7,18 @@ it leaves behind that is less pressing stands on its button.
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 
-from coaching.blocks.block_findings import (
-    ClientFacts,
-    Place,
-    WeekScene,
-    scene_of,
-)
-from coaching.blocks.editing.acts import apply_act, exercises_needed
-from coaching.blocks.editing.places import EditSetting
+from coaching.blocks.block_findings import Place, WeekScene, scene_of
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.errors import BlockError
-from coaching.blocks.limit_guard import brings_avoided
-from coaching.blocks.plan_figures import SessionFigures, WeekFigures
-from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_value
+from coaching.blocks.plan_figures import KEPT_TRIED, SessionFigures, WeekFigures
 from coaching.blocks.week_sizes import anywhere, counts_alike, lean_of, mine, spaced, week_sizes
+from coaching.blocks.whole_block import WholeBlock
 from coaching.blocks.words import listed, weeks_named
 from coaching.rules.findings import FindingKind
-from coaching.rules.plan import Exercise, PlannedWeek, WeekKind
+from coaching.rules.plan import WeekKind
 from coaching.rules.session_clock import fits
+from coaching.rules.session_order import BALANCE_RULE
 
 _PRESSING = list(FindingKind)
 _NO_HARM = frozenset({FindingKind.MUSCLE_VOLUME, FindingKind.VOLUME_COURSE})
@@ -35,8 +27,6 @@ _LEAST = 1e-6
 _NAMED = 3
 _STAY = frozenset({"lighten-week", "remove-week", "replace-exercise"})
 """Acts that know no reach; all others go on into later weeks, or stay in their own."""
-Brought = Mapping[int, Exercise]
-"""Exercises that may be put in, by row."""
 
 
 def is_spared(own: FindingKind, place: Place, was: Mapping[Place, float]) -> bool:
@@ -61,161 +51,129 @@ def worse_at_once(
 ) -> Place | None:
     """What minutes and balance of a session alone forbid: they are the quickest to see."""
     if not fits(now.minutes, minutes) and now.minutes.total > was.minutes.total:
-        return Place(FindingKind.SESSION_MINUTES, "", "", "", was.session.name)
+        return Place(FindingKind.SESSION_MINUTES, session=was.session.key)
     if kind is not WeekKind.DELOAD and lean_of(now) > lean_of(was):
-        return Place(FindingKind.SESSION_ORDER, "", "", "", was.session.name)
+        return Place(FindingKind.SESSION_ORDER, BALANCE_RULE, session=was.session.key)
     return None
 
 
 _Both = tuple[WeekScene, WeekScene]
+_Pair = tuple[WeekFigures, WeekFigures]
 """A week as it was and as it would be."""
 
 
-@dataclass(frozen=True, slots=True)
-class WholeBlock:
-    """A block's weeks and the plan they come from; known by its weeks and its client."""
+def offered(whole: WholeBlock, own: PlacedFinding, remedy: Remedy, number: int) -> Remedy | None:
+    """A remedy of one week as it may be offered: onward, in that week only, or not at all."""
+    act = remedy.act
+    is_last = act["act"] in _STAY or act["reach"] == "week"
+    cost = _cost(whole, own, act, number, is_strict=not is_last)
+    if cost is not None:
+        return Remedy(f"{remedy.words}{cost}", act)
+    if is_last:
+        return None
+    here = {**act, "reach": "week"}
+    cost = _cost(whole, own, here, number, is_strict=False)
+    return None if cost is None else Remedy(f"{remedy.words}, this week only{cost}", here)
 
-    weeks: tuple[WeekFigures, ...]
-    facts: ClientFacts
-    plan: Snapshot = field(compare=False)
-    exercises: Mapping[int, Exercise] = field(compare=False)
-    is_seen: bool = True
 
-    def offered(
-        self, own: PlacedFinding, remedy: Remedy, number: int, brought: Brought
-    ) -> Remedy | None:
-        """A remedy of one week as it may be offered: onward, in that week only, or not at all."""
-        act = remedy.act
-        is_last = act["act"] in _STAY or act["reach"] == "week"
-        cost = self._cost(own, act, number, brought, is_strict=not is_last)
-        if cost is not None:
-            return Remedy(f"{remedy.words}{cost}", act)
-        if is_last:
+def _cost(
+    whole: WholeBlock, own: PlacedFinding, act: Mapping[str, str], number: int, *, is_strict: bool
+) -> str | None:
+    """What an act costs other weeks, in words; none where it must not be offered.
+
+    If it is strict, a week that it changes and that gains nothing pays nothing.
+    """
+    after = whole.after(act)
+    if after is None:
+        return None
+    is_shorter = len(after) < len(whole.weeks)
+    known: set[str] = set()
+    weeks: list[_Other] = []
+    for before, now in _changed(whole, after):
+        if not is_shorter and now.week.week.number == number:
+            # What its own week pays is known there, and a week that gains as well pays alike.
+            known = _named(judged(before, now))
+            continue
+        if _at_once(before, now):
             return None
-        here = {**act, "reach": "week"}
-        cost = self._cost(own, here, number, brought, is_strict=False)
-        return None if cost is None else Remedy(f"{remedy.words}, this week only{cost}", here)
-
-    def _cost(
-        self,
-        own: PlacedFinding,
-        act: Mapping[str, str],
-        number: int,
-        brought: Brought,
-        *,
-        is_strict: bool,
-    ) -> str | None:
-        """What an act costs other weeks, in words; none where it must not be offered.
-
-        If it is strict, a week that it changes and that gains nothing pays nothing.
-        """
-        after = self._after(act, brought)
-        if after is None:
+        week = _Other(own, judged(before, now))
+        if week.is_forbidden(is_strict=is_strict):
             return None
-        changed = list(self._changed(after))
-        own_week = [one for one in changed if len(after) == len(self.weeks) and _at(one) == number]
-        others = [one for one in changed if one not in own_week]
-        if any(_at_once(*one) for one in others):
-            return None
-        places = mine(own)
-        weeks = []
-        for one in others:
-            week = _Judged(own, places, *one)
-            if week.is_forbidden(is_strict=is_strict):
-                return None
-            weeks.append(week)
-        if not any(week.named for week in weeks):
-            return ""
-        # What its own week pays is known there, and a week that gains as well pays alike.
-        known = {name for one in own_week for name in _Judged(own, places, *one).named}
-        return _price(
-            [(one.number, one.named - (known if one.is_gaining else set())) for one in weeks]
-        )
-
-    def _changed(self, after: Sequence[WeekFigures]) -> Iterator[_Both]:
-        """The weeks that come out otherwise and are not over, as they were and as they would be."""
-        was = self.weeks
-        if len(after) != len(was):
-            left = {_sessions_of(one) for one in after}
-            was = tuple(one for one in was if _sessions_of(one) in left)
-        for old, new in zip(was, after, strict=False):
-            if not self.facts.is_over(new):
-                before = scene_of(self.weeks, old, self.facts)
-                now = scene_of(after, new, self.facts)
-                if before != now:
-                    yield before, now
-
-    def _after(self, act: Mapping[str, str], brought: Brought) -> tuple[WeekFigures, ...] | None:
-        """The weeks after an act; none where it is refused."""
-        facts, needed = self.facts, exercises_needed(act)
-        known = {**self.exercises, **{row: brought[row] for row in needed if row in brought}}
-        setting = EditSetting(facts.today, facts.begun, exercises=known, is_seen=self.is_seen)
-        try:
-            done = apply_act(self.plan, act, setting)
-        except BlockError:
-            return None
-        if brings_avoided(facts.joints, self.plan, done, needed, known):
-            return None
-        plan = done.snapshot
-        was = self._sessions()
-        return tuple(
-            self._week(number, data, known, was) for number, data in enumerate(plan["weeks"], 1)
-        )
-
-    def _week(
-        self, number: int, data: WeekData, known: Mapping[int, Exercise], was: "_Sessions"
-    ) -> WeekFigures:
-        """The figures of a tried week; what did not change is taken over as it is."""
-        if number <= len(self.weeks) and self.plan["weeks"][number - 1] is data:
-            return self.weeks[number - 1]
-        sessions = tuple(
-            was[one["uid"]][1]
-            if one["uid"] in was and was[one["uid"]][0] is one
-            else _figures(one, data, known)
-            for one in data["sessions"]
-        )
-        empty = week_as_value({**data, "sessions": []}, number, known)
-        values = tuple(one.session for one in sessions)
-        week = PlannedWeek(empty.number, empty.kind, empty.starts_on, values)
-        return WeekFigures(week, sessions)
-
-    def _sessions(self) -> "_Sessions":
-        return {
-            data["uid"]: (data, figures)
-            for week, weeks in zip(self.plan["weeks"], self.weeks, strict=True)
-            for data, figures in zip(week["sessions"], weeks.sessions, strict=True)
-        }
+        weeks.append(week)
+    return _price((one.number, one.named - (known if one.is_gaining else set())) for one in weeks)
 
 
-_Sessions = dict[str, tuple[SessionData, SessionFigures]]
-"""The data and the figures of each session, by uid."""
+def _changed(whole: WholeBlock, after: Sequence[WeekFigures]) -> Iterator[_Both]:
+    """The weeks that come out otherwise and are not over, as they were and as they would be."""
+    for old, new in _same(whole.weeks, after):
+        if not whole.facts.is_over(new):
+            before = scene_of(whole.weeks, old, whole.facts)
+            now = scene_of(after, new, whole.facts)
+            if before != now:
+                yield before, now
 
 
-class _Judged:
-    """One week as it was and as it would be; ``places`` is what the remedy is to settle."""
+def _same(was: Sequence[WeekFigures], now: Sequence[WeekFigures]) -> Iterator[_Pair]:
+    """Each week with the one it was; with a week less, in order, those that stand in both."""
+    if len(now) >= len(was):
+        yield from zip(was, now, strict=True)
+        return
+    gone = len(was) - len(now)
+    at = 0
+    for new in now:
+        while gone and _sessions_of(was[at]) != _sessions_of(new):
+            at, gone = at + 1, gone - 1
+        yield was[at], new
+        at += 1
 
-    def __init__(
-        self, own: PlacedFinding, places: Collection[Place], before: WeekScene, now: WeekScene
-    ) -> None:
+
+class Judged:
+    """One week as it was and as it would be, in sizes of what is found in it."""
+
+    def __init__(self, before: WeekScene, now: WeekScene) -> None:
         self.number = now.week.week.number
-        self._kind = own.finding.kind
         touched = _touched(before.week, now.week)
         self.is_touched = bool(touched)
         counts = _counts_other(before, now)
-        self._was, then = (week_sizes(one, touched, counts=counts) for one in (before, now))
+        self.was = week_sizes(before, touched, counts=counts)
+        self.now = week_sizes(now, touched, counts=counts, before=before.week)
         if _is_nearer(before, now):
-            self._was, then = self._was | spaced(before), then | spaced(now)
-        self._worse = list(grown(self._was, then))
-        self.named = {name for one in self._worse if (name := _called(one))}
+            self.was, self.now = self.was | spaced(before), self.now | spaced(now)
+
+    @cached_property
+    def worse(self) -> list[Place]:
+        """What is found now and was not before, or is further off than it was."""
+        return list(grown(self.was, self.now))
+
+
+@lru_cache(maxsize=KEPT_TRIED)
+def judged(before: WeekScene, now: WeekScene) -> Judged:
+    """The same, once for each content."""
+    return Judged(before, now)
+
+
+class _Other:
+    """Another week, which a remedy changes too."""
+
+    def __init__(self, own: PlacedFinding, judged: Judged) -> None:
+        self.number = judged.number
+        self.named = _named(judged)
+        self._kind, self._judged = own.finding.kind, judged
+        was, now, places = judged.was, judged.now, mine(own)
         kinds = {one.kind for one in places}
-        here = [one for one in self._was if one.kind in kinds and anywhere(one) in places]
-        self.is_gaining = sum(self._was[one] - then.get(one, 0.0) for one in here) > _LEAST
+        here = [one for one in was if one.kind in kinds and anywhere(one) in places]
+        self.is_gaining = sum(was[one] - now.get(one, 0.0) for one in here) > _LEAST
 
     def is_forbidden(self, *, is_strict: bool) -> bool:
         """Whether a remedy must not do this to a week."""
-        if is_strict and self.is_touched and self.named and not self.is_gaining:
+        judged = self._judged
+        if is_strict and judged.is_touched and self.named and not self.is_gaining:
             return True
-        return not all(is_spared(self._kind, one, self._was) for one in self._worse)
+        return not all(is_spared(self._kind, one, judged.was) for one in judged.worse)
+
+
+def _named(judged: Judged) -> set[str]:
+    return {name for one in judged.worse if (name := _called(one))}
 
 
 def _touched(before: WeekFigures, now: WeekFigures) -> set[str]:
@@ -284,8 +242,8 @@ def _called(place: Place) -> str:
     """What is told of a finding on a button: its muscle, else its kind."""
     if place.kind is FindingKind.LOAD_TO_CHOOSE:
         return ""
-    if place.kind is FindingKind.MUSCLE_VOLUME:
-        return place.words.rpartition(" ")[0].casefold()
+    if place.muscle:
+        return place.muscle.value
     return _CALLED.get(place.kind, f"the {place.kind.value}")
 
 
@@ -307,14 +265,5 @@ def _few(names: Sequence[str]) -> list[str]:
     return [*sorted(names)[:_NAMED], *more]
 
 
-def _at(both: _Both) -> int:
-    return both[1].week.week.number
-
-
 def _sessions_of(week: WeekFigures) -> tuple[str, ...]:
     return tuple(one.session.key for one in week.sessions)
-
-
-def _figures(data: SessionData, week: WeekData, known: Mapping[int, Exercise]) -> SessionFigures:
-    (value,) = week_as_value({**week, "sessions": [data]}, 1, known).sessions
-    return SessionFigures(value)

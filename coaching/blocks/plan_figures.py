@@ -36,6 +36,8 @@ _ANY_WEIGHT_KG = 1.0
 """Sets, repetitions and minutes do not depend on body weight; no kilograms are told here."""
 KEPT_SESSIONS = 800
 KEPT_WEEKS = 200
+KEPT_TRIED = 1600
+"""Sessions and weeks after acts that are only tried: these come and go with every edit."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,7 +158,7 @@ def figures_of_plans(
     plans: Sequence[Snapshot], exercises: Mapping[int, Exercise]
 ) -> tuple[tuple[WeekFigures, ...], ...]:
     """The same of plans that have most of their sessions in common: each is looked at once."""
-    known = _Known(exercises)
+    known = Contents(exercises)
     return tuple(
         tuple(_week(data, number, known) for number, data in enumerate(plan["weeks"], start=1))
         for plan in plans
@@ -176,7 +178,7 @@ def _serial_of(content: Hashable) -> int:
     return _serials.of(content, lambda: next(_next_serial))
 
 
-class _Known:
+class Contents:
     """The exercises of a plan by row id, and a number for the content of its sessions."""
 
     def __init__(self, exercises: Mapping[int, Exercise]) -> None:
@@ -189,10 +191,10 @@ class _Known:
 
         Nobody changes a plan in place, so a session that was looked at is not read again.
         """
-        made = _seen.of((id(data), self._all), lambda: (data, _serial_of(self._key(data))))
+        made = _seen.of((id(data), self._all), lambda: (data, _serial_of(self.of(data))))
         return made[1]
 
-    def _key(self, data: SessionData) -> Hashable:
+    def of(self, data: SessionData) -> Hashable:
         """All that the figures of a session follow from."""
         pairs = tuple(
             (
@@ -211,7 +213,7 @@ class _Known:
 _VALUES = itemgetter("uid", "load_kg", "tempo", "rest_s", "rir")
 
 
-def _week(data: WeekData, number: int, known: _Known) -> WeekFigures:
+def _week(data: WeekData, number: int, known: Contents) -> WeekFigures:
     keys = tuple(known.serial(one) for one in data["sessions"])
 
     def make() -> WeekFigures:

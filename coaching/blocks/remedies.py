@@ -12,26 +12,22 @@ from functools import lru_cache
 
 from coaching.blocks import remedies_sets, remedies_swaps
 from coaching.blocks.block_findings import ClientFacts, WeekScene, kept_findings, volume_findings
-from coaching.blocks.editing.order_acts import arranged, repaired
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.other_weeks import WholeBlock
-from coaching.blocks.plan_figures import KEPT_SESSIONS, SessionFigures
+from coaching.blocks.plan_figures import SessionFigures
 from coaching.blocks.remedies_minutes import for_minutes
-from coaching.blocks.shelf import Shelf
-from coaching.blocks.trials import Bench, act, rebuilt
+from coaching.blocks.trials import Bench, Trial, act, tried
+from coaching.blocks.whole_block import WholeBlock
 from coaching.rules import session_order
 from coaching.rules.findings import FindingKind
 from coaching.rules.muscle_spacing import (
     Close,
     SessionLoad,
-    close_finding,
     close_of_week,
     close_sessions,
 )
 from coaching.rules.numbers import DELOAD_SHARE, DELOAD_TOLERANCE
 from coaching.rules.plan import PlannedSession
 from coaching.rules.session_faults import same_fault
-from coaching.rules.session_order import findings_for
 from coaching.rules.volume_course import LIGHT_RULE, LONG_RULE, TWO_LIGHT_RULE
 
 MOST_REMEDIES = 2
@@ -39,9 +35,8 @@ _KEPT = 50
 MOST_MUSCLES = 3
 """So many muscles outside their range are told with a remedy; the others are named only."""
 
-_IN_ORDER = ("Put {} in order", "arrange-session", arranged)
-_REBUILDS = {session_order.PAIR_RULE: ("Pair {} by plane", "fix-pairing", repaired)}
-"""Words, act, and what it does to a session's pairs."""
+_IN_ORDER = ("Put {} in order", "arrange-session")
+_REBUILDS = {session_order.PAIR_RULE: ("Pair {} by plane", "fix-pairing")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,15 +48,12 @@ class Remedied:
 
 
 @lru_cache(maxsize=_KEPT)
-def remedied(scene: WeekScene, shelf: Shelf | None, whole: WholeBlock | None = None) -> Remedied:
-    """All that is found in a week, with at most ``MOST_REMEDIES`` for each.
-
-    With the ``whole`` block each is tried on its other weeks too.
-    """
+def remedied(scene: WeekScene, whole: WholeBlock) -> Remedied:
+    """All that is found in a week of a block, with at most ``MOST_REMEDIES`` for each."""
     found, volume = kept_findings(scene), volume_findings(scene)
-    bench = Bench(scene, (*found, *volume), shelf, whole)
-    settled = [_told_why(_with_remedies(one, bench, shelf), scene) for one in found]
-    muscles = [remedies_sets.for_muscle(one, bench, shelf) for one in volume[:MOST_MUSCLES]]
+    bench = Bench(scene, (*found, *volume), whole)
+    settled = [_told_why(_with_remedies(one, bench), scene) for one in found]
+    muscles = [remedies_sets.for_muscle(one, bench) for one in volume[:MOST_MUSCLES]]
     once = _each_once([*settled, *muscles])
     return Remedied(once[: len(found)], (*once[len(found) :], *volume[MOST_MUSCLES:]))
 
@@ -93,27 +85,27 @@ def _each_once(told: Sequence[PlacedFinding]) -> tuple[PlacedFinding, ...]:
     return tuple(found)
 
 
-def _with_remedies(one: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+def _with_remedies(one: PlacedFinding, bench: Bench) -> PlacedFinding:
     if one.finding.rule == session_order.BALANCE_RULE:
-        return bench.in_block(remedies_sets.for_balance(one, bench.scene))
+        return bench.in_block(remedies_sets.for_balance(one, bench))
     settle = _BY_KIND.get(one.finding.kind)
-    return settle(one, bench, shelf) if settle else one
+    return settle(one, bench) if settle else one
 
 
-def _for_minutes(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
-    return bench.in_block(for_minutes(one, bench.scene))
+def _for_minutes(one: PlacedFinding, bench: Bench) -> PlacedFinding:
+    return bench.in_block(for_minutes(one, bench))
 
 
-def _in_order(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
-    ways = tuple(_for_order(one, bench.scene))[:MOST_REMEDIES]
+def _in_order(one: PlacedFinding, bench: Bench) -> PlacedFinding:
+    ways = tuple(_for_order(one, bench))[:MOST_REMEDIES]
     return bench.in_block(replace(one, remedies=ways))
 
 
-def _drawn_apart(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
+def _drawn_apart(one: PlacedFinding, bench: Bench) -> PlacedFinding:
     return bench.in_block(replace(one, remedies=tuple(_for_spacing(one, bench.scene))))
 
 
-def _on_the_week(one: PlacedFinding, bench: Bench, _shelf: Shelf | None) -> PlacedFinding:
+def _on_the_week(one: PlacedFinding, bench: Bench) -> PlacedFinding:
     """A light week too many is taken out; where none came for long, this one is made light."""
     week, facts = bench.scene.week, bench.scene.facts
     is_open = week.week.starts_on >= facts.today and all(
@@ -140,7 +132,7 @@ _WEEK_ACTS = {
     LONG_RULE: ("Make week {} light", "lighten-week"),
     LIGHT_RULE: ("Make it light", "lighten-week"),
 }
-_BY_KIND: Mapping[FindingKind, Callable[[PlacedFinding, Bench, Shelf | None], PlacedFinding]] = {
+_BY_KIND: Mapping[FindingKind, Callable[[PlacedFinding, Bench], PlacedFinding]] = {
     FindingKind.JOINT_LIMIT: remedies_swaps.for_joint,
     FindingKind.SESSION_MINUTES: _for_minutes,
     FindingKind.SESSION_ORDER: _in_order,
@@ -150,34 +142,29 @@ _BY_KIND: Mapping[FindingKind, Callable[[PlacedFinding, Bench, Shelf | None], Pl
 }
 
 
-def _for_order(placed: PlacedFinding, scene: WeekScene) -> Iterator[Remedy]:
+def _for_order(placed: PlacedFinding, bench: Bench) -> Iterator[Remedy]:
     rule = placed.finding.rule
-    for figures in _changeable(placed, scene):
+    for figures in remedies_sets.changeable(placed, bench.scene):
         session = figures.session
         if rule == session_order.EMPTY_RULE:
             words = f"Remove {session.name}"
             yield Remedy(words, act("remove-session", session=session.key))
             continue
-        yield from _put_right(figures, scene.facts.locked, rule)
+        yield from _put_right(figures, bench.whole, rule)
 
 
-@lru_cache(maxsize=KEPT_SESSIONS)
-def _put_right(figures: SessionFigures, locked: frozenset[str], rule: str) -> tuple[Remedy, ...]:
+def _put_right(figures: SessionFigures, whole: WholeBlock, rule: str) -> Iterator[Remedy]:
     """Another order or other pairs, where that breaks its rules less often and no other one more."""
     session = figures.session
-    words, name, rebuild = _REBUILDS.get(rule, _IN_ORDER)
-    was = Counter(one.rule for one in figures.order)
-    now = Counter(one.rule for one in findings_for(rebuilt(session, locked, rebuild)))
+    words, name = _REBUILDS.get(rule, _IN_ORDER)
+    trial = Trial(words.format(session.name), act(name, session=session.key), (figures,))
+    done = tried(trial, whole)
+    if done is None:
+        return
+    was, now = (Counter(o.rule for o in one.order) for one in (figures, *done.after))
     mine = same_fault(rule)
-    if sum(now[one] for one in mine) >= sum(was[one] for one in mine) or not now <= was:
-        return ()
-    return (Remedy(words.format(session.name), act(name, session=session.key)),)
-
-
-def _changeable(placed: PlacedFinding, scene: WeekScene) -> Iterator[SessionFigures]:
-    for one in scene.week.sessions:
-        if one.session.key in placed.keys and scene.facts.may_change(one.session):
-            yield one
+    if sum(now[one] for one in mine) < sum(was[one] for one in mine) and now <= was:
+        yield done.remedy
 
 
 def _for_spacing(placed: PlacedFinding, scene: WeekScene) -> Iterator[Remedy]:
@@ -185,7 +172,7 @@ def _for_spacing(placed: PlacedFinding, scene: WeekScene) -> Iterator[Remedy]:
     beside = (scene.before, scene.week, scene.following)
     around = [load for one in beside if one for load in one.loads]
     for close in close_of_week(scene.week.loads, following):
-        if close_finding(close).sentence == placed.finding.sentence:
+        if (close.before.session.key, close.after.session.key) == placed.keys:
             found = _apart(close, scene.week.week.starts_on, around, scene.facts)
             if found:
                 yield found

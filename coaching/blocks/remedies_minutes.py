@@ -5,20 +5,21 @@ enough; the button says what it costs. The act knows no movement goals: what it 
 is named, and the coach decides.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
-from coaching.blocks.block_findings import WeekScene
+from coaching.blocks.block_findings import ClientFacts
 from coaching.blocks.editing.shorten_acts import made_shorter
 from coaching.blocks.effects import PlacedFinding, Remedy
+from coaching.blocks.kept import Kept
 from coaching.blocks.plan_figures import KEPT_SESSIONS, SessionFigures
 from coaching.blocks.remedies_price import Ranges, price, ranges_of
-from coaching.blocks.remedies_sets import changeable, is_leaning_more, rests_less, sets_less
-from coaching.blocks.trials import Trial, act
-from coaching.rules.plan import Part, Prescription
+from coaching.blocks.remedies_sets import changeable, rests_less, sets_less
+from coaching.blocks.trials import Bench, Trial, Tried, act, tried
+from coaching.blocks.week_sizes import lean_of
+from coaching.blocks.whole_block import WholeBlock
+from coaching.rules.plan import Part, PlannedSession
 from coaching.rules.session_clock import fits
-from coaching.rules.shorter_session import ShorterSession
 
 _GIVE = (Part.ISOLATION, Part.SUPPLEMENTARY, Part.PREHAB, Part.PRIMARY)
 """What gives a set first, as in a session that is shortened by the rule."""
@@ -27,60 +28,61 @@ _MOST = 2
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """A trial and what it comes to."""
+    """An act that was tried, and what it comes to."""
 
-    trial: Trial
+    tried: Tried
     cost: str
     is_enough: bool
 
     @property
     def remedy(self) -> Remedy:
         """The remedy, its price on the button."""
-        words = self.trial.remedy.words
-        return (
-            replace(self.trial.remedy, words=f"{words}: {self.cost}")
-            if self.cost
-            else (self.trial.remedy)
-        )
+        remedy = self.tried.remedy
+        return replace(remedy, words=f"{remedy.words}: {self.cost}") if self.cost else remedy
 
 
-def for_minutes(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
+def for_minutes(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     """What ends a session sooner; or why nothing is offered that ends it on time."""
     ways: list[Remedy] = []
     why = ""
-    ranges = ranges_of(scene)
-    for figures in changeable(placed, scene):
-        found, told = _shorter(figures, scene.facts.minutes, scene.facts.locked, ranges)
+    ranges = ranges_of(bench.scene)
+    for figures in changeable(placed, bench.scene):
+        found, told = _shorter(figures, bench.whole, ranges)
         ways += found
         why = why or told
     return replace(placed, remedies=tuple(ways[:_MOST]), way_out=why)
 
 
-@lru_cache(maxsize=KEPT_SESSIONS)
+_kept: Kept[tuple[tuple[Remedy, ...], str]] = Kept(KEPT_SESSIONS)
+
+
 def _shorter(
-    figures: SessionFigures, minutes: int, locked: frozenset[str], ranges: Ranges
+    figures: SessionFigures, whole: WholeBlock, ranges: Ranges
 ) -> tuple[tuple[Remedy, ...], str]:
     """Of each way to end sooner the first; kept, as it follows from session and ranges alone.
 
     Fewer sets and shorter rests make nothing worse that is as pressing as a session too long.
     """
+    facts = whole.facts
 
-    def ways(trials: Iterator[Trial]) -> Iterator[_Way]:
-        for trial in trials:
-            after = SessionFigures(trial.sessions[0])
+    def ways(found: Iterable[Tried]) -> Iterator[_Way]:
+        for one in found:
+            (after,) = one.after
             is_less = after.minutes.total < figures.minutes.total
-            if is_less and not is_leaning_more(figures, after):
-                cost = price(ranges, figures, after)
-                yield _Way(trial, cost, fits(after.minutes, minutes))
+            if is_less and lean_of(after) <= lean_of(figures):
+                cost = price(ranges, one.before, one.after)
+                yield _Way(one, cost, fits(after.minutes, facts.minutes))
 
-    short = made_shorter(figures.session, minutes)
-    whole = list(ways(_shortened(figures, short, minutes, locked)))
-    sets = list(ways(t for part in _GIVE for t in sets_less(figures, minutes, locked, part)))
-    rests = list(ways(rests_less(figures, locked)))
-    chosen = _chosen(whole, sets, rests)
-    is_enough = any(one.is_enough for one in chosen)
-    why = "" if is_enough else _why_not(figures, short, locked)
-    return tuple(one.remedy for one in chosen), why
+    def looked_for() -> tuple[tuple[Remedy, ...], str]:
+        sets = list(ways(one for part in _GIVE for one in sets_less(figures, whole, part)))
+        rests = list(ways(rests_less(figures, whole)))
+        chosen = _chosen(list(ways(_shortened(figures, whole))), sets, rests)
+        is_enough = any(one.is_enough for one in chosen)
+        why = "" if is_enough else _why_not(figures, facts)
+        return tuple(one.remedy for one in chosen), why
+
+    known = (figures, facts.minutes, facts.locked, facts.today, facts.begun, ranges)
+    return _kept.of(known, looked_for)
 
 
 def _chosen(whole: Sequence[_Way], sets: Sequence[_Way], rests: Sequence[_Way]) -> tuple[_Way, ...]:
@@ -104,40 +106,40 @@ def _first_free(ways: Sequence[_Way]) -> _Way | None:
     return next((one for one in free if one.is_enough), free[0] if free else None)
 
 
-def _shortened(
-    figures: SessionFigures, shorter: ShorterSession, budget: int, locked: frozenset[str]
-) -> Iterator[Trial]:
+def _shortened(figures: SessionFigures, whole: WholeBlock) -> Iterator[Tried]:
     """All that goes by the rule, where it is enough and nothing locked has to give."""
-    session = figures.session
-    given = _given(figures, shorter)
-    if shorter.fits and not any(one.key in locked for one in given):
-        left = {one.key: one for one in shorter.session.prescriptions}
-        sets = sum(one.sets - (left[one.key].sets if one.key in left else 0) for one in given)
-        gone = [o for o in given if o.key not in left and o.part is not Part.ISOLATION]
-        is_quicker = any(one.key in left and left[one.key].rest < one.rest for one in given)
-        words = (
-            f"Shorten to {budget} min",
-            *((f"{sets} {'set' if sets == 1 else 'sets'} less",) if sets else ()),
-            *(("shorter rests",) if is_quicker else ()),
-            *((f"without {' and '.join(one.exercise.name for one in gone)}",) if gone else ()),
-        )
-        sent = act("shorten-session", session=session.key, minutes=str(budget))
-        yield Trial(Remedy(", ".join(words), sent), (shorter.session,))
+    session, budget = figures.session, whole.facts.minutes
+    sent = act("shorten-session", session=session.key, minutes=str(budget))
+    done = tried(Trial(f"Shorten to {budget} min", sent, (figures,)), whole)
+    if done and fits(done.after[0].minutes, budget):
+        words = ", ".join((done.remedy.words, *_taken(session, done.after[0].session)))
+        yield done._replace(remedy=Remedy(words, sent))
 
 
-def _given(figures: SessionFigures, shorter: ShorterSession) -> list[Prescription]:
-    """What has fewer sets in the shorter session, or shorter rests, or is gone."""
-    left = {one.key: one for one in shorter.session.prescriptions}
-    return [one for one in figures.session.prescriptions if left.get(one.key) != one]
+def _taken(was: PlannedSession, now: PlannedSession) -> Iterator[str]:
+    """What a session lost: 4 sets less, shorter rests, without Leg press."""
+    left = {one.key: one for one in now.prescriptions}
+    sets = sum(one.sets for one in was.prescriptions) - sum(one.sets for one in left.values())
+    if sets:
+        yield f"{sets} {'set' if sets == 1 else 'sets'} less"
+    if any(one.key in left and left[one.key].rest < one.rest for one in was.prescriptions):
+        yield "shorter rests"
+    gone = [one for one in was.prescriptions if one.key not in left]
+    named = [one.exercise.name for one in gone if one.part is not Part.ISOLATION]
+    if named:
+        yield f"without {' and '.join(named)}"
 
 
-def _why_not(figures: SessionFigures, shorter: ShorterSession, locked: frozenset[str]) -> str:
+def _why_not(figures: SessionFigures, facts: ClientFacts) -> str:
     """Why no act ends a session on time."""
-    if not shorter.fits:
+    session, short = figures.session, made_shorter(figures.session, facts.minutes)
+    if not short.fits:
         return (
-            f"With the fewest sets it still takes {shorter.minutes[1]} min: move an exercise to "
+            f"With the fewest sets it still takes {short.minutes[1]} min: move an exercise to "
             "another session, or remove one."
         )
-    if any(one.key in locked for one in _given(figures, shorter)):
+    left = {one.key: one for one in short.session.prescriptions}
+    given = [one.key for one in session.prescriptions if left.get(one.key) != one]
+    if not facts.locked.isdisjoint(given):
         return "To end on time, something locked would have to give sets or rest: unlock it first."
     return "One step alone is not enough: take it, and look again."

@@ -1,6 +1,6 @@
 """What a remedy costs: the muscles that it leaves under their range, so that its button can say so."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from coaching.blocks import charts
 from coaching.blocks.block_findings import WeekScene, judged
@@ -18,7 +18,7 @@ def ranges_of(scene: WeekScene) -> Ranges:
     return tuple((one.muscle, one.planned, one.low) for one in lines if charts.has_range(one))
 
 
-def price(ranges: Ranges, before: SessionFigures, after: SessionFigures) -> str:
+def price(ranges: Ranges, before: Sequence[SessionFigures], after: Sequence[SessionFigures]) -> str:
     """What falls and is under its range then, in words: side delt 7.5 to 6.5 sets.
 
     Those that lose most come first; a button has room for few.
@@ -30,7 +30,7 @@ def price(ranges: Ranges, before: SessionFigures, after: SessionFigures) -> str:
 
 
 def _falls(
-    ranges: Ranges, before: SessionFigures, after: SessionFigures
+    ranges: Ranges, before: Sequence[SessionFigures], after: Sequence[SessionFigures]
 ) -> Iterator[tuple[float, str]]:
     for muscle, planned, low in ranges:
         now = planned - _sets(before, muscle) + _sets(after, muscle)
@@ -39,6 +39,5 @@ def _falls(
             yield now - planned, words
 
 
-def _sets(figures: SessionFigures, muscle: Muscle) -> float:
-    found = figures.volume.get(muscle)
-    return found.fractional_sets if found else 0.0
+def _sets(sessions: Sequence[SessionFigures], muscle: Muscle) -> float:
+    return sum(one.volume[muscle].fractional_sets for one in sessions if muscle in one.volume)

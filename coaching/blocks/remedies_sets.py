@@ -7,22 +7,23 @@ so pairing wins no minutes by the clock and is no remedy here.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import islice
 from typing import NamedTuple
 
 from coaching.blocks import remedies_swaps
 from coaching.blocks.block_findings import WeekScene
-from coaching.blocks.charts import signed
 from coaching.blocks.editing.values import REST_STEP
 from coaching.blocks.effects import PlacedFinding, Remedy
+from coaching.blocks.kept import Kept
 from coaching.blocks.plan_figures import KEPT_SESSIONS, SessionFigures
-from coaching.blocks.shelf import Shelf
-from coaching.blocks.trials import Bench, Trial, act, with_lines
-from coaching.rules.block_numbers import SHORTER_FEWEST_SETS, SHORTER_PRIMARY_SETS, SHORTEST_REST
-from coaching.rules.numbers import PLANNED_DOSE
-from coaching.rules.plan import Muscle, Pair, Part, Pattern, PlannedSession, Prescription
-from coaching.rules.session_clock import fits, session_minutes
+from coaching.blocks.trials import Bench, Trial, Tried, act, tried
+from coaching.blocks.week_sizes import lean_of
+from coaching.blocks.whole_block import WholeBlock
+from coaching.rules.block_numbers import SHORTEST_REST
+from coaching.rules.findings import Side
+from coaching.rules.plan import Muscle, Pair, Part, Pattern, Prescription
+from coaching.rules.session_clock import fits
+from coaching.rules.set_bounds import fewest_sets, most_sets
 
 _GIVES = (Part.ISOLATION, Part.SUPPLEMENTARY, Part.PRIMARY)
 """What matters least first; prehab gives a set for minutes only."""
@@ -56,11 +57,11 @@ class _Load(NamedTuple):
     line: Prescription
 
 
-def for_balance(placed: PlacedFinding, scene: WeekScene) -> PlacedFinding:
+def for_balance(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     """A set more on the side that has fewer, or one less on the other when time is short."""
     ways = []
-    for figures in changeable(placed, scene):
-        for one in _levelled(figures, scene.facts.minutes, scene.facts.locked):
+    for figures in changeable(placed, bench.scene):
+        for one in _levelled(figures, bench.whole):
             # Found in several sessions, each remedy says in which.
             place = "" if len(placed.sessions) == 1 else f", {figures.session.name}"
             ways.append(replace(one, words=f"{one.words}{place}"))
@@ -74,36 +75,34 @@ def changeable(placed: PlacedFinding, scene: WeekScene) -> Iterator[SessionFigur
             yield one
 
 
-@lru_cache(maxsize=KEPT_SESSIONS)
-def _levelled(figures: SessionFigures, minutes: int, locked: frozenset[str]) -> tuple[Remedy, ...]:
+_kept: Kept[tuple[Remedy, ...]] = Kept(KEPT_SESSIONS)
+
+
+def _levelled(figures: SessionFigures, whole: WholeBlock) -> tuple[Remedy, ...]:
     """The first set that levels a session in its time; kept, as it follows from it alone."""
+    facts = whole.facts
 
-    def helps(trial: Trial) -> bool:
-        after = SessionFigures(trial.sessions[0])
+    def helps(one: Tried) -> bool:
+        (after,) = one.after
         is_longer = after.minutes.total > figures.minutes.total
-        return _lean(after) < _lean(figures) and (fits(after.minutes, minutes) or not is_longer)
+        is_nearer = lean_of(after) < lean_of(figures)
+        return is_nearer and (fits(after.minutes, facts.minutes) or not is_longer)
 
-    return tuple(one.remedy for one in islice(filter(helps, _levelling(figures, locked)), 1))
+    def first() -> tuple[Remedy, ...]:
+        ways = (tried(one, whole) for one in _levelling(figures, facts.locked))
+        return tuple(one.remedy for one in islice((w for w in ways if w and helps(w)), 1))
 
-
-def is_leaning_more(was: SessionFigures, now: SessionFigures) -> bool:
-    """Whether pushing and pulling sets of a session drift apart."""
-    return _lean(now) > _lean(was)
-
-
-def _lean(figures: SessionFigures) -> int:
-    return abs(figures.balance.push_sets - figures.balance.pull_sets)
+    return _kept.of((figures, facts.minutes, facts.locked, facts.today, facts.begun), first)
 
 
-def for_muscle(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+def for_muscle(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     """A set more of what trains a muscle most directly, an exercise for it, or a set less."""
-    name = placed.finding.sentence.partition(":")[0].casefold()
-    muscle = next(one for one in Muscle if one.value == name)
-    scene = bench.scene
-    if not any(scene.facts.may_change(one.session) for one in scene.week.sessions):
+    muscle, scene, shelf = placed.finding.muscle, bench.scene, bench.whole.shelf
+    is_open = any(scene.facts.may_change(one.session) for one in scene.week.sessions)
+    if muscle is None or not is_open:
         return placed
     loads = list(_loads_of(muscle, scene))
-    if " above " in placed.finding.sentence:
+    if placed.finding.side is Side.ABOVE:
         ways, why = bench.best(placed, _muscle_less(loads))
         return replace(placed, remedies=tuple(ways), way_out=why)
     direct = [one for one in loads if one.is_direct]
@@ -124,20 +123,9 @@ def _is_trained(muscle: Muscle, scene: WeekScene) -> bool:
     )
 
 
-def _minutes_won(figures: SessionFigures, after: PlannedSession) -> str:
-    return signed(round(session_minutes(after).total) - round(figures.minutes.total))
-
-
 def _set_trial(place: Place, by: int) -> Trial:
-    more = "more" if by > 0 else "less"
-    keys = {one.key for one in place.lines}
-
-    def change(one: Prescription) -> Prescription:
-        return replace(one, targets=(*one.targets, one.targets[-1]) if by > 0 else one.targets[:-1])
-
-    after = with_lines(place.figures.session, keys, change)
-    words = f"One set {more} of {place.names} ({_minutes_won(place.figures, after)} min)"
-    return Trial(Remedy(words, place.nudged("sets", by)), (after,), sets_only=True)
+    words = f"One set {'more' if by > 0 else 'less'} of {place.names}"
+    return Trial(words, place.nudged("sets", by), (place.figures,), tells_minutes=True)
 
 
 def _free_pairs(figures: SessionFigures, locked: frozenset[str], part: Part) -> Iterator[Pair]:
@@ -147,22 +135,17 @@ def _free_pairs(figures: SessionFigures, locked: frozenset[str], part: Part) -> 
             yield pair
 
 
-def sets_less(
-    figures: SessionFigures, budget: int, locked: frozenset[str], part: Part
-) -> Iterator[Trial]:
+def sets_less(figures: SessionFigures, whole: WholeBlock, part: Part) -> Iterator[Tried]:
     """From the end of the session; in a pair the least that is enough, else the most."""
 
-    def over(trial: Trial) -> tuple[bool, int]:
-        minutes = round(session_minutes(trial.sessions[0]).total) - budget
+    def over(one: Tried) -> tuple[bool, int]:
+        minutes = round(one.after[0].minutes.total) - whole.facts.minutes
         return minutes > 0, abs(minutes)
 
-    for pair in reversed(list(_free_pairs(figures, locked, part))):
-        trials = [
-            _set_trial(place, -1)
-            for place in _giving(figures, pair)
-            if all(one.sets > _fewest(part) for one in place.lines)
-        ]
-        yield from sorted(trials, key=over)
+    for pair in reversed(list(_free_pairs(figures, whole.facts.locked, part))):
+        places = [one for one in _giving(figures, pair) if _may_give(one)]
+        found = (tried(_set_trial(one, -1), whole) for one in places)
+        yield from sorted((one for one in found if one), key=over)
 
 
 def _giving(figures: SessionFigures, pair: Pair) -> Iterator[Place]:
@@ -175,25 +158,25 @@ def _giving(figures: SessionFigures, pair: Pair) -> Iterator[Place]:
         yield Place(figures, pair, lines)
 
 
-def _fewest(part: Part) -> float:
-    return (SHORTER_PRIMARY_SETS if part is Part.PRIMARY else SHORTER_FEWEST_SETS).value
+def _may_give(place: Place) -> bool:
+    return all(one.sets > fewest_sets(one.part, one.sets) for one in place.lines)
 
 
-def rests_less(figures: SessionFigures, locked: frozenset[str]) -> Iterator[Trial]:
+def _may_gain(place: Place) -> bool:
+    return all(one.sets < most_sets() for one in place.lines)
+
+
+def rests_less(figures: SessionFigures, whole: WholeBlock) -> Iterator[Tried]:
     """A step of rest less, what matters least first, never below what its part takes."""
     for part in _GIVES:
         shortest = SHORTEST_REST.rows[part.value][0]
-        for pair in reversed(list(_free_pairs(figures, locked, part))):
+        for pair in reversed(list(_free_pairs(figures, whole.facts.locked, part))):
             place = Place(figures, pair, pair.prescriptions)
             if all(one.rest - REST_STEP >= shortest for one in place.lines):
-                after = with_lines(
-                    figures.session,
-                    {one.key for one in place.lines},
-                    lambda one: replace(one, rest=one.rest - REST_STEP),
-                )
-                won = _minutes_won(figures, after)
-                words = f"Rest {REST_STEP} s less after {place.names} ({won} min)"
-                yield Trial(Remedy(words, place.nudged("rest", -1)), (after,))
+                words = f"Rest {REST_STEP} s less after {place.names}"
+                trial = Trial(words, place.nudged("rest", -1), (figures,), tells_minutes=True)
+                if done := tried(trial, whole):
+                    yield done
 
 
 def _levelling(figures: SessionFigures, locked: frozenset[str]) -> Iterator[Trial]:
@@ -206,15 +189,18 @@ def _levelling(figures: SessionFigures, locked: frozenset[str]) -> Iterator[Tria
         for one in pair.prescriptions
         if one.key not in locked
     ]
-    short = [one for one in places if _side(one.lines[0]) is few]
+    short = [one for one in places if _side(one.lines[0]) is few and _may_gain(one)]
     long = [
         one
         for one in places
-        if _side(one.lines[0]) is many and one.lines[0].sets > _fewest(one.pair.part)
+        if _side(one.lines[0]) is many and one.pair.part in _GIVES and _may_give(one)
     ]
     for one in sorted(short, key=lambda place: place.lines[0].sets):
         yield _set_trial(one, 1)
-    for one in sorted(long, key=lambda place: -place.lines[0].sets):
+    # Primary work gives last, however many sets it has.
+    for one in sorted(
+        long, key=lambda place: (_GIVES.index(place.pair.part), -place.lines[0].sets)
+    ):
         yield _set_trial(one, -1)
 
 
@@ -244,10 +230,9 @@ def _alone(load: _Load) -> Place:
 
 
 def _muscle_more(loads: Sequence[_Load]) -> Iterator[Trial]:
-    most = PLANNED_DOSE.rows[Part.PRIMARY.value][0]
     for load in sorted(loads, key=lambda one: (-one.share, one.line.sets)):
         for place in _ways(load, 1):
-            if all(one.sets < most for one in place.lines):
+            if _may_gain(place):
                 yield _set_trial(place, 1)
 
 
@@ -257,7 +242,7 @@ def _muscle_less(loads: Sequence[_Load]) -> Iterator[Trial]:
     )
     for load in by_part:
         for place in _ways(load, -1):
-            if all(one.sets > _fewest(one.part) for one in place.lines):
+            if _may_give(place):
                 yield _set_trial(place, -1)
 
 

@@ -3,37 +3,23 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.block_findings import WeekScene
-from coaching.blocks.charts import signed
 from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.plan_figures import SessionFigures
 from coaching.blocks.shelf import Shelf, Shelved
-from coaching.blocks.trials import Bench, Trial, act, with_lines
-from coaching.rules.joint_limits import blocked_by, regressed_by, sparing
-from coaching.rules.numbers import HOLD_LONGEST, PLANNED_DOSE
-from coaching.rules.plan import (
-    Measure,
-    Muscle,
-    Pair,
-    Part,
-    Pattern,
-    PlannedSession,
-    Prescription,
-    Tempo,
-    WeekKind,
-)
+from coaching.blocks.trials import Bench, Trial, act
+from coaching.rules.findings import Side
+from coaching.rules.joint_limits import LimitAction, blocked_by, regressed_by, sparing
+from coaching.rules.plan import Muscle, Part, Pattern, PlannedSession, Prescription, WeekKind
 from coaching.rules.rep_range import range_for, reps_outside
-from coaching.rules.session_clock import session_minutes
 
 _MOST = 2
 _NAMED = 3
-_PARTS = list(Part)
 
 
-def for_joint(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+def for_joint(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     """The best exercise that spares the joint; what is only watched, or decided, stays."""
-    scene = bench.scene
+    scene, shelf = bench.scene, bench.whole.shelf
     overrides = scene.facts.joints.overrides
     lines = _lines_of(placed, scene)
     if shelf is None or not lines:
@@ -42,7 +28,7 @@ def for_joint(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> Place
     asked = lines[0][1].exercise
     if not (blocked_by(asked, limits, overrides) or regressed_by(asked, limits)):
         return placed
-    if "which this client watches" in placed.finding.sentence:
+    if placed.finding.action == LimitAction.WATCH:
         return placed
     taken = {one.exercise.key for figures, _ in lines for one in figures.session.prescriptions}
     found = [
@@ -71,35 +57,18 @@ def _lines_of(placed: PlacedFinding, scene: WeekScene) -> list[tuple[SessionFigu
 def _swap_trial(
     lines: Sequence[tuple[SessionFigures, Prescription]], to: Shelved, shelf: Shelf
 ) -> Trial:
-    def change(one: Prescription) -> Prescription:
-        return _swapped(one, to)
-
-    keys = {one.key for _, one in lines}
-    sessions = {figures.session.key: figures.session for figures, _ in lines}
-    after = tuple(with_lines(one, keys, change) for one in sessions.values())
     asked = lines[0][1]
     words = f"{to.value.name} instead of {asked.exercise.name}"
     row = shelf.rows.get(asked.exercise.key)
     if len(lines) > 1 and row:
         sent = act("replace-exercise", exercise=str(row), to=str(to.pk))
-        return Trial(Remedy(f"{words}, everywhere", sent), after)
-    after = (with_lines(lines[0][0].session, {asked.key}, change),)
-    return Trial(Remedy(words, act("swap-line", line=asked.key, exercise=str(to.pk))), after)
+        sessions = tuple(dict.fromkeys(figures for figures, _ in lines))
+        return Trial(f"{words}, everywhere", sent, sessions)
+    sent = act("swap-line", line=asked.key, exercise=str(to.pk))
+    return Trial(words, sent, (lines[0][0],))
 
 
-def _swapped(one: Prescription, to: Shelved) -> Prescription:
-    was, now = one.exercise.measure, to.value.measure
-    keeps_tempo = was is now and now is not Measure.SECONDS
-    return replace(
-        one,
-        exercise=to.value,
-        targets=converted_targets(one.targets, was, now),
-        load=0.0,
-        tempo=one.tempo if keeps_tempo else Tempo.parse(to.tempo),
-    )
-
-
-def for_repetitions(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+def for_repetitions(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     """Targets at the end of the range that was left, and which rung comes next."""
     lines = _lines_of(placed, bench.scene)
     if not lines:
@@ -108,24 +77,21 @@ def for_repetitions(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) ->
     for figures, one in lines:
         trial = _into_range(figures, one, bench.scene)
         ways += bench.best(placed, [trial])[0]
-    above = ": above " in placed.finding.sentence
+    by = 1 if placed.finding.side is Side.ABOVE else -1
     return replace(
         placed,
         remedies=tuple(ways[:_MOST]),
-        way_out=_next_rung(lines[0][1], bench, shelf, by=1 if above else -1),
+        way_out=_next_rung(lines[0][1], bench, by=by),
     )
 
 
 def _into_range(figures: SessionFigures, one: Prescription, scene: WeekScene) -> Trial:
     span = range_for(one.part, scene.facts.level)
     reps = span.top if max(one.targets) > span.top else span.bottom
-    after = with_lines(
-        figures.session, {one.key}, lambda line: replace(line, targets=(reps,) * line.sets)
-    )
     words = f"{one.exercise.name} {one.sets} × {reps}, {figures.session.name}"
     reach = "week" if _is_well_later(figures.session, one, scene) else "onward"
     sent = act("change-line", line=one.key, targets=str(reps), reach=reach)
-    return Trial(Remedy(words, sent), (after,))
+    return Trial(words, sent, (figures,))
 
 
 def _is_well_later(session: PlannedSession, one: Prescription, scene: WeekScene) -> bool:
@@ -143,8 +109,8 @@ def _is_well_later(session: PlannedSession, one: Prescription, scene: WeekScene)
     return any(not reps_outside(line, scene.facts.level) for line in later)
 
 
-def _next_rung(one: Prescription, bench: Bench, shelf: Shelf | None, *, by: int) -> str:
-    asked = one.exercise
+def _next_rung(one: Prescription, bench: Bench, *, by: int) -> str:
+    asked, shelf = one.exercise, bench.whole.shelf
     if shelf is None or not asked.ladder:
         return ""
     rungs = [
@@ -227,19 +193,6 @@ def _addition(figures: SessionFigures, to: Shelved) -> Trial:
     if to.value.pattern is Pattern.PREHAB:
         part = Part.PREHAB
     session = figures.session
-    line = _new_line(to, part)
-    at = sum(_PARTS.index(pair.part) <= _PARTS.index(part) for pair in session.pairs)
-    pairs = (*session.pairs[:at], Pair("+", part, (line,)), *session.pairs[at:])
-    after = replace(session, pairs=pairs)
-    won = signed(round(session_minutes(after).total) - round(figures.minutes.total))
-    words = f"Add {to.value.name} to {session.name} ({won} min)"
+    words = f"Add {to.value.name} to {session.name}"
     sent = act("add-exercise", session=session.key, exercise=str(to.pk), part=part.value)
-    return Trial(Remedy(words, sent), (after,))
-
-
-def _new_line(to: Shelved, part: Part) -> Prescription:
-    sets, reps, rest, rir = (int(number) for number in PLANNED_DOSE.rows[part.value])
-    targets = converted_targets((reps,) * sets, Measure.REPS, to.value.measure)
-    if to.value.measure is Measure.SECONDS:
-        targets = tuple(min(target, int(HOLD_LONGEST.value)) for target in targets)
-    return Prescription("new", to.value, targets, 0.0, Tempo.parse(to.tempo), rest, part, rir)
+    return Trial(words, sent, (figures,), tells_minutes=True)

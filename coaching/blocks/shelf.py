@@ -11,6 +11,7 @@ from coaching.blocks.models import Block
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
 from coaching.rules.joint_limits import JointLimit, LimitOverride, offered
+from coaching.rules.loads import EquipmentItem, available_loads
 from coaching.rules.plan import EquipmentKind, Level
 from coaching.rules.plan import Exercise as Value
 
@@ -64,14 +65,23 @@ class Shelf:
         return tuple(one.value for one in self.by_key.values())
 
     @cached_property
-    def by_row(self) -> dict[int, Value]:
+    def by_row(self) -> dict[int, Shelved]:
         """The same by row, as acts name them."""
-        return {one.pk: one.value for one in self.by_key.values()}
+        return {one.pk: one for one in self.by_key.values()}
+
+    @cached_property
+    def equipment(self) -> tuple[EquipmentItem, ...]:
+        """What the client can train with."""
+        return tuple(equipment_of(self._client))
 
     @cached_property
     def kinds(self) -> frozenset[EquipmentKind]:
-        """What the client can train with."""
-        return frozenset(item.kind for item in equipment_of(self._client))
+        """The kinds of it."""
+        return frozenset(item.kind for item in self.equipment)
+
+    def loads_of(self, one: Shelved) -> tuple[float, ...]:
+        """What the equipment makes for an exercise [kg], easiest first."""
+        return available_loads(one.value, self.equipment)
 
     def instead_of(
         self,

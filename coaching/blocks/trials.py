@@ -1,35 +1,20 @@
-"""A change of a week tried on its values before it is offered: does it help, and harm nothing?"""
+"""An act tried on its week before it is offered: does it help, and harm nothing?"""
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
+from typing import NamedTuple
 
-from coaching.blocks.block_findings import (
-    Place,
-    WeekScene,
-    findings_in,
-    places_of,
-    sets_in,
-    sizes_of,
-    volume_findings,
-)
-from coaching.blocks.editing.acts import exercises_needed
-from coaching.blocks.editing.places import EditSetting
+from coaching.blocks.block_findings import Place, WeekScene, places_of, sizes_of
+from coaching.blocks.charts import signed
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.other_weeks import WholeBlock, grown, is_spared, worse_at_once
+from coaching.blocks.other_weeks import Judged, grown, is_spared, offered, worse_at_once
 from coaching.blocks.plan_figures import SessionFigures, WeekFigures
-from coaching.blocks.shelf import Shelf
-from coaching.blocks.snapshots import PairData, week_data
+from coaching.blocks.remedies_price import price, ranges_of
+from coaching.blocks.whole_block import WholeBlock
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit
-from coaching.rules.plan import (
-    Pair,
-    Part,
-    PlannedSession,
-    PlannedWeek,
-    Prescription,
-    WeekKind,
-)
+from coaching.rules.session_order import BALANCE_RULE
 
 _LEAST = 1e-6
 MOST_TRIED = 3
@@ -38,51 +23,69 @@ HARMS = "Every change that would mend this makes another week worse."
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A remedy, and the sessions as they would be with it.
+    """An act in words, and the sessions of its week that it changes.
 
-    With ``sets_only`` nothing but numbers of sets differs.
+    ``tells_minutes``: what it does to the minutes of its session stands on the button.
     """
 
+    words: str
+    act: Mapping[str, str]
+    sessions: tuple[SessionFigures, ...]
+    tells_minutes: bool = False
+
+
+class Tried(NamedTuple):
+    """An act and what became of its sessions."""
+
     remedy: Remedy
-    sessions: tuple[PlannedSession, ...]
-    sets_only: bool = False
+    before: tuple[SessionFigures, ...]
+    after: tuple[SessionFigures, ...]
+
+
+class _Result(NamedTuple):
+    """A remedy that may be offered, and how much it leaves behind; else why not."""
+
+    remedy: Remedy | None = None
+    left_behind: int = 0
+    why: str = ""
+
+
+def tried(trial: Trial, whole: WholeBlock) -> Tried | None:
+    """What an act does to the sessions of its week; none where it is refused or does nothing."""
+    pairs = [(one, whole.session_after(one, trial.act)) for one in trial.sessions]
+    done = tuple(after for _, after in pairs if after is not None)
+    if not done or len(done) < len(pairs):
+        return None
+    words = trial.words
+    if trial.tells_minutes:
+        minutes = [round(one.minutes.total) for one in (trial.sessions[0], done[0])]
+        words = f"{words} ({signed(minutes[1] - minutes[0])} min)"
+    return Tried(Remedy(words, trial.act), trial.sessions, done)
 
 
 class Bench:
-    """One week, on which remedies are tried."""
+    """One week of a block, on which remedies are tried."""
 
-    def __init__(
-        self,
-        scene: WeekScene,
-        found: Iterable[PlacedFinding],
-        shelf: Shelf | None = None,
-        whole: WholeBlock | None = None,
-    ) -> None:
-        self.scene = scene
+    def __init__(self, scene: WeekScene, found: Iterable[PlacedFinding], whole: WholeBlock) -> None:
+        self.scene, self.whole = scene, whole
         self._sizes = sizes_of(found)
-        self._shelf, self._whole = shelf, whole
 
     @property
     def limits_ahead(self) -> tuple[JointLimit, ...]:
         """The joint limits that count for some session from this week on."""
-        weeks = self._whole.weeks if self._whole else (self.scene.week,)
         here = self.scene.week.week.number
-        sessions = [f.session for one in weeks if one.week.number >= here for f in one.sessions]
-        return self.scene.facts.limits_on(*(one.on for one in sessions))
+        weeks = [one for one in self.whole.weeks if one.week.number >= here]
+        return self.scene.facts.limits_on(*(f.session.on for one in weeks for f in one.sessions))
 
     def in_block(self, placed: PlacedFinding) -> PlacedFinding:
         """A finding with those of its remedies that the other weeks let be offered."""
-        offered = (self._offered(placed, one) for one in placed.remedies)
-        left = tuple(one for one in offered if one is not None)
+        found = (self._offered(placed, one) for one in placed.remedies)
+        left = tuple(one for one in found if one is not None)
         is_refused = placed.remedies and not left
         return replace(placed, remedies=left, way_out=HARMS if is_refused else placed.way_out)
 
     def _offered(self, own: PlacedFinding, remedy: Remedy) -> Remedy | None:
-        if self._whole is None:
-            return remedy
-        is_new = self._shelf and exercises_needed(remedy.act)
-        brought = self._shelf.by_row if self._shelf and is_new else {}
-        return self._whole.offered(own, remedy, self.scene.week.week.number, brought)
+        return offered(self.whole, own, remedy, self.scene.week.week.number)
 
     def best(
         self, own: PlacedFinding, trials: Iterable[Trial], *, most: int = 1
@@ -95,76 +98,64 @@ class Bench:
         others: list[Remedy] = []
         why = ""
         for trial in islice(trials, MOST_TRIED):
-            result = self._brings(own, trial)
-            if isinstance(result, Place):
-                why = why or _in_the_way(trial, result)
-            elif result is not None:
-                remedy = self._offered(own, trial.remedy)
-                if remedy is None:
-                    why = why or HARMS
-                else:
-                    (others if result else clean).append(remedy)
+            result = self._result(own, trial)
+            if result.remedy:
+                (others if result.left_behind else clean).append(result.remedy)
+            why = why or result.why
             if len(clean) == most:
                 break
         found = [*clean, *others][:most]
         return found, "" if found else why
 
-    def _brings(self, own: PlacedFinding, trial: Trial) -> int | Place | None:
-        """How many findings of no harm a trial brings, or what forbids it; none without gain."""
-        tried = {one.key: SessionFigures(one) for one in trial.sessions}
-        week = self.scene.week
-        for one in week.sessions:
-            if one.session.key in tried:
-                now = tried[one.session.key]
-                worse = worse_at_once(one, now, self.scene.facts.minutes, week.week.kind)
-                if worse:
-                    return worse
-        sessions = tuple(tried.get(one.session.key, one) for one in week.sessions)
-        value = replace(week.week, sessions=tuple(one.session for one in sessions))
-        scene = replace(self.scene, week=WeekFigures(value, sessions))
-        after = sizes_of(_told(scene, sets_only=trial.sets_only))
+    def _result(self, own: PlacedFinding, trial: Trial) -> _Result:
+        done = tried(trial, self.whole)
+        if done is None:
+            return _Result()
+        scene = self.scene
+        for was, now in zip(done.before, done.after, strict=True):
+            worse = worse_at_once(was, now, scene.facts.minutes, scene.week.week.kind)
+            if worse:
+                return _Result(why=self._in_the_way(trial, worse))
+        sizes, after = self._sizes_after(done)
         mine = places_of(own)
         gain = sum(self._sizes[one] - after.get(one, 0.0) for one in mine)
         is_larger = any(after.get(one, 0.0) > self._sizes[one] + _LEAST for one in mine)
         if gain < _LEAST or is_larger:
-            return None
-        beside = [one for one in grown(self._sizes, after) if one not in mine]
-        refused = (one for one in beside if not is_spared(own.finding.kind, one, self._sizes))
-        return next(refused, None) or len(beside)
+            return _Result()
+        beside = [one for one in grown(sizes, after) if one not in mine]
+        for place in beside:
+            if not is_spared(own.finding.kind, place, sizes):
+                return _Result(why=self._in_the_way(trial, place))
+        remedy = self._offered(own, self._priced(own, done))
+        return _Result(remedy, len(beside)) if remedy else _Result(why=HARMS)
 
+    def _sizes_after(self, done: Tried) -> tuple[Mapping[Place, float], Mapping[Place, float]]:
+        week = self.scene.week
+        now = {one.session.key: one for one in done.after}
+        sessions = tuple(now.get(one.session.key, one) for one in week.sessions)
+        value = replace(week.week, sessions=tuple(one.session for one in sessions))
+        scene = replace(self.scene, week=WeekFigures(value, sessions))
+        both = Judged(self.scene, scene)
+        return both.was, both.now
 
-def _told(scene: WeekScene, *, sets_only: bool) -> Iterator[PlacedFinding]:
-    """What a tried week is judged by; what sets have no part in is not looked at for sets."""
-    yield from sets_in(scene) if sets_only else findings_in(scene)
-    yield from volume_findings(scene)
+    def _priced(self, own: PlacedFinding, done: Tried) -> Remedy:
+        """With the muscles that it takes sets from and leaves under their range."""
+        if own.finding.kind is FindingKind.MUSCLE_VOLUME:
+            return done.remedy
+        cost = price(ranges_of(self.scene), done.before, done.after)
+        words = done.remedy.words
+        return replace(done.remedy, words=f"{words}: {cost}") if cost else done.remedy
+
+    def _in_the_way(self, trial: Trial, place: Place) -> str:
+        words = _HINDERS.get((place.kind, place.rule)) or _HINDERS.get((place.kind, ""))
+        named = [o.session.name for o in self.scene.week.sessions if o.session.key == place.session]
+        return f"{trial.words} {words.format(named[0])}." if words and named else ""
 
 
 _HINDERS = {
-    FindingKind.SESSION_MINUTES: "would take {} beyond the client’s minutes",
-    FindingKind.SESSION_ORDER: "would leave a push without its pull in {}",
+    (FindingKind.SESSION_MINUTES, ""): "would take {} beyond the client’s minutes",
+    (FindingKind.SESSION_ORDER, BALANCE_RULE): "would leave a push without its pull in {}",
 }
-
-
-def _in_the_way(trial: Trial, place: Place) -> str:
-    words = _HINDERS.get(place.kind)
-    what = trial.remedy.words.partition(" (")[0]
-    return f"{what} {words.format(place.session)}." if words and place.session else ""
-
-
-def with_lines(
-    session: PlannedSession,
-    keys: Collection[str],
-    change: Callable[[Prescription], Prescription],
-) -> PlannedSession:
-    """A session with some of its exercises changed."""
-    pairs = tuple(
-        replace(
-            pair,
-            prescriptions=tuple(change(o) if o.key in keys else o for o in pair.prescriptions),
-        )
-        for pair in session.pairs
-    )
-    return replace(session, pairs=pairs)
 
 
 def act(name: str, *, reach: str = "onward", **fields: str) -> dict[str, str]:
@@ -172,25 +163,6 @@ def act(name: str, *, reach: str = "onward", **fields: str) -> dict[str, str]:
     return {"act": name, **fields, "reach": reach}
 
 
-Rebuild = Callable[[Sequence[PairData], EditSetting], Sequence[PairData]]
-
-
-def rebuilt(session: PlannedSession, locked: frozenset[str], rebuild: Rebuild) -> PlannedSession:
-    """A session with its pairs built anew, as an act on the plan's data does it."""
-    lines = {one.key: one for one in session.prescriptions}
-    exercises = list({one.exercise.key: one.exercise for one in lines.values()}.values())
-    rows = {one.key: row for row, one in enumerate(exercises)}
-    week = PlannedWeek(1, WeekKind.BUILD, session.on, (session,))
-    (data,) = week_data(week, rows)["sessions"]
-    pairs: list[PairData] = [
-        {**pair, "locked": any(line["uid"] in locked for line in pair["lines"])}
-        for pair in data["pairs"]
-    ]
-    made = rebuild(pairs, EditSetting(session.on, exercises=dict(enumerate(exercises))))
-    return replace(
-        session,
-        pairs=tuple(
-            Pair(one["letter"], Part(one["part"]), tuple(lines[ln["uid"]] for ln in one["lines"]))
-            for one in made
-        ),
-    )
+def first_of(ways: Sequence[Tried], count: int) -> tuple[Remedy, ...]:
+    """The remedies of the first few."""
+    return tuple(one.remedy for one in ways[:count])

@@ -4,17 +4,17 @@ It answers as ``block_findings`` does, without its sentences and numbers.
 """
 
 from collections import Counter
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from functools import lru_cache
 
 from coaching.blocks import charts
 from coaching.blocks.block_findings import ClientFacts, Place, WeekScene, places_of, sizes_of
 from coaching.blocks.effects import PlacedFinding
-from coaching.blocks.plan_figures import KEPT_SESSIONS, KEPT_WEEKS, SessionFigures, WeekFigures
+from coaching.blocks.plan_figures import KEPT_TRIED, SessionFigures, WeekFigures
 from coaching.rules import rep_range
 from coaching.rules.balance import Balance, PlaneBalance
 from coaching.rules.balance_findings import ActionSets, balance_findings
-from coaching.rules.findings import FindingKind
+from coaching.rules.findings import FindingKind, Side
 from coaching.rules.joint_limits import findings_for
 from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
@@ -32,22 +32,33 @@ def mine(own: PlacedFinding) -> frozenset[Place]:
 
 
 def anywhere(place: Place) -> Place:
-    """The same in any session; a muscle by its name and the end of its range."""
-    rule = "" if place.kind is FindingKind.MUSCLE_VOLUME else place.rule
-    return place._replace(session="", rule=rule)
+    """The same in any session."""
+    return place._replace(session="")
 
 
-def week_sizes(scene: WeekScene, sessions: Collection[str], *, counts: bool) -> Sizes:
-    """The sizes of a week: its counts, and what is in the sessions with some keys alone."""
+def week_sizes(
+    scene: WeekScene,
+    sessions: Collection[str],
+    *,
+    counts: bool,
+    before: WeekFigures | None = None,
+) -> Sizes:
+    """The sizes of a week: its counts, and what is in the sessions with some keys alone.
+
+    Muscles that had a set ``before`` are under their range where they have none any more.
+    """
     week, facts = scene.week.week, scene.facts
     found = dict(_counted(scene)) if counts else {}
+    if counts and before and week.kind is WeekKind.BUILD:
+        gone = _course(before).sets.keys() - _course(scene.week).sets.keys()
+        found |= dict(_volume(dict.fromkeys(gone, 0.0), facts))
     for one in scene.week.sessions:
         if one.session.key in sessions:
             found |= _in_session(one, week.kind, facts)
     return found
 
 
-@lru_cache(maxsize=KEPT_SESSIONS)
+@lru_cache(maxsize=KEPT_TRIED)
 def _in_session(figures: SessionFigures, kind: WeekKind, facts: ClientFacts) -> Sizes:
     """Joints, loads, minutes, order and repetitions."""
     session = figures.session
@@ -63,7 +74,7 @@ def _in_session(figures: SessionFigures, kind: WeekKind, facts: ClientFacts) -> 
     return sizes_of(PlacedFinding(one, (session.name,), (session.key,)) for one in told if one)
 
 
-@lru_cache(maxsize=KEPT_WEEKS)
+@lru_cache(maxsize=KEPT_TRIED)
 def spaced(scene: WeekScene) -> Sizes:
     """The sizes of what stands too close in a week, and between it and the one that follows."""
     following = scene.following.loads if scene.following else ()
@@ -73,7 +84,7 @@ def spaced(scene: WeekScene) -> Sizes:
     )
 
 
-@lru_cache(maxsize=KEPT_WEEKS)
+@lru_cache(maxsize=KEPT_TRIED)
 def _counted(scene: WeekScene) -> Sizes:
     """Sets of muscles, balance, and the course of volume."""
     week, usual = scene.week, scene.usual
@@ -86,19 +97,19 @@ def _counted(scene: WeekScene) -> Sizes:
     if week.week.kind is not WeekKind.BUILD:
         return sizes_of(PlacedFinding(one) for one in told)
     told += balance_findings(_balance(week), _actions(week))
-    return sizes_of(PlacedFinding(one) for one in told) | dict(_volume(here, scene.facts))
+    return sizes_of(PlacedFinding(one) for one in told) | dict(_volume(here.sets, scene.facts))
 
 
-def _volume(here: WeekVolume, facts: ClientFacts) -> Iterator[tuple[Place, float]]:
+def _volume(counted: Mapping[Muscle, float], facts: ClientFacts) -> Iterator[tuple[Place, float]]:
     low, high = weekly_range(facts.level)
-    for muscle, sets in here.sets.items():
+    for muscle, sets in counted.items():
         if muscle not in charts.COUNTED_ONLY and not low <= sets <= high:
-            is_above = sets > high
-            words = f"{muscle.value.capitalize()} {is_above}"
-            place = Place(FindingKind.MUSCLE_VOLUME, "", "", words, "")
-            yield place, sets - high if is_above else low - sets
+            side = Side.ABOVE if sets > high else Side.UNDER
+            place = Place(FindingKind.MUSCLE_VOLUME, about=side, muscle=muscle)
+            yield place, sets - high if side is Side.ABOVE else low - sets
 
 
+@lru_cache(maxsize=KEPT_TRIED)
 def _course(week: WeekFigures) -> WeekVolume:
     sets: dict[Muscle, float] = {}
     for one in week.sessions:
@@ -108,7 +119,7 @@ def _course(week: WeekFigures) -> WeekVolume:
     return WeekVolume(week.week.number, week.week.kind, sets, work)
 
 
-@lru_cache(maxsize=KEPT_SESSIONS)
+@lru_cache(maxsize=KEPT_TRIED)
 def _sets(figures: SessionFigures) -> dict[Muscle, float]:
     found: dict[Muscle, float] = {}
     for one in figures.session.prescriptions:
@@ -150,7 +161,7 @@ def _balance(week: WeekFigures) -> Balance:
     return Balance(push, pull, 0, 0, by_plane=planes, by_action=())
 
 
-@lru_cache(maxsize=KEPT_SESSIONS)
+@lru_cache(maxsize=KEPT_TRIED)
 def _sides(figures: SessionFigures) -> dict[tuple[Pattern, Plane], int]:
     found: dict[tuple[Pattern, Plane], int] = {}
     for one in figures.session.prescriptions:

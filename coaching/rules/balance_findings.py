@@ -82,6 +82,7 @@ def _in_all(balance: Balance) -> Iterator[Finding]:
             f"The week has more {more} than {fewer}: {balance.push_sets} push sets, "
             f"{balance.pull_sets} pull sets.",
             WEEK_RULE,
+            more,
             abs(balance.push_sets - balance.pull_sets),
             Evidence("Pushing", f"{balance.push_sets} sets, {balance.push_reps} reps"),
             Evidence("Pulling", f"{balance.pull_sets} sets, {balance.pull_reps} reps"),
@@ -97,6 +98,7 @@ def _by_plane(balance: Balance) -> Iterator[Finding]:
             f"{one.plane.value.capitalize()} work is mostly {more}: {one.push_sets} push sets, "
             f"{one.pull_sets} pull sets.",
             PLANE_RULE,
+            f"{one.plane} {more}",
             abs(one.push_sets - one.pull_sets),
             Evidence(f"{one.plane.value.capitalize()} pushing", f"{one.push_sets} sets"),
             Evidence(f"{one.plane.value.capitalize()} pulling", f"{one.pull_sets} sets"),
@@ -111,6 +113,7 @@ def _by_action(sets: ActionSets) -> Iterator[Finding]:
                 yield _finding(
                     f"{more.value.capitalize()} has {large} sets, {fewer.value} {small or 'none'}.",
                     ACTION_RULE,
+                    f"{more} over {fewer}",
                     large - small,
                     Evidence(f"{more.value.capitalize()}, without prehab", f"{large} sets"),
                     Evidence(f"{fewer.value.capitalize()}, with prehab", f"{small} sets"),
@@ -133,7 +136,7 @@ def _added(
     return {a: one.get(a, 0) + other.get(a, 0) for a in (*one, *(b for b in other if b not in one))}
 
 
-def _finding(sentence: str, rule: str, size: float, *evidence: Evidence) -> Finding:
+def _finding(sentence: str, rule: str, about: str, size: float, *evidence: Evidence) -> Finding:
     return Finding(
         kind=FindingKind.BALANCE,
         sentence=sentence,
@@ -142,4 +145,5 @@ def _finding(sentence: str, rule: str, size: float, *evidence: Evidence) -> Find
         source_key="common-practice",
         could_not_know=NOT_KNOWN,
         size=size,
+        about=about,
     )

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from coaching.rules.plan import Muscle
+
 
 class FindingKind(StrEnum):
     """The words in which a week or a plan is judged, most urgent first."""
@@ -35,6 +37,13 @@ class FindingKind(StrEnum):
     PROGRESSING = "progressing"
 
 
+class Side(StrEnum):
+    """The end of a range that was left."""
+
+    ABOVE = "above"
+    UNDER = "under"
+
+
 @dataclass(frozen=True, slots=True)
 class Evidence:
     """One number behind a finding, already in words and units."""
@@ -53,7 +62,9 @@ class Finding:
     tool holds it to be; none when it is counted and not estimated. ``line`` is the key of the
     prescription that settles it, where it is one. ``size`` says how far off a plan is, in the
     unit of its rule, so that two states of one finding can be compared. ``sessions`` are the
-    names of the sessions that the sentence tells.
+    names of the sessions that the sentence tells. ``muscle``, ``side`` of a range and ``action``, what a
+    coach does about a joint limit, are what it is about; ``about`` tells it from others of its rule.
+    All of them stay what they are however the sentence is worded.
     """
 
     kind: FindingKind
@@ -69,6 +80,10 @@ class Finding:
     line: str = ""
     size: float = 1.0
     sessions: tuple[str, ...] = ()
+    muscle: Muscle | None = None
+    side: Side | None = None
+    action: str = ""
+    about: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -288,5 +288,7 @@ def limit_finding(
         source_key="common-practice",
         exercise=exercise.key,
         could_not_know="How the joint is today; only the client can say.",
+        action=limit.action,
+        about=f"{limit.action} {limit}{' decided' if override else ''}",
         question=f"How did {limit} feel during {exercise.name}, and how was it next morning?",
     )

@@ -15,7 +15,7 @@ Conventions:
 from collections.abc import Iterator
 
 from coaching.rules.block_numbers import NOVICE_MOST_REPS, REPS_FAR_UNDER
-from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.findings import Evidence, Finding, FindingKind, Side
 from coaching.rules.numbers import MOST_ABOVE_TOP
 from coaching.rules.plan import Level, LoadKind, Measure, Part, PlannedSession, Prescription
 from coaching.rules.stair import Range, usual_range
@@ -57,21 +57,26 @@ def findings_for(session: PlannedSession, level: Level) -> tuple[Finding, ...]:
 
 
 def reps_outside(one: Prescription, level: Level) -> int:
-    """Repetitions of all sets beyond the range of the part, above or under it."""
+    """By how many repetitions the furthest set is beyond the range of the part, above or under it."""
     span = range_for(one.part, level)
-    return sum(max(0, reps - span.top, span.bottom - reps) for reps in one.targets)
+    return max((_beyond(span, side, one) for side in Side), default=0)
+
+
+def _beyond(span: Range, side: Side, one: Prescription) -> int:
+    reps = max(one.targets) - span.top if side is Side.ABOVE else span.bottom - min(one.targets)
+    return max(0, reps)
 
 
 def _far_outside(one: Prescription, level: Level) -> Iterator[Finding]:
     span = range_for(one.part, level)
     if max(one.targets) > span.top + MOST_ABOVE_TOP.value:
-        yield _finding(one, level, "above")
+        yield _finding(one, level, Side.ABOVE)
     heavy = level not in _NOVICE and one.exercise.load_kind is not LoadKind.NONE and one.load > 0
     if min(one.targets) <= span.bottom - REPS_FAR_UNDER.value and not heavy:
-        yield _finding(one, level, "under")
+        yield _finding(one, level, Side.UNDER)
 
 
-def _finding(one: Prescription, level: Level, where: str) -> Finding:
+def _finding(one: Prescription, level: Level, where: Side) -> Finding:
     span = range_for(one.part, level)
     asked = "-".join(str(reps) for reps in one.targets)
     return Finding(
@@ -85,8 +90,10 @@ def _finding(one: Prescription, level: Level, where: str) -> Finding:
             Evidence(f"Usual, {one.part}, {level}", f"{span.bottom} to {span.top} reps a set"),
         ),
         rule=RULE,
-        source_key="acsm-2009" if level in _NOVICE and where == "above" else "common-practice",
+        source_key="acsm-2009" if level in _NOVICE and where is Side.ABOVE else "common-practice",
         exercise=one.exercise.key,
         could_not_know="What the client can do in one set, and what these sets are meant for.",
-        size=reps_outside(one, level),
+        size=_beyond(span, where, one),
+        side=where,
+        about=f"{one.part} {where}",
     )

@@ -174,6 +174,7 @@ def _lopsided(session: PlannedSession) -> Iterator[Finding]:
         rule=BALANCE_RULE,
         source_key="common-practice",
         size=abs(pushes - pulls),
+        about=more,
     )
 
 

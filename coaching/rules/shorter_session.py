@@ -21,13 +21,9 @@ repetitions stay: less work, done as well.
 
 from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from math import ceil
 
 from coaching.rules.block_numbers import (
-    SHORTER_FEWEST_SETS,
-    SHORTER_PREHAB_SHARE,
     SHORTER_PRIMARY_LONG,
-    SHORTER_PRIMARY_SETS,
     SHORTER_PRIMARY_USUAL,
     SHORTER_REST_STEP,
     SHORTEST_REST,
@@ -35,6 +31,7 @@ from coaching.rules.block_numbers import (
 from coaching.rules.next_block_volume import Harm
 from coaching.rules.plan import Exercise, Muscle, Pair, Part, Pattern, PlannedSession, Prescription
 from coaching.rules.session_clock import fits, session_minutes
+from coaching.rules.set_bounds import fewest_sets
 
 RULE = (
     "A session that is too long loses straight sets above six first, then prehab down to half, a "
@@ -224,10 +221,7 @@ class _Cutting:
 
     def _least(self, pair: Pair) -> int:
         """The fewest sets that a pair keeps before it is left out, if it may be."""
-        if pair.part is Part.PREHAB:
-            return ceil(SHORTER_PREHAB_SHARE.value * _sets(self._was(pair)))
-        least = SHORTER_PRIMARY_SETS if pair.part is Part.PRIMARY else SHORTER_FEWEST_SETS
-        return int(least.value)
+        return fewest_sets(pair.part, _sets(self._was(pair)))
 
     def _one_less(self, pair: Pair) -> int:
         """A set less than it had, of straight sets than the six that are left of them."""

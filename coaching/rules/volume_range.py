@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.findings import Evidence, Finding, FindingKind, Side
 from coaching.rules.numbers import WEEKLY_SETS_HIGH, WEEKLY_SETS_LOW, WEEKLY_SETS_MINIMUM
 from coaching.rules.plan import Level, Muscle, WeekKind
 from coaching.rules.register import Number
@@ -98,7 +98,7 @@ def volume_finding(
     direct, assisting = (planned.direct_sets, planned.indirect_sets) if planned else (0, 0)
     count = f"{line.planned:g} sets" if line.planned else "no set this week"
     above = line.planned > line.high
-    where = "above" if above else "under"
+    where = Side.ABOVE if above else Side.UNDER
     source = WEEKLY_SETS_HIGH if above else _lowest(level)
     return Finding(
         kind=FindingKind.MUSCLE_VOLUME,
@@ -116,6 +116,9 @@ def volume_finding(
         source_key=source.source_key,
         could_not_know="Whether this muscle is meant to grow in this block.",
         size=line.planned - line.high if above else line.low - line.planned,
+        muscle=line.muscle,
+        side=where,
+        about=where,
     )
 
 

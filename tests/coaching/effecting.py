@@ -5,6 +5,7 @@ from coaching.blocks.block_findings import ClientFacts
 from coaching.blocks.plan_figures import week_figures
 from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import JointStress, Level, Muscle, Pattern, WeekKind
+from tests.coaching.wholes import whole_of
 from tests.rules.examples import (
     MONDAY,
     day,
@@ -34,7 +35,8 @@ def week(number, *sessions, kind=WeekKind.BUILD):
 
 
 def effects(*weeks, **more):
-    return block_effects(weeks, more.pop("facts", FACTS), **{"chosen": 1, **more})
+    facts = more.pop("facts", FACTS)
+    return block_effects(weeks, facts, whole=whole_of(weeks, facts), **{"chosen": 1, **more})
 
 
 def row(found, label):

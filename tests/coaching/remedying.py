@@ -14,6 +14,7 @@ from coaching.rules.plan import (
     Plane,
     WeekKind,
 )
+from tests.coaching.wholes import whole_of
 from tests.rules.examples import (
     MONDAY,
     day,
@@ -57,7 +58,7 @@ def found_in(*pairs, facts=FACTS, shelf=None, following=(), kind=WeekKind.BUILD)
     if following:
         later = make_session(*following, on=day(7), key="s2", name="Monday")
         weeks.append(week_figures(make_week(later, number=2, starts_on=day(7))))
-    return remedied(scene_of(weeks, weeks[0], facts), shelf)
+    return remedied(scene_of(weeks, weeks[0], facts), whole_of(weeks, facts, shelf))
 
 
 def of_kind(found, kind):

@@ -11,6 +11,7 @@ class ShelfOfValues(Shelf):
         self.rows = {value.key: pk for pk, value in exercises.items()}
         self.by_key = {value.key: Shelved(pk, value, "2-0-1-0") for pk, value in exercises.items()}
         self.kinds = frozenset(kinds)
+        self.equipment = ()
 
 
 def shelf_with(exercises, kinds=tuple(EquipmentKind)):

@@ -45,16 +45,25 @@ def test_no_day_is_offered_where_another_session_would_be_too_close():
 
 
 def test_a_leaning_session_gets_a_set_where_it_lacks_one():
-    found = effects(week(1, session(0, push=6), session(3)))
+    found = effects(week(1, session(0, pull=4), session(3)))
 
     (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
     assert [(r.words, r.act["line"], r.act["by"]) for r in leaning.remedies] == [
-        ("One set more of Row (+3 min)", "0-row", "1")
+        ("One set more of Row (+2 min)", "0-row", "1")
     ]
 
 
 def test_a_leaning_session_without_time_gives_up_a_set_instead():
     found = effects(week(1, session(0, push=6), session(3)), facts=replace(FACTS, minutes=36))
+
+    (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
+    assert [(r.words, r.act["by"]) for r in leaning.remedies] == [
+        ("One set less of Push up (−2 min)", "-1")
+    ]
+
+
+def test_no_exercise_is_given_more_sets_than_primary_work_usually_has():
+    found = effects(week(1, session(0, push=6), session(3)))
 
     (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
     assert [(r.words, r.act["by"]) for r in leaning.remedies] == [
@@ -146,15 +155,17 @@ def test_nothing_is_offered_for_what_can_no_longer_change(facts):
 @pytest.mark.parametrize(
     ("locked", "words"),
     [
-        ({"0-row"}, ["One set less of Push up (−2 min)"]),
-        ({"0-push"}, ["One set more of Row (+3 min)"]),
+        ({"0-row"}, ["One set less of Push up (−3 min)"]),
+        ({"0-push"}, ["One set more of Row (+2 min)"]),
         ({"0-push", "0-row"}, []),
     ],
 )
 def test_what_is_locked_gains_and_gives_no_set(locked, words):
     facts = replace(FACTS, locked=frozenset(locked))
+    push = make_prescription(PUSH, [6] * 5, key="0-push")
+    row = make_prescription(ROW, [6] * 4, key="0-row")
 
-    found = effects(week(1, session(0, push=6), session(3)), facts=facts)
+    found = effects(week(1, make_session(push, row, on=MONDAY, key="s0")), facts=facts)
 
     (leaning,) = (f for f in found.findings if f.finding.kind is FindingKind.SESSION_ORDER)
     assert [one.words for one in leaning.remedies] == words

@@ -1,6 +1,7 @@
 """Whatever a plan holds: a remedy helps with what it is offered for, and harms nothing else."""
 
 from collections import Counter
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -15,26 +16,31 @@ from coaching.blocks.block_findings import (
     volume_findings,
 )
 from coaching.blocks.editing.acts import apply_act
-from coaching.blocks.other_weeks import WholeBlock
 from coaching.blocks.plan_figures import plan_figures
 from coaching.blocks.remedies import MOST_REMEDIES, remedied
 from coaching.blocks.snapshots import locked_in
+from coaching.blocks.whole_block import WholeBlock
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints, LimitAction
 from coaching.rules.plan import JointStress, Level
 from coaching.rules.session_faults import same_fault
 from coaching.rules.volume_course import TWO_LIGHT_RULE
 from tests.coaching.editing.drawn_plans import drawn_plan, drawn_setting
-from tests.coaching.editing.plans import EXERCISES
+from tests.coaching.editing.plans import EXERCISES as WITHOUT_JOINTS
 from tests.coaching.shelves import shelf_with
 
+STRESSES = list(JointStress)[:3]
+EXERCISES = {
+    row: replace(one, joint_stresses=(STRESSES[row % len(STRESSES)],))
+    for row, one in WITHOUT_JOINTS.items()
+}
 SHELF = shelf_with(EXERCISES)
 KINDS = list(FindingKind)
 
 
 def drawn_facts(rng, plan, setting):
     limits = [
-        JointLimit(rng.choice(list(JointStress)), rng.choice(list(LimitAction)), key=n)
+        JointLimit(rng.choice(STRESSES), rng.choice(list(LimitAction)), key=n)
         for n in range(rng.randint(0, 2))
     ]
     return ClientFacts(
@@ -53,17 +59,61 @@ def told(plan, facts, number):
     return scene, (*kept_findings(scene), *volume_findings(scene))
 
 
-@pytest.mark.parametrize("seed", range(60))
-def test_a_remedy_settles_or_lessens_its_finding_and_brings_nothing_as_pressing(seed):
+SEEDS = range(60)
+KINDS_WITH_REMEDIES = {
+    FindingKind.JOINT_LIMIT,
+    FindingKind.SESSION_MINUTES,
+    FindingKind.SESSION_ORDER,
+    FindingKind.REPETITIONS,
+    FindingKind.SPACING,
+    FindingKind.MUSCLE_VOLUME,
+    FindingKind.VOLUME_COURSE,
+}
+ACTS = {
+    "swap-line",
+    "nudge-line",
+    "nudge-pair",
+    "shorten-session",
+    "arrange-session",
+    "fix-pairing",
+    "remove-session",
+    "change-line",
+    "move-session",
+    "remove-week",
+    "lighten-week",
+}
+
+
+def drawn(seed):
     rng = Random(seed)  # noqa: S311 - a drawing, no secret
     plan = drawn_plan(rng)
     setting = drawn_setting(rng, plan)
     facts = drawn_facts(rng, plan, setting)
     number = rng.randint(1, len(plan["weeks"]))
+    scene, _ = told(plan, facts, number)
+    whole = WholeBlock(plan_figures(plan, EXERCISES), facts, plan, EXERCISES, shelf=SHELF)
+    return plan, setting, facts, number, remedied(scene, whole)
+
+
+def test_over_all_that_is_drawn_each_kind_of_finding_and_each_act_is_offered():
+    """Else the property beside this one would look at nothing."""
+    offered: Counter[FindingKind] = Counter()
+    acts: Counter[str] = Counter()
+    for seed in SEEDS:
+        *_, here = drawn(seed)
+        for placed in (*here.findings, *here.volume):
+            offered[placed.finding.kind] += len(placed.remedies)
+            acts.update(one.act["act"] for one in placed.remedies)
+
+    assert {kind for kind, count in offered.items() if count} == KINDS_WITH_REMEDIES
+    assert acts.keys() >= ACTS
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_remedy_settles_or_lessens_its_finding_and_brings_nothing_as_pressing(seed):
+    plan, setting, facts, number, here = drawn(seed)
     scene, before = told(plan, facts, number)
     was = sizes_of(before)
-    whole = WholeBlock(plan_figures(plan, EXERCISES), facts, plan, EXERCISES)
-    here = remedied(scene, SHELF, whole)
 
     assert [one.finding for one in (*here.findings, *here.volume)] == [
         one.finding for one in before
@@ -132,7 +182,7 @@ def assert_no_other_week_worse(plan, after, facts, number, placed, remedy):
         del was[own]
         own = None
     weeks = [n for n, (starts_on, _) in enumerate(now) if starts_on + WEEK > facts.today]
-    worse = {n: set(worse_in(was[n][1], now[n][1], remedy)) for n in weeks}
+    worse = {n: set(worse_in(was[n][1], now[n][1])) for n in weeks}
     known = worse.pop(own, set())
     for n, found in worse.items():
         mine = {one for one in was[n][1] if alike(one, placed)}
@@ -149,12 +199,11 @@ def assert_no_other_week_worse(plan, after, facts, number, placed, remedy):
 NO_REACH = {"remove-week", "lighten-week", "replace-exercise"}
 
 
-def worse_in(was, now, remedy):
+def worse_in(was, now):
     for one, size in now.items():
-        # What is put in has its load chosen next; a set more asks for no other repetitions.
+        # What is put in has its load chosen next.
         is_next = one.kind is FindingKind.LOAD_TO_CHOOSE
-        is_as_it_was = one.kind is FindingKind.REPETITIONS and remedy.act.get("field") == "sets"
-        if size > was.get(one, 0) + 1e-6 and not is_next and not is_as_it_was:
+        if size > was.get(one, 0) + 1e-6 and not is_next:
             yield one
 
 

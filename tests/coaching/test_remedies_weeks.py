@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from coaching.blocks.block_findings import ClientFacts, scene_of
 from coaching.blocks.editing.acts import apply_act
-from coaching.blocks.other_weeks import WholeBlock
 from coaching.blocks.plan_figures import plan_figures
 from coaching.blocks.remedies import remedied
+from coaching.blocks.whole_block import WholeBlock
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Level
@@ -20,7 +20,7 @@ def found(plan, facts=FACTS, number=1):
     """What is found in one week, with the remedies that its page offers."""
     weeks = plan_figures(plan, EXERCISES)
     whole = WholeBlock(weeks, facts, plan, EXERCISES)
-    here = remedied(scene_of(weeks, weeks[number - 1], facts), None, whole)
+    here = remedied(scene_of(weeks, weeks[number - 1], facts), whole)
     return (*here.findings, *here.volume)
 
 

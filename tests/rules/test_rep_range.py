@@ -28,8 +28,18 @@ def test_a_primary_exercise_far_above_its_range_is_told_with_numbers_and_rule():
     )
     assert [one.value for one in found.evidence] == ["14-14-13-13-13 reps", "5 to 8 reps a set"]
     assert found.source_key == "common-practice"
-    # By hand: 6 + 6 + 5 + 5 + 5 beyond 8.
-    assert found.size == 27
+    # By hand: the furthest sets, 14, are 6 beyond 8.
+    assert found.size == 6
+
+
+def test_a_set_more_or_less_of_the_same_repetitions_is_no_further_off():
+    sizes = {
+        findings_for(make_session(make_prescription(BODY, [15] * sets)), Level.ADVANCED)[0].size
+        for sets in (3, 4, 5)
+    }
+
+    # By hand: 15 - 8.
+    assert sizes == {7}
 
 
 @pytest.mark.parametrize(

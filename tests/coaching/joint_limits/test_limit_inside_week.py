@@ -10,11 +10,11 @@ import pytest
 from coaching.blocks.block_findings import ClientFacts, findings_in, scene_of, sizes_of
 from coaching.blocks.editing.acts import apply_act, exercises_needed
 from coaching.blocks.editing.places import EditSetting
-from coaching.blocks.other_weeks import WholeBlock
 from coaching.blocks.plan_figures import plan_figures
 from coaching.blocks.remedies import remedied
 from coaching.blocks.snapshots import lines_of, locked_in
 from coaching.blocks.week_sizes import week_sizes
+from coaching.blocks.whole_block import WholeBlock
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints, LimitAction
 from coaching.rules.plan import JointStress, Level
@@ -94,8 +94,8 @@ def block_of(*names):
 
 def remedies_of(plan, facts, shelf, number=1, known=KNOWN):
     weeks = plan_figures(plan, known)
-    whole = WholeBlock(weeks, facts, plan, known)
-    here = remedied(scene_of(weeks, weeks[number - 1], facts), shelf, whole)
+    whole = WholeBlock(weeks, facts, plan, known, shelf=shelf)
+    here = remedied(scene_of(weeks, weeks[number - 1], facts), whole)
     return [(one.finding, way) for one in (*here.findings, *here.volume) for way in one.remedies]
 
 
