@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from urllib.parse import urlencode
+from zlib import crc32
 
 from coaching.blocks import charts
 from coaching.blocks.plan_figures import SessionFigures, week_figures
@@ -82,6 +83,12 @@ class PlacedFinding:
     remedies: tuple[Remedy, ...] = ()
     mark: Mark = Mark.NONE
     way_out: str = ""
+
+    @property
+    def anchor(self) -> str:
+        """Its id on the page, the same before and after remedies were looked for."""
+        told = (self.finding.kind, self.finding.sentence, self.finding.line, *self.keys)
+        return f"finding-{crc32(' '.join(told).encode()):x}"
 
     @property
     def where(self) -> str:

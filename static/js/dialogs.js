@@ -22,6 +22,14 @@ document.addEventListener("click", (event) => {
   }
 });
 
+/* Enter in a field that may stay empty leads on to the button; only there it sends. */
+document.addEventListener("keydown", (event) => {
+  const field = event.target.closest?.("[data-enter-goes-on]");
+  if (!field || event.key !== "Enter" || event.isComposing) return;
+  event.preventDefault();
+  field.form.querySelector("[type=submit]").focus();
+});
+
 function openArrived(place) {
   const arrived = place.querySelectorAll?.("dialog[data-open-now]") ?? [];
   const all = place.matches?.("dialog[data-open-now]") ? [place, ...arrived] : arrived;

@@ -5,7 +5,7 @@ import re
 import pytest
 from django.urls import reverse
 from django.utils import timezone
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, Route, expect
 
 from clients.models import User
 from coaching.blocks.editing.draft_services import draft_of
@@ -118,6 +118,20 @@ def test_the_exercise_at_hand_stays_so_in_the_week_beside(desk):
     settled(desk, name)
 
 
+def publish(page: Page, block: Block, *, why: str) -> None:
+    """By keyboard: Enter in the field publishes nothing, it leads on to the button that does."""
+    seen_by_client = snapshot_of(block)
+    page.keyboard.press("b")
+    expect(page.get_by_label("Why")).to_be_focused()
+    page.keyboard.type(why)
+    page.keyboard.press("Enter")
+    expect(page.locator("#publish-dialog [type=submit]")).to_be_focused()
+    assert snapshot_of(block) == seen_by_client
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("sees it on the phone now")).to_be_visible()
+    assert block.versions.order_by("-number")[0].why == why
+
+
 def test_a_swap_is_undone_and_done_again_and_the_client_sees_only_what_is_published(
     desk, open_page, block, cleo
 ):
@@ -147,12 +161,7 @@ def test_a_swap_is_undone_and_done_again_and_the_client_sees_only_what_is_publis
     assert snapshot_of(block) == seen_by_client
     phone = open_page(cleo.user, reverse("sessions:today"), viewport=PHONE)
     expect(phone.get_by_text(name, exact=True)).to_have_count(0)
-    desk.keyboard.press("b")
-    expect(desk.get_by_label("Why")).to_be_focused()
-    desk.keyboard.type("Felt easy all week.")
-    desk.keyboard.press("Enter")
-    expect(desk.get_by_text("sees it on the phone now")).to_be_visible()
-    assert block.versions.order_by("-number")[0].why == "Felt easy all week."
+    publish(desk, block, why="Felt easy all week.")
     phone.reload()
     expect(phone.get_by_text(name, exact=True).first).to_be_visible()
 
@@ -189,6 +198,29 @@ def test_who_works_through_what_was_found_goes_on_there(desk, block):
     # What settles the rest comes a moment later, and does not take the focus away.
     remedied(desk)
     expect(desk.locator("#findings")).to_be_focused()
+
+
+def test_a_finding_that_was_opened_stays_open_when_its_remedies_arrive(desk, block):
+    held: list[Route] = []
+    desk.route("**/findings/**", lambda route: held.append(route))  # noqa: PLW0108 - no builtin can be a handler
+    lines_on(desk).first.focus()
+    desk.keyboard.press("+")
+    settled(desk, "week 1 on")
+    finding = desk.locator(".effects-finding").first
+    said = finding.locator("summary").inner_text()
+    finding.locator("summary").focus()
+    desk.keyboard.press("Enter")
+    expect(desk.locator("section.effects[hx-get]")).to_have_count(1)
+
+    for request in held:
+        request.continue_()
+    desk.unroute("**/findings/**")
+    remedied(desk)
+
+    again = desk.locator(".effects-finding[open]")
+    expect(again).to_have_count(1)
+    expect(again.locator("summary")).to_be_focused()
+    assert again.locator("summary").inner_text() == said
 
 
 def test_what_cannot_be_done_is_said_and_esc_leaves(desk, block, troubles):

@@ -48,16 +48,23 @@ function spotAt(event, what) {
 export class Drag {
   #what = null;
   #spot = null;
+  #stopped = new AbortController();
 
   constructor(root, send) {
     this.root = root;
-    root.addEventListener("dragstart", (event) => this.#start(event));
-    root.addEventListener("dragover", (event) => this.#over(event));
-    root.addEventListener("dragleave", (event) => {
+    const on = (name, does) => root.addEventListener(name, does, { signal: this.#stopped.signal });
+    on("dragstart", (event) => this.#start(event));
+    on("dragover", (event) => this.#over(event));
+    on("dragleave", (event) => {
       if (!root.contains(event.relatedTarget)) this.#mark(null);
     });
-    root.addEventListener("drop", (event) => this.#drop(event, send));
-    root.addEventListener("dragend", () => this.#end());
+    on("drop", (event) => this.#drop(event, send));
+    on("dragend", () => this.#end());
+  }
+
+  /* An element that is moved in the page is connected anew, and would drag twice. */
+  stop() {
+    this.#stopped.abort();
   }
 
   #start(event) {

@@ -40,7 +40,7 @@ export function stopBeside(stop, key, root) {
   const next = rowBeside(row, key === "ArrowUp" ? -1 : 1, root);
   if (!next) return undefined;
   const there = linesIn(next);
-  const same = there.find((one) => one.className.split(" ")[0] === line.className.split(" ")[0]);
+  const same = there.find((one) => one.dataset.side === line.dataset.side);
   const to = stopsOf(same ?? there[0]);
   return to[Math.min(at, to.length - 1)];
 }

@@ -12,7 +12,7 @@ import { say } from "../say.js";
 import { isTyping, keysAreOff } from "./typing.js";
 
 /* What is at hand, and how far changes reach, over every new making of the page's parts. */
-const at = { uid: "", onName: true, shown: "" };
+const at = { uid: "", onName: true };
 let reach = "onward";
 /* Whether the act that is under way is a remedy of the panel of effects. */
 let isRemedy = false;
@@ -22,6 +22,8 @@ const NOT_FOUND = "No exercise found. Write another name or muscle.";
 const NO_PAIR = "The next exercise is paired already, or there is none. Move one that stands alone next to it.";
 
 class BlockEditor extends HTMLElement {
+  #drag;
+
   connectedCallback() {
     this.addEventListener("click", this.#onClick);
     this.addEventListener("focusin", this.#onFocus);
@@ -33,7 +35,7 @@ class BlockEditor extends HTMLElement {
     document.addEventListener("keydown", this.#onKey);
     document.addEventListener("block:edited", this.#onEdited);
     window.addEventListener("beforeunload", this.#onUnload);
-    new Drag(this, (act) => this.#send(act));
+    this.#drag = new Drag(this, (act) => this.#send(act));
     const kept = takeKept();
     if (kept) at.uid = kept;
     this.#dress();
@@ -41,6 +43,7 @@ class BlockEditor extends HTMLElement {
   }
 
   disconnectedCallback() {
+    this.#drag.stop();
     document.removeEventListener("keydown", this.#onKey);
     document.removeEventListener("block:edited", this.#onEdited);
     window.removeEventListener("beforeunload", this.#onUnload);
@@ -89,12 +92,12 @@ class BlockEditor extends HTMLElement {
     dock.hidden = false;
     dock.querySelector("[data-dock-name]").textContent = line.dataset.name;
     const session = sessionOf(stop).querySelector("h2").textContent;
-    const week = at.onName ? "" : `${stop.querySelector(".visually-hidden").textContent.replace(": ", "")}, `;
+    const week = at.onName ? "" : `Week ${stop.dataset.week}, `;
     dock.querySelector("[data-dock-where]").textContent = `${week}${session}`;
     const isPaired = rowOf(stop).querySelectorAll(".block-line").length > 1;
-    dock.querySelector("[data-does=pair]").firstChild.textContent = isPaired ? "Unpair " : "Pair ";
+    dock.querySelector("[data-does=pair] [data-word]").textContent = isPaired ? "Unpair" : "Pair";
     const isLocked = rowOf(stop).matches(".is-locked");
-    dock.querySelector("[data-does=lock]").firstChild.textContent = isLocked ? "Unlock " : "Lock ";
+    dock.querySelector("[data-does=lock] [data-word]").textContent = isLocked ? "Unlock" : "Lock";
   }
 
   #onFocus = (event) => {
