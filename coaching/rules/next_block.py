@@ -32,6 +32,7 @@ from coaching.rules.next_block_numbers import (
     BLOCKS_ALIKE_MOST,
     HURT_TIMES,
 )
+from coaching.rules.next_block_stays import with_why_it_stays
 from coaching.rules.plan import Level, Part
 from coaching.rules.progression import NextTarget, Step
 from coaching.rules.progression_ahead import without_ahead
@@ -134,25 +135,8 @@ def _choose(
             found = decide(line, free)
         if found is not None:
             return found
-    return _with_why_it_stays(line, _from_log(line, taken, fit), unfit)
-
-
-def _with_why_it_stays(line: LastBlock, found: LineChoice, unfit: Mapping[str, str]) -> LineChoice:
-    """What would have changed, and why it did not."""
-    has_stalled = line.trend is not None and line.trend.kind is FindingKind.STALLED
-    same = found.exercise is not None and found.exercise.key == line.exercise.key
-    if not same or not (has_stalled or _is_due(line)):
-        return found
-    told = words.NOTHING_FITS if unfit else words.NOTHING_LIKE
-    why = told["stalled" if has_stalled else ALIKE]
-    rule = words.STALLED_RULE if has_stalled else words.ALIKE_RULE
-    return replace(
-        found,
-        sentence=why.format(name=line.exercise.name, unfit="; ".join(unfit.values()))
-        + found.sentence,
-        rule=f"{found.rule} {rule}" + (f" {words.RANGE_RULE}" if unfit else ""),
-        why="nothing like it" if found.outcome is Outcome.KEEP else found.why,
-    )
+    found = _from_log(line, taken, fit)
+    return with_why_it_stays(line, found, is_due=_is_due(line), taken=taken, unfit=unfit)
 
 
 def _forbidden(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:

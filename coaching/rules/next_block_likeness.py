@@ -25,6 +25,14 @@ class Loading(StrEnum):
     HELPED = "body weight less help"
 
 
+_LOADED_BY = {
+    Loading.BODY: "body weight alone",
+    Loading.LOADED_BODY: "body weight and added load",
+    Loading.FREE_WEIGHT: "free weights",
+    Loading.MACHINE: "a machine",
+    Loading.BAND: "a band",
+    Loading.HELPED: "body weight less help",
+}
 _MACHINES = frozenset({EquipmentKind.CABLE, EquipmentKind.LEG_MACHINE})
 _BODY = frozenset({Loading.BODY, Loading.LOADED_BODY})
 
@@ -108,16 +116,42 @@ def harder(line: LastBlock, free: Sequence[Other]) -> list[Other]:
     ]
 
 
-def _is_same_work(line: LastBlock, one: Other) -> bool:
+def lack_of(line: LastBlock, one: Other) -> str:
+    """What keeps another exercise from being the same work, in words; empty where nothing does.
+
+    The words follow the exercise's name: Cable row "is loaded by a machine".
+    """
     own, to = line.exercise, one.exercise
-    place = (to.pattern, to.plane, to.multi_joint, to.measure, to.sides, one.tempo.explosive)
-    asked = line.asked.tempo.explosive
-    return (
-        place == (own.pattern, own.plane, own.multi_joint, own.measure, own.sides, asked)
-        and not (own.ladder and to.ladder == own.ladder)
-        and to.complexity <= own.complexity + HARDER_TO_COORDINATE.value
-        and _works_alike(own, to)
+    if not _is_same_work(line, one):
+        return _other_work(line, one)
+    if not _is_loaded_alike(own, to):
+        return f"is loaded by {_LOADED_BY[loading(to)]}"
+    if is_easier(line, one):
+        return "is a step down"
+    return "" if line.spares(to) else "loads a joint anew that hurts or is watched"
+
+
+def _is_same_work(line: LastBlock, one: Other) -> bool:
+    return not _other_work(line, one)
+
+
+def _other_work(line: LastBlock, one: Other) -> str:
+    """In what the work is another, in words; the plainest difference alone."""
+    own, to = line.exercise, one.exercise
+    was, now = (own.pattern, own.plane, own.multi_joint), (to.pattern, to.plane, to.multi_joint)
+    differs = (
+        (was != now, "moves another way"),
+        (own.measure is not to.measure, f"is asked in {to.measure.value}"),
+        (
+            own.sides != to.sides,
+            f"works {'both sides in one set' if to.sides == 1 else 'one side after the other'}",
+        ),
+        (line.asked.tempo.explosive is not one.tempo.explosive, "is done at another speed"),
+        (bool(own.ladder) and to.ladder == own.ladder, "is a rung of the same ladder"),
+        (to.complexity > own.complexity + HARDER_TO_COORDINATE.value, "is harder to coordinate"),
+        (not _works_alike(own, to), "works other muscles or joints"),
     )
+    return next((told for is_so, told in differs if is_so), "")
 
 
 def _works_alike(own: Exercise, to: Exercise) -> bool:

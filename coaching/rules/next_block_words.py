@@ -18,26 +18,13 @@ AS_IT_RUNS = (
     "The last block asks {asked} already and nothing is logged on it yet: {name} comes over as it "
     "is."
 )
-NOTHING_LIKE = {
-    "stalled": (
-        "{name} stalled in spite of effort, and nothing free here trains the same, is loaded in the "
-        "same way and is no easier: it stays. "
-    ),
-    "two blocks alike": (
-        "{name} was in both of the last two blocks, and nothing free here trains the same, is "
-        "loaded in the same way and is no easier: it stays. "
-    ),
-}
-NOTHING_FITS = {
-    "stalled": (
-        "{name} stalled in spite of effort, and the exercises most like it would put a muscle out of its "
-        "range ({unfit}): it stays. "
-    ),
-    "two blocks alike": (
-        "{name} was in both of the last two blocks, and the exercises most like it would put a muscle out of "
-        "its range ({unfit}): it stays. "
-    ),
-}
+STALLED_STAYS = "{name} stalled in spite of effort, and stays: {why}. "
+ALIKE_STAYS = "{name} was in both of the last two blocks, and stays: {why}. "
+NEAREST = "{to} is nearest, but {lacks}"
+IN_BLOCK = "the block has it already"
+HURT_LAST_TIME = f"hurt above {PAIN_LIMIT.value:g} of 10 when it was last done"
+NOTHING_ELSE = "equipment, joints and level allow no other exercise for the same muscles"
+WOULD_LEAVE_RANGE = "what is like it would put a muscle out of its range ({unfit})"
 KEPT = "{name} stays as it was."
 WISHED = "{to} in the place of {name}: your choice, {reason}."
 FORBIDDEN = "{name} cannot stay: it {why}. {to} in its place: {reason}."
@@ -61,7 +48,7 @@ RUNG_TAKEN = (
 )
 BEGIN = " It begins at the bottom of its range, {goal}."
 CHOOSE_LOAD = " Its load is not known: choose its load with the client before publishing."
-HURT_BEFORE = f" It hurt above {PAIN_LIMIT.value:g} of 10 when it was last done."
+HURT_BEFORE = f" It {HURT_LAST_TIME}."
 EQUAL_LOAD = " That is as heavy for the muscles as {name} was."
 
 NO_LOG_RULE = "Without a log nothing is judged: the exercise goes on as it was planned."
@@ -73,7 +60,9 @@ FORBIDDEN_RULE = (
 )
 HURT_RULE = (
     f"Pain above {PAIN_LIMIT.value:g} of 10 in {HURT_TIMES.value:g} or more sessions of a block: the "
-    "next block does without the exercise, and what loads other joints comes first in its place."
+    "next block does without the exercise, and what loads other joints comes first in its place. "
+    f"The limit of {PAIN_LIMIT.value:g} is published; that it takes {HURT_TIMES.value:g} sessions is a "
+    "choice of this tool, for once may be a bad day."
 )
 REGRESSED_RULE = "What must be regressed is done on an easier rung that spares it, or swapped."
 STALLED_RULE = (
@@ -102,7 +91,7 @@ TOO_EASY_RULE = (
     "Far above the range with no load, rung or slower tempo left: another exercise takes its place."
 )
 CAUTION = (
-    " Pain that is sharp, rising, above 5 of 10 or still there next morning: stop, and refer to a "
+    f" Pain that is sharp, rising, above {PAIN_LIMIT.value:g} of 10 or still there next morning: stop, and refer to a "
     "licensed practitioner."
 )
 NOT_KNOWN_OF_SWAP = (

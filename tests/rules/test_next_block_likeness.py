@@ -3,10 +3,21 @@
 from dataclasses import replace
 from datetime import timedelta
 
+import pytest
+
 from coaching.rules.joint_limits import JointLimit, LimitAction
 from coaching.rules.next_block import KEEP, LastBlock, Outcome, next_block, ranked
-from coaching.rules.next_block_likeness import equal_load, varied
-from coaching.rules.plan import EquipmentKind, JointAction, JointStress, LoadKind, Part
+from coaching.rules.next_block_likeness import equal_load, lack_of, varied
+from coaching.rules.plan import (
+    EquipmentKind,
+    JointAction,
+    JointStress,
+    LoadKind,
+    Measure,
+    Part,
+    Pattern,
+    Plane,
+)
 from coaching.rules.progression import Exposure, next_target
 from coaching.rules.progression_case import Known
 from tests.rules.examples import (
@@ -64,10 +75,48 @@ def test_where_nothing_is_like_it_the_lift_stays_goes_on_and_says_why():
     found = choice_of(pressed(others=(other(BAND, load=5.0), other(CABLE, load=5.0))))
 
     assert (found.exercise, found.outcome, found.load) == (PRESS, Outcome.STEP_UP, 30.0)
-    assert (
-        "nothing free here trains the same, is loaded in the same way and is no easier: it stays"
-        in found.sentence
-    )
+    assert "stays: Cable press is nearest, but is loaded by a machine. " in found.sentence
+
+
+@pytest.mark.parametrize(
+    ("others", "says"),
+    [
+        ((other(BENCH, load=30.0, hurt=True),), "hurt above 5 of 10 when it was last done"),
+        ((other(replace(BENCH, measure=Measure.SECONDS)),), "is asked in seconds"),
+        ((other(replace(BENCH, pattern=Pattern.PULL)),), "moves another way"),
+        ((other(replace(BENCH, complexity=5)),), "is harder to coordinate"),
+    ],
+)
+def test_what_is_nearest_is_named_with_what_keeps_it_out(others, says):
+    found = choice_of(pressed(others=others))
+
+    assert found.exercise is PRESS
+    assert f"stays: Dumbbell press is nearest, but {says}. " in found.sentence
+
+
+def test_what_the_block_has_already_is_named_as_that_and_no_line_says_free_here():
+    one = pressed(others=(other(CABLE, load=5.0), other(BENCH, load=30.0)))
+    lines = {"a": one, "b": LastBlock(asked=make_prescription(BENCH, (8, 8, 8), load=30.0))}
+
+    found = next_block(lines)["a"]
+
+    assert "Dumbbell press is nearest, but the block has it already" in found.sentence
+    assert "free here" not in found.sentence
+
+
+def test_without_any_other_exercise_it_says_what_allows_none():
+    found = choice_of(pressed(others=()))
+
+    assert "equipment, joints and level allow no other exercise" in found.sentence
+
+
+def test_whatever_would_come_in_for_variety_lacks_nothing_and_the_rest_lack_something():
+    tried = (BENCH, CABLE, BAND, replace(BENCH, key="wide", plane=Plane.VERTICAL))
+    one = pressed(others=tuple(other(each, load=30.0) for each in tried))
+
+    free = {each.exercise.key for each in one.others if not lack_of(one, each)}
+
+    assert free == {each.exercise.key for each in varied(one, one.others)} == {BENCH.key}
 
 
 def test_a_load_that_the_client_has_used_comes_before_one_to_choose():
