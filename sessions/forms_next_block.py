@@ -28,7 +28,7 @@ class NextBlockForm(forms.Form):
         choices=[(n, str(n)) for n in WEEKS],
         widget=forms.RadioSelect(attrs={"class": "segments"}),
         help_text="the last one light",
-        error_messages={"invalid_choice": "Choose 4, 5 or 6 weeks."},
+        error_messages={"invalid_choice": f"Choose {WEEKS[0]} to {WEEKS[-1]} weeks."},
     )
 
     def __init__(self, *args: Any, last: LastPlan, today: date, **kwargs: Any) -> None:
@@ -38,17 +38,14 @@ class NextBlockForm(forms.Form):
     def clean_starts_on(self) -> date:
         """After the last block and not in the past; the message says from when on."""
         starts_on: date = self.cleaned_data["starts_on"]
-        earliest = max(self.today, self.last.ends_on + timedelta(days=1))
+        block, ends_on = self.last.until
+        earliest = max(self.today, ends_on + timedelta(days=1))
         if starts_on < earliest:
-            why = (
-                "today"
-                if earliest == self.today
-                else f"block {self.last.block.number} runs until then"
-            )
+            why = "today" if earliest == self.today else f"block {block.number} runs until then"
             message = f"Choose {earliest:%-d %b %Y} or later: {why}."
             raise forms.ValidationError(message)
-        if starts_on > self.today + FURTHEST_AHEAD:
-            message = f"Choose {self.today + FURTHEST_AHEAD:%-d %b %Y} or earlier."
+        if starts_on > earliest + FURTHEST_AHEAD:
+            message = f"Choose {earliest + FURTHEST_AHEAD:%-d %b %Y} or earlier."
             raise forms.ValidationError(message)
         return starts_on
 

@@ -6,12 +6,9 @@ from coaching.blocks import charts
 from coaching.blocks.snapshots import Line
 from coaching.rules import plan
 from coaching.rules.next_block import LastBlock, LineChoice, Outcome, next_block
-from coaching.rules.next_block_volume import Kept
+from coaching.rules.next_block_volume import LEAST, Kept
 from sessions.next_block_reading import NextReading
 from sessions.next_block_sets import kept_of
-
-LEAST = 1e-9
-"""What only the rounding of the computer makes is no change [sets]."""
 
 
 def fitting_choices(

@@ -7,8 +7,8 @@ from coaching.blocks import charts
 from coaching.blocks.snapshots import SessionData
 from coaching.rules import plan
 from coaching.rules.next_block import LineChoice
-from coaching.rules.next_block_volume import Kept, MuscleSets
-from sessions.next_block_fit import LEAST, changes_by
+from coaching.rules.next_block_volume import LEAST, Kept, MuscleSets
+from sessions.next_block_fit import changes_by
 from sessions.next_block_reading import NextReading
 from sessions.next_block_sets import kept_of, sets_in
 from sessions.next_block_week import FirstWeek
@@ -38,7 +38,7 @@ class OutOfRange:
         """Calves: 9 sets, 12 before; the range is 10 to 20. Lower A is cut to end on time."""
         sets = f"{charts.sets_text(self.now)} sets, {charts.sets_text(self.was)} before"
         span = f"{charts.sets_text(self.low)} to {charts.sets_text(self.high)}"
-        why = "; ".join(self.causes)
+        why = "; ".join(self.causes) or "other numbers of sets are asked"
         return (
             f"{self.muscle.capitalize()}: {sets}; the range is {span}. {why[0].upper()}{why[1:]}."
         )
@@ -134,7 +134,8 @@ def out_words(out: tuple[OutOfRange, ...]) -> str:
         )
         if holds
     ]
-    return f"{'; '.join(parts)}, as {' and '.join(reasons)}" if parts else ""
+    because = f", as {' and '.join(reasons)}" if reasons else ""
+    return f"{'; '.join(parts)}{because}" if parts else ""
 
 
 def _was_and_now(one: OutOfRange) -> str:

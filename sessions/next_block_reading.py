@@ -39,6 +39,7 @@ from sessions.set_rows import Place
 from sessions.week_facts import Coming, log_since
 from sessions.week_reading import WeekReading, read_weeks
 
+_WEEK_DAYS = timedelta(days=6)
 _LEVELS = [level.value for level in plan.Level]
 _STEADY = frozenset({plan.Part.PREHAB.value, plan.Part.WARM_UP.value})
 
@@ -54,32 +55,54 @@ class LastPlan:
     weeks: int
     previous: frozenset[int]
     """The exercises of the block before it."""
+    later: tuple[Block, date] | None = None
+    """The newest block and its last day, where it has no usual week to go on from."""
+
+    @property
+    def until(self) -> tuple[Block, date]:
+        """The block that must be over first, and its last day."""
+        return self.later or (self.block, self.ends_on)
 
     @property
     def after(self) -> date:
-        """The Monday after its last week."""
-        return week_start(self.ends_on) + timedelta(weeks=1)
+        """The Monday after the last week that is planned."""
+        return week_start(self.until[1]) + timedelta(weeks=1)
 
 
 def last_plan(client: Client) -> LastPlan | None:
-    """The newest published block with a usual week; none without any; 6 queries at most."""
-    blocks = list(client.blocks.filter(published_at__isnull=False).order_by("-number")[:2])
-    if not blocks:
+    """The newest published block with a usual week; none without any; 6 queries at most.
+
+    Each newer block without a usual week, only light weeks or none, takes 4 queries more.
+    """
+    blocks = list(client.blocks.filter(published_at__isnull=False).order_by("-number"))
+    plans = ((place, snapshot_of(one)) for place, one in enumerate(blocks))
+    made = ((place, plan, usual_week_of(plan)) for place, plan in plans)
+    place, snapshot, base = next((one for one in made if one[2]), (0, None, None))
+    if snapshot is None or base is None:
         return None
-    snapshot: Snapshot = snapshot_of(blocks[0])
-    base = usual_week_of(snapshot)
-    if base is None:
-        return None
-    last = max(week["starts_on"] for week in snapshot["weeks"])
-    before = Prescription.objects.filter(pair__planned_session__week__block__in=blocks[1:])
+    before = Prescription.objects.filter(
+        pair__planned_session__week__block__in=blocks[place + 1 : place + 2]
+    )
     return LastPlan(
-        block=blocks[0],
+        block=blocks[place],
         snapshot=snapshot,
         base=base,
-        ends_on=date.fromisoformat(last) + timedelta(days=6),
+        ends_on=_last_day(snapshot),
+        later=_last_of(blocks[:place]),
         weeks=len(snapshot["weeks"]),
         previous=frozenset(before.order_by().values_list("exercise_id", flat=True).distinct()),
     )
+
+
+def _last_day(snapshot: Snapshot) -> date:
+    return date.fromisoformat(max(one["starts_on"] for one in snapshot["weeks"])) + _WEEK_DAYS
+
+
+def _last_of(newer: Sequence[Block]) -> tuple[Block, date] | None:
+    """Which of the newer blocks ends last, and when; those without a week end nowhere."""
+    plans = ((one, snapshot_of(one)) for one in newer)
+    found = [(one, _last_day(plan)) for one, plan in plans if plan["weeks"]]
+    return max(found, key=lambda each: each[1], default=None)
 
 
 @dataclass(frozen=True)

@@ -141,7 +141,7 @@ class NextBlockPage:
             return ""
         newest = max(last.snapshot["weeks"], key=lambda week: week["starts_on"])
         is_light = newest["kind"] == plan.WeekKind.DELOAD.value and newest["sessions"]
-        if not is_light or self.reading.today > last.ends_on:
+        if not is_light or self.reading.today > last.ends_on or last.later:
             return ""
         on = date.fromisoformat(newest["starts_on"])
         return (
@@ -153,7 +153,7 @@ class NextBlockPage:
     def runs_still(self) -> bool:
         """Whether the last block has a day to come, so that a light week may be put into it."""
         reading = self.reading
-        return reading is not None and reading.today < reading.last.ends_on
+        return reading is not None and reading.today < reading.last.until[1]
 
     @property
     def weeks(self) -> int:
@@ -228,6 +228,11 @@ def _notes(reading: NextReading) -> Iterator[str]:
     last, week = reading.last, reading.week
     if not any(line.exposures for line in reading.lines.values()):
         yield f"Nothing of block {last.block.number} is logged: all of it is kept as planned."
+    if last.later is not None:
+        yield (
+            f"Block {last.later[0].number} has no usual week to go on from: this is made from "
+            f"block {last.block.number}."
+        )
     if reading.today <= last.ends_on:
         days = f"{last.ends_on.day} {last.ends_on:%b}"
         yield (

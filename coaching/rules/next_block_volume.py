@@ -39,7 +39,7 @@ class Kept:
         for muscle in (one for one in Muscle if one not in self.beside):
             was, sets = self.before.get(muscle, 0.0), now.get(muscle, 0.0)
             by = self._distance(sets) - self._distance(was)
-            if by > _ROUNDING:
+            if by > LEAST:
                 found[muscle] = by
         return found
 
@@ -53,8 +53,8 @@ class Kept:
         return max(self.low - sets, sets - self.high, 0.0)
 
 
-_ROUNDING, _DIGITS = 1e-9, 6
-"""What only the rounding of the computer makes is no difference."""
+LEAST, _DIGITS = 1e-9, 6
+"""What only the rounding of the computer makes is no difference [sets]."""
 
 
 def sets_of(sessions: Iterable[PlannedSession]) -> dict[Muscle, float]:

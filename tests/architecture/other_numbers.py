@@ -34,7 +34,7 @@ RULES: dict[tuple[str, str], tuple[set[float], str]] = {
     ("belief_bank.py", "SUREST"): ({25}, "keeps a power from running away"),
     ("belief_bank.py", "_WEIGHTLESS"): ({0.0001}, "what is less probable changes no picture"),
     ("capacity.py", "_MOST"): ({4}, "keeps a power from running away"),
-    ("next_block_volume.py", "(_ROUNDING, _DIGITS)"): ({6}, "digits that a comparison keeps"),
+    ("next_block_volume.py", "(LEAST, _DIGITS)"): ({6}, "digits that a comparison keeps"),
     ("return_check.py", "_KEPT"): ({256}, "answers kept in memory"),
     ("return_check.py", "return_check"): ({7}, "the days of a week"),
     ("fall_hypotheses.py", "_DAYS_A_YEAR"): ({365.25}, "the days of a year"),

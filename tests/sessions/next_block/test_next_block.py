@@ -71,6 +71,34 @@ def test_it_starts_on_the_monday_after_the_last_block_or_the_next_one_to_come(cl
     assert later <= reading_of(over).starts_on < later + timedelta(weeks=1)
 
 
+def test_a_block_of_light_weeks_alone_is_passed_over_and_the_next_one_begins_after_it(
+    ana, cleo, block, log, monday
+):
+    light = published_block(cleo, monday, "beginner-full-body")
+    Week.objects.filter(block=light).update(kind=WeekKind.DELOAD)
+    last = Week.objects.filter(block=light).latest("starts_on").starts_on
+
+    answer = signed_in(ana).get(address(cleo))
+    early = signed_in(ana).get(address(cleo), {"starts_on": last.isoformat()})
+
+    page = answer.context["page"]
+    assert page.last.block == block
+    assert reading_of(page).starts_on == last + timedelta(weeks=1)
+    assert "Block 2 has no usual week to go on from: this is made from block 1." in page.notes
+    assert "block 2 runs until then" in early.content.decode()
+
+
+def test_the_first_day_that_is_proposed_is_allowed_however_far_the_last_block_runs(
+    ana, cleo, monday
+):
+    published_block(cleo, monday + timedelta(weeks=18))
+
+    answer = signed_in(ana).get(address(cleo))
+
+    assert answer.status_code == 200
+    assert answer.context["page"].form.is_valid()
+
+
 def test_without_a_log_everything_is_kept_and_says_so(cleo, block, today):
     page = next_block_page(cleo, {}, today)
 

@@ -116,7 +116,7 @@ def test_a_second_draft_is_refused_and_the_first_one_shown(ana, cleo, block, log
         ({"starts_on": "2026-03-02"}, "Choose 11 Mar 2026 or later: today."),
         ({"starts_on": "soon"}, "Enter a valid date."),
         ({"starts_on": "2027-03-01"}, "or earlier."),
-        ({"weeks": "9"}, "Choose 4, 5 or 6 weeks."),
+        ({"weeks": "9"}, "Choose 4 to 6 weeks."),
     ],
 )
 def test_a_wrong_day_or_length_names_the_remedy_and_writes_nothing(ana, cleo, block, sent, says):

@@ -16,6 +16,7 @@ from coaching.blocks.queries import block_value
 from coaching.rules.plan import JointStress, Level, PlannedWeek, WeekKind
 from coaching.rules.volume import planned_week_volume
 from coaching.rules.volume_range import VolumeVerdict, judge_volume
+from sessions.next_block_out import OutOfRange, out_words
 from sessions.pages_next_block import next_block_page
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
@@ -123,3 +124,11 @@ def test_what_the_coach_swaps_may_leave_the_range_and_is_named_by_the_exercise(
     assert found.sentence in answer
     assert "out of the range now: upper back 18 to 21 sets" in page.preview.loses
     assert "as exercises change" in page.preview.loses
+
+
+def test_a_muscle_out_of_its_range_by_other_numbers_of_sets_alone_is_told_too():
+    one = OutOfRange("calves", 10.0, 8.0, 10.0, 20.0, True, (), is_cut=False, is_swapped=False)
+
+    said = "Calves: 8 sets, 10 before; the range is 10 to 20. Other numbers of sets are asked."
+    assert one.sentence == said
+    assert out_words((one,)) == "out of the range now: calves 10 to 8 sets"
