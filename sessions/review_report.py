@@ -24,6 +24,7 @@ KINDS = {
     FindingKind.DELOAD_DUE: "deload_due",
     FindingKind.BLOCK_ENDS: "block_ends",
     FindingKind.GOAL_REACHED: "goal_reached",
+    FindingKind.PLANNED_LOAD: "planned_load",
     FindingKind.LOAD_TO_CHOOSE: "load_to_choose",
     FindingKind.SESSION_MINUTES: "session_minutes",
     FindingKind.SESSION_ORDER: "session_order",

@@ -33,6 +33,7 @@ from coaching.blocks.muscle_rows import LastBlock, MuscleRow, counted_sets, musc
 from coaching.blocks.plan_figures import KEPT_WEEKS, WeekFigures
 from coaching.blocks.remedies import MOST_MUSCLES, Remedied, remedied
 from coaching.blocks.trained_elsewhere import trained_elsewhere
+from coaching.blocks.values_changed import values_changed
 from coaching.blocks.whole_block import WholeBlock
 from coaching.blocks.words import weeks_named
 from coaching.rules.plan import Muscle, WeekKind
@@ -257,7 +258,7 @@ def _change(
     after, prior = (told_alone(one, facts) for one in (now, then))
     minutes = {one.key: one.minutes for one in prior.sessions}
     return Change(
-        sentence=edit_sentence(prior, after),
+        sentence=_sentence(values_changed(then.week, now.week), edit_sentence(prior, after)),
         weeks=touched,
         muscles={
             muscle: charts.signed(by)
@@ -272,6 +273,13 @@ def _change(
         settled=settled,
         elsewhere=elsewhere,
     )
+
+
+def _sentence(values: str, counts: str) -> str:
+    """How an exercise is done first: of its sums nothing may change."""
+    if not values:
+        return counts
+    return f"{values}." if counts == NOTHING_CHANGED else f"{values}. {counts}"
 
 
 def _columns(

@@ -13,6 +13,7 @@ from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.plan_figures import WeekFigures, figures_of_plans
+from coaching.blocks.planned_loads import KnownLoads
 from coaching.blocks.shelf import Shelf, shelf_of
 from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
 from coaching.blocks.whole_block import WholeBlock
@@ -64,7 +65,14 @@ class BlockFacts:
             self.today,
             self.draft.begun,
             locked_in(self.draft.snapshot),
+            self._loads,
         )
+
+    @property
+    def _loads(self) -> KnownLoads:
+        made = self.shelf.made(tuple(self.exercises.values()))
+        last = self.last
+        return KnownLoads(last.loads, last.name, made) if last else KnownLoads(made=made)
 
 
 def block_facts(

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from coaching.blocks import charts
 from coaching.blocks.effects import Mark, PlacedFinding
 from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures, WeekFigures
+from coaching.blocks.planned_loads import NOTHING_KNOWN, KnownLoads, load_findings
 from coaching.rules import joint_limits, rep_range
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints
@@ -49,7 +50,8 @@ class ClientFacts:
     """What of a client a plan is judged by; ``minutes`` [min] is the time for a session.
 
     Nothing before ``today`` changes any more, nor do the sessions whose uids are in ``begun``.
-    ``locked`` holds the uids of sessions and exercises that stay until they are unlocked.
+    ``locked`` holds the uids of sessions and exercises that stay until they are unlocked,
+    ``loads`` what is known of the client's loads besides the plan.
     """
 
     level: Level
@@ -58,6 +60,7 @@ class ClientFacts:
     today: date
     begun: frozenset[str] = frozenset()
     locked: frozenset[str] = frozenset()
+    loads: KnownLoads = NOTHING_KNOWN
 
     def limits_on(self, *days: date) -> tuple[JointLimit, ...]:
         """The joint limits that count on some of these days; before today nothing changes."""
@@ -142,10 +145,18 @@ def findings_in(scene: WeekScene) -> tuple[PlacedFinding, ...]:
     week = scene.week
     return (
         *_in_sessions(week, scene.facts),
+        *loads_in(scene),
         *_order(week),
         *_repetitions(week, scene.facts.level),
         *sets_in(scene),
     )
+
+
+def loads_in(scene: WeekScene) -> tuple[PlacedFinding, ...]:
+    """What is found of the loads of a week beside those of the week before."""
+    facts = scene.facts
+    is_open = facts.today, facts.begun
+    return load_findings(scene.week, scene.usual, scene.following, is_open, facts.loads)
 
 
 def sets_in(scene: WeekScene) -> Iterator[PlacedFinding]:

@@ -7,6 +7,7 @@ from django.db.models import Max
 from coaching.blocks.models import Block, BlockVersion
 from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.plan_figures import plan_figures
+from coaching.blocks.planned_loads import loads_before
 from coaching.blocks.snapshots import lines_of
 from coaching.library.queries import exercise_values
 from coaching.rules.plan import Muscle, WeekKind
@@ -55,4 +56,5 @@ def _read(pk: int, number: int, newest: int) -> LastBlock:
     for week in usual:
         for muscle, volume in week.volume.items():
             sets[muscle] += volume.fractional_sets / len(usual)
-    return LastBlock(f"block {number}", dict(sets))
+    loads = loads_before(usual[-1] if usual else None)
+    return LastBlock(f"block {number}", dict(sets), loads)

@@ -15,10 +15,14 @@ _ALL = frozenset(Muscle)
 
 @dataclass(frozen=True, slots=True)
 class LastBlock:
-    """The block before: fractional sets a muscle gets in its usual weeks, on average."""
+    """The block before: fractional sets a muscle gets in its usual weeks, on average.
+
+    ``loads`` are the hardest of its last usual week by exercise key [kg].
+    """
 
     name: str
     sets: Mapping[Muscle, float]
+    loads: frozenset[tuple[str, float]] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from coaching.rules import plan
 from coaching.rules.joint_limits import limit_finding
 from coaching.rules.load_to_choose import is_to_choose
 from coaching.rules.loads import available_loads
+from coaching.rules.planned_load import unmade_words
 
 WHY_FIXED = {
     LOGGED: "This session is begun: it stays as it was asked for. Change a coming one.",
@@ -130,6 +131,8 @@ def _fields(
     to_choose = is_to_choose(exercise, line["load_kg"])
     if to_choose:
         helped["load_kg"] = "not chosen yet"
+    elif unmade := unmade_words(exercise, line["load_kg"], loads):
+        helped["load_kg"] = unmade
     takes_load = to_choose or loads != (0.0,) or line["load_kg"]
     return tuple(
         Field(

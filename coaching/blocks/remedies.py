@@ -14,6 +14,7 @@ from coaching.blocks import remedies_sets, remedies_swaps
 from coaching.blocks.block_findings import ClientFacts, WeekScene, kept_findings, volume_findings
 from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.plan_figures import SessionFigures
+from coaching.blocks.remedies_loads import for_load, for_odd_set
 from coaching.blocks.remedies_minutes import for_minutes
 from coaching.blocks.trials import Bench, Trial, act, tried
 from coaching.blocks.whole_block import WholeBlock
@@ -27,6 +28,7 @@ from coaching.rules.muscle_spacing import (
 )
 from coaching.rules.numbers import DELOAD_SHARE, DELOAD_TOLERANCE
 from coaching.rules.plan import PlannedSession
+from coaching.rules.rep_range import ODD_RULE
 from coaching.rules.session_faults import same_fault
 from coaching.rules.volume_course import LIGHT_RULE, LONG_RULE, TWO_LIGHT_RULE
 
@@ -96,6 +98,11 @@ def _for_minutes(one: PlacedFinding, bench: Bench) -> PlacedFinding:
     return bench.in_block(for_minutes(one, bench))
 
 
+def _for_repetitions(one: PlacedFinding, bench: Bench) -> PlacedFinding:
+    is_odd = one.finding.rule == ODD_RULE
+    return for_odd_set(one, bench) if is_odd else remedies_swaps.for_repetitions(one, bench)
+
+
 def _in_order(one: PlacedFinding, bench: Bench) -> PlacedFinding:
     ways = tuple(_for_order(one, bench))[:MOST_REMEDIES]
     return bench.in_block(replace(one, remedies=ways))
@@ -136,7 +143,8 @@ _BY_KIND: Mapping[FindingKind, Callable[[PlacedFinding, Bench], PlacedFinding]] 
     FindingKind.JOINT_LIMIT: remedies_swaps.for_joint,
     FindingKind.SESSION_MINUTES: _for_minutes,
     FindingKind.SESSION_ORDER: _in_order,
-    FindingKind.REPETITIONS: remedies_swaps.for_repetitions,
+    FindingKind.PLANNED_LOAD: for_load,
+    FindingKind.REPETITIONS: _for_repetitions,
     FindingKind.SPACING: _drawn_apart,
     FindingKind.VOLUME_COURSE: _on_the_week,
 }

@@ -1,6 +1,6 @@
 """What may be put into a client's plan: exercises of their level, equipment and joints."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
@@ -34,6 +34,9 @@ class Shelf:
 
     def __init__(self, client: Client) -> None:
         self._client = client
+        self._made: dict[str, tuple[float, ...]] = {}
+        self._asked: frozenset[str] = frozenset()
+        self._told: frozenset[tuple[str, tuple[float, ...]]] = frozenset()
 
     @cached_property
     def _library(self) -> list[tuple[int, str, str]]:
@@ -82,6 +85,17 @@ class Shelf:
     def loads_of(self, one: Shelved) -> tuple[float, ...]:
         """What the equipment makes for an exercise [kg], easiest first."""
         return available_loads(one.value, self.equipment)
+
+    def made(self, exercises: Collection[Value]) -> frozenset[tuple[str, tuple[float, ...]]]:
+        """The loads that the client's equipment makes for exercises, by key [kg]."""
+        for one in exercises:
+            if one.key not in self._made:
+                self._made[one.key] = available_loads(one, self.equipment)
+        keys = frozenset(one.key for one in exercises)
+        if self._asked != keys:
+            self._asked = keys
+            self._told = frozenset((key, self._made[key]) for key in keys)
+        return self._told
 
     def instead_of(
         self,

@@ -8,7 +8,14 @@ from collections.abc import Collection, Iterator, Mapping
 from functools import lru_cache
 
 from coaching.blocks import charts
-from coaching.blocks.block_findings import ClientFacts, Place, WeekScene, places_of, sizes_of
+from coaching.blocks.block_findings import (
+    ClientFacts,
+    Place,
+    WeekScene,
+    loads_in,
+    places_of,
+    sizes_of,
+)
 from coaching.blocks.effects import PlacedFinding
 from coaching.blocks.plan_figures import KEPT_TRIED, SessionFigures, WeekFigures
 from coaching.rules import rep_range
@@ -55,6 +62,8 @@ def week_sizes(
     for one in scene.week.sessions:
         if one.session.key in sessions:
             found |= _in_session(one, week.kind, facts)
+    if sessions:
+        found |= sizes_of(one for one in loads_in(scene) if one.keys[0] in sessions)
     return found
 
 

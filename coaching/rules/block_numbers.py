@@ -130,3 +130,26 @@ SHORTEST_REST = NumberTable(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+PLANNED_LOAD_TIMES = Number(
+    1.3,
+    "times the load of the week before",
+    "From here on a weight that is planned to be lifted is told as a jump",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PLANNED_LOAD_RISE = NumberTable(
+    ("rise [kg]",),
+    {"external": (5,), "added": (10,), "assisted": (20,)},
+    "kg",
+    "The smallest rise of a planned load that is told as a jump: lifted, added to the body, help "
+    "taken away",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+ODD_SET_REPS = Number(
+    5,
+    "reps",
+    "A set so far from both sets beside it is told: one number of several was more likely mistyped",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)

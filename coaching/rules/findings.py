@@ -24,6 +24,7 @@ class FindingKind(StrEnum):
     DELOAD_DUE = "deload due"
     BLOCK_ENDS = "block ends"
     GOAL_REACHED = "goal reached"
+    PLANNED_LOAD = "planned load"
     LOAD_TO_CHOOSE = "load to choose"
     SESSION_MINUTES = "session minutes"
     SESSION_ORDER = "session order"

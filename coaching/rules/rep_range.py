@@ -9,12 +9,13 @@ Conventions:
   everywhere; where they begin is common practice, as for all others.
 * From intermediate on heavy sets of fewer repetitions are a method of their own where a load
   is added: there nothing is told of few repetitions.
+* A set far from all others of its exercise, which are near to one another, is told too: 12-1-12.
 * Holds, warm-up and prehab have no such range, light and test weeks are not looked at.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from coaching.rules.block_numbers import NOVICE_MOST_REPS, REPS_FAR_UNDER
+from coaching.rules.block_numbers import NOVICE_MOST_REPS, ODD_SET_REPS, REPS_FAR_UNDER
 from coaching.rules.findings import Evidence, Finding, FindingKind, Side
 from coaching.rules.numbers import MOST_ABOVE_TOP
 from coaching.rules.plan import Level, LoadKind, Measure, Part, PlannedSession, Prescription
@@ -24,6 +25,10 @@ RULE = (
     "Each part has its range of repetitions: with fewer an exercise is too hard to own, with more "
     f"it is time for a harder one. Told from {MOST_ABOVE_TOP.value + 1:g} above it on, and from "
     f"{REPS_FAR_UNDER.value:g} under it: a choice of this tool."
+)
+ODD_RULE = (
+    f"One set that is {ODD_SET_REPS.value:g} repetitions and more away from all others, where those "
+    "are nearer to one another, was more likely mistyped than meant: a choice of this tool."
 )
 _NOVICE = frozenset({Level.ABSOLUTE_BEGINNER, Level.BEGINNER})
 _WITH_RANGE = frozenset({Part.PRIMARY, Part.SUPPLEMENTARY, Part.ISOLATION})
@@ -52,8 +57,46 @@ def findings_for(session: PlannedSession, level: Level) -> tuple[Finding, ...]:
         found
         for one in session.prescriptions
         if has_range(one) and one.targets
-        for found in _far_outside(one, level)
+        for found in (*_far_outside(one, level),) or _odd(one)
     )
+
+
+def evened(targets: Sequence[int]) -> tuple[int, ...]:
+    """Targets with the one that is far from all others as its neighbour has it; else as they are.
+
+    >>> evened([12, 1, 12]), evened([12, 10, 8]), evened([8, 8, 20])
+    ((12, 12, 12), (12, 10, 8), (8, 8, 8))
+    """
+    found = list(targets)
+    for at, reps in enumerate(targets):
+        others = [*targets[:at], *targets[at + 1 :]]
+        if len(others) > 1 and _is_far(reps, others):
+            found[at] = targets[at - 1] if at else targets[1]
+    return tuple(found)
+
+
+def _is_far(reps: int, others: Sequence[int]) -> bool:
+    least, low, high = ODD_SET_REPS.value, min(others), max(others)
+    return high - low < least and max(low - reps, reps - high) >= least
+
+
+def _odd(one: Prescription) -> tuple[Finding, ...]:
+    apart = sum(abs(was - now) for was, now in zip(one.targets, evened(one.targets), strict=True))
+    if not apart:
+        return ()
+    asked = "-".join(str(reps) for reps in one.targets)
+    found = Finding(
+        kind=FindingKind.REPETITIONS,
+        sentence=f"{one.exercise.name} asks for {asked}: one set is far from the others.",
+        evidence=(Evidence("Asked", f"{asked} reps"),),
+        rule=ODD_RULE,
+        source_key="common-practice",
+        exercise=one.exercise.key,
+        could_not_know="What this set is meant for.",
+        size=apart,
+        about=one.key,
+    )
+    return (found,)
 
 
 def reps_outside(one: Prescription, level: Level) -> int:

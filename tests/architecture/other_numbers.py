@@ -135,6 +135,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/remedies.py", "MOST_MUSCLES"): ({3}, LENGTH),
     ("coaching/blocks/remedies.py", "_KEPT"): ({50}, GUARD),
     ("coaching/blocks/remedies_swaps.py", "_NAMED"): ({3}, LENGTH),
+    ("coaching/blocks/values_changed.py", "_MOST_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/remedies_price.py", "_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/trials.py", "MOST_TRIED"): ({3}, GUARD),
     ("coaching/blocks/pages_panel_add.py", "MOST_FOUND"): ({12}, LENGTH),

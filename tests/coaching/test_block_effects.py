@@ -7,10 +7,11 @@ import pytest
 
 from coaching.blocks.effects import Mark
 from coaching.blocks.muscle_rows import LastBlock
-from coaching.blocks.plan_figures import week_figures
+from coaching.blocks.plan_figures import plan_figures, week_figures
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints, LimitAction
 from coaching.rules.plan import JointStress, Muscle, WeekKind
+from tests.coaching.editing.plans import EXERCISES, PRESS, act, block
 from tests.coaching.effecting import FACTS, effects, kinds, row, session, week
 from tests.rules.examples import (
     day,
@@ -187,3 +188,27 @@ def test_what_is_found_in_other_weeks_is_counted_there():
 
     assert found.findings == ()
     assert [(one.number, one.findings) for one in found.elsewhere] == [(2, 1)]
+
+
+def test_the_last_edit_names_load_tempo_rest_and_reserve_that_it_changed():
+    plan = block()
+    edited = act(
+        plan, "change-line", line="w2-press", load_kg="60", tempo="4-0-1-0", rest_s="90", rir="0"
+    ).snapshot
+    weeks, before = plan_figures(edited, EXERCISES), plan_figures(plan, EXERCISES)
+
+    found = effects(*weeks, chosen=2, before=before)
+
+    assert found.change.sentence.startswith(f"{EXERCISES[PRESS].name} 7.5 kg → 60 kg, tempo ")
+    assert "→ 4-0-1-0, rest 75 s → 90 s, RIR " in found.change.sentence
+    assert found.change.sentence.count("→") >= 4
+
+
+def test_targets_in_another_order_are_named_where_no_sum_changes():
+    plan = act(block(), "change-line", line="w2-press", targets="11-10-9").snapshot
+    edited = act(plan, "change-line", line="w2-press", targets="9-10-11").snapshot
+    weeks, before = plan_figures(edited, EXERCISES), plan_figures(plan, EXERCISES)
+
+    found = effects(*weeks, chosen=2, before=before)
+
+    assert found.change.sentence == f"{EXERCISES[PRESS].name} 11-10-9 → 9-10-11."

@@ -3,9 +3,11 @@
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from coaching.rules.plan import Level, LoadKind, Measure, Part
-from coaching.rules.rep_range import findings_for
+from coaching.rules.rep_range import evened, findings_for
 from tests.rules.examples import make_exercise, make_prescription, make_session
 
 TRAINED = Level.INTERMEDIATE
@@ -84,3 +86,24 @@ def test_warm_up_and_prehab_have_no_such_range(part):
 
 def test_holds_are_told_in_seconds_and_have_none_either():
     assert told([60, 60], exercise=replace(BODY, measure=Measure.SECONDS)) == []
+
+
+def test_a_set_far_from_all_others_is_told_where_no_range_is_left():
+    loaded = make_exercise("squat", load_kind=LoadKind.EXTERNAL)
+
+    assert told([8, 2, 8], Part.PRIMARY, exercise=loaded, load=20) == [
+        "Squat asks for 8-2-8: one set is far from the others."
+    ]
+    assert told([8, 7, 7, 6], exercise=loaded, load=20) == []
+    # Of two sets neither is the odd one; a range that is left is told once.
+    assert told([8, 3], exercise=loaded, load=20) == []
+    assert len(told([12, 1, 12], Part.ISOLATION)) == 1
+
+
+@given(st.lists(st.integers(1, 30), min_size=1, max_size=8))
+def test_evened_targets_have_no_odd_set_and_as_many_sets(targets):
+    even = evened(targets)
+
+    assert len(even) == len(targets)
+    assert evened(even) == even
+    assert set(even) <= set(targets)

@@ -1,0 +1,123 @@
+"""Loads of a block while it is edited: jumps, what cannot be made, and the way back in one act."""
+
+from dataclasses import replace
+
+import pytest
+
+from coaching.blocks.block_findings import ClientFacts, kept_findings, scene_of
+from coaching.blocks.editing.acts import apply_act
+from coaching.blocks.plan_figures import plan_figures
+from coaching.blocks.planned_loads import KnownLoads, loads_before
+from coaching.blocks.remedies import remedied
+from coaching.blocks.whole_block import WholeBlock
+from coaching.rules.findings import FindingKind
+from coaching.rules.joint_limits import Joints
+from coaching.rules.plan import Level
+from tests.coaching.editing.plans import EXERCISES, PRESS, act, block, setting
+from tests.rules.examples import MONDAY, day
+
+KEY, NAME = EXERCISES[PRESS].key, EXERCISES[PRESS].name
+FACTS = ClientFacts(Level.INTERMEDIATE, 90, Joints(), today=MONDAY)
+
+
+def with_load(load, line="w2-press", **more):
+    return act(block(), "change-line", line=line, load_kg=str(load), **more).snapshot
+
+
+def loads_told(plan, number, facts=FACTS):
+    weeks = plan_figures(plan, EXERCISES)
+    found = remedied(
+        scene_of(weeks, weeks[number - 1], facts), WholeBlock(weeks, facts, plan, EXERCISES)
+    ).findings
+    return [one for one in found if one.finding.kind is FindingKind.PLANNED_LOAD]
+
+
+def sentences(plan, number, facts=FACTS):
+    return [one.finding.sentence for one in loads_told(plan, number, facts)]
+
+
+def test_a_zero_too_many_is_told_where_it_begins_and_not_in_the_weeks_after():
+    plan = with_load(75, reach="onward")
+
+    assert [sentences(plan, number) for number in (1, 2, 3, 4)] == [
+        [],
+        [f"{NAME}: 75 kg is 10 times the 7.5 kg of week 1."],
+        [],
+        [],
+    ]
+
+
+@pytest.mark.parametrize("reach", ["week", "onward"])
+def test_one_act_sets_the_load_as_it_was_wherever_it_went(reach):
+    plan = with_load(75, reach=reach)
+    (told,) = loads_told(plan, 2)
+    (remedy,) = told.remedies
+
+    assert remedy.words == f"{NAME} with 7.5 kg, as in week 1"
+    after = apply_act(plan, remedy.act, setting()).snapshot
+    assert after == block()
+
+
+def test_in_the_first_week_the_block_before_counts_and_without_it_the_week_after():
+    plan = with_load(75, line="w1-press")
+    before = replace(FACTS, loads=KnownLoads(frozenset({(KEY, 15.0)}), "block 3"))
+
+    assert sentences(plan, 1) == [f"{NAME}: 75 kg is 10 times the 7.5 kg of week 2."]
+    assert sentences(plan, 1, before) == [f"{NAME}: 75 kg is 5 times the 15 kg of block 3."]
+
+
+def test_what_is_past_or_begun_is_not_told():
+    plan = with_load(75)
+
+    assert sentences(plan, 2, replace(FACTS, today=day(14))) == []
+    assert sentences(plan, 2, replace(FACTS, begun=frozenset({"w2-a"}))) == []
+
+
+def test_what_is_locked_is_told_without_a_button():
+    plan = act(with_load(75), "lock", session="w2-a").snapshot
+    facts = replace(FACTS, locked=frozenset({"w2-a"}))
+
+    (told,) = loads_told(plan, 2, facts)
+
+    assert told.remedies == ()
+    assert "locked" in told.way_out
+
+
+def test_a_load_that_cannot_be_made_is_told_with_the_two_that_can():
+    plan = with_load(8.3)
+    facts = replace(FACTS, loads=KnownLoads(made=frozenset({(KEY, (5.0, 7.5, 10.0))})))
+
+    (told,) = loads_told(plan, 2, facts)
+
+    assert told.finding.sentence == (
+        f"{NAME}: 8.3 kg cannot be made with the client's equipment, 7.5 kg or 10 kg can."
+    )
+    assert [one.words for one in told.remedies] == [f"{NAME} with 7.5 kg", f"{NAME} with 10 kg"]
+    for remedy in told.remedies:
+        assert sentences(apply_act(plan, remedy.act, setting()).snapshot, 2, facts) == []
+
+
+def test_an_odd_set_is_made_even_in_one_act():
+    plan = act(block(), "change-line", line="w2-press", targets="10-3-10").snapshot
+    weeks = plan_figures(plan, EXERCISES)
+    scene = scene_of(weeks, weeks[1], FACTS)
+    found = remedied(scene, WholeBlock(weeks, FACTS, plan, EXERCISES)).findings
+
+    (told,) = (one for one in found if "far from the others" in one.finding.sentence)
+    (remedy,) = told.remedies
+    assert remedy.words == f"{NAME} 3 × 10"
+    assert apply_act(plan, remedy.act, setting()).snapshot == block()
+
+
+def test_the_hardest_loads_of_a_week_are_kept_by_exercise():
+    (week, *_) = plan_figures(block(), EXERCISES)
+
+    assert dict(loads_before(week))[KEY] == 7.5
+    assert loads_before(None) == frozenset()
+
+
+def test_a_plan_without_jumps_has_no_such_finding():
+    weeks = plan_figures(block(), EXERCISES)
+
+    kinds = {one.finding.kind for w in weeks for one in kept_findings(scene_of(weeks, w, FACTS))}
+    assert FindingKind.PLANNED_LOAD not in kinds
