@@ -96,11 +96,6 @@ class WeekScene:
     missing: tuple[tuple[Muscle, str], ...] = ()
     kinds: tuple[WeekKind, ...] = ()
 
-    @property
-    def is_build(self) -> bool:
-        """Whether it is a usual week."""
-        return _is_build(self.week)
-
 
 def scene_of(
     weeks: Sequence[WeekFigures],

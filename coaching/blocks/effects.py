@@ -14,7 +14,7 @@ from coaching.blocks import charts
 from coaching.blocks.plan_figures import SessionFigures, week_figures
 from coaching.rules.balance import Balance
 from coaching.rules.findings import Finding
-from coaching.rules.plan import Level, Muscle, Plane, PlannedWeek
+from coaching.rules.plan import Level, Muscle, PlannedWeek
 from coaching.rules.session_clock import fits
 from coaching.rules.volume_range import VolumeLine, judge_volume
 
@@ -175,15 +175,6 @@ def volume_sentences(effects: WeekEffects) -> list[str]:
         f"the range is {charts.sets_text(line.low)} to {charts.sets_text(line.high)}."
         for line in effects.lines
         if charts.is_outside(line)
-    ]
-
-
-def plane_sentences(balance: Balance) -> list[str]:
-    """Pushing against pulling plane by plane: horizontal 6 to 6."""
-    names = {Plane.NONE: "single-joint"}
-    return [
-        f"{names.get(one.plane, one.plane.value)} {one.push_sets} : {one.pull_sets}"
-        for one in balance.by_plane
     ]
 
 

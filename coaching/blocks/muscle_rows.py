@@ -103,6 +103,6 @@ def _cell(
 
 
 def counted_sets(week: WeekFigures, muscle: Muscle) -> float:
-    """A muscle's sets of a week, those that assist counted half."""
+    """A muscle's sets of a week, those that assist counted by their share."""
     found = week.volume.get(muscle)
     return found.fractional_sets if found else 0.0

@@ -14,8 +14,8 @@ from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.plan_figures import KEPT_TRIED, SessionFigures, WeekFigures
 from coaching.blocks.week_sizes import anywhere, counts_alike, lean_of, mine, spaced, week_sizes
 from coaching.blocks.whole_block import WholeBlock
-from coaching.blocks.words import listed, weeks_named
-from coaching.rules.findings import FindingKind
+from coaching.blocks.words import weeks_named
+from coaching.rules.findings import FindingKind, listed
 from coaching.rules.plan import WeekKind
 from coaching.rules.session_clock import fits
 from coaching.rules.session_order import BALANCE_RULE

@@ -1,7 +1,7 @@
 """A whole block as plain data: what a version keeps, and what a change produces.
 
-Every change of a block is a function from one snapshot to the next; one writer
-in ``services`` puts the result into the rows. So a preview, a change and an undo
+Every change of a block is a function from one snapshot to the next; one writer,
+``snapshot_writer``, puts the result into the rows. So a preview, a change and an undo
 are the same thing, and a session that is past or begun is left alone in one place.
 """
 

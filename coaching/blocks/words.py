@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
+from coaching.rules.findings import listed
 from coaching.rules.plan import (
     Exercise,
     Laterality,
@@ -96,19 +97,15 @@ def pair_rest_text(pair: Pair) -> str:
     return ", ".join(rest_text(rest) for rest in (rests[:1] if len(set(rests)) == 1 else rests))
 
 
-def listed(words: Sequence[str]) -> str:
-    """Words in a row: a; a and b; a, b and c."""
-    return " and ".join([", ".join(words[:-1]), *words[-1:]] if len(words) > 1 else words)
-
-
 def weeks_named(numbers: Sequence[int]) -> str:
     """Weeks in words: week 3; weeks 3, 4 and 6; weeks 2 to 6.
 
     >>> weeks_named([3]), weeks_named([3, 4, 6]), weeks_named([2, 3, 4])
     ('week 3', 'weeks 3, 4 and 6', 'weeks 2 to 4')
     """
-    told = listed(list(_in_runs(numbers)))
-    return f"{'week' if len(numbers) == 1 else 'weeks'} {told}" if told else ""
+    weeks = sorted(set(numbers))
+    told = listed(list(_in_runs(weeks)))
+    return f"{'week' if len(weeks) == 1 else 'weeks'} {told}" if told else ""
 
 
 def _in_runs(numbers: Sequence[int]) -> Iterator[str]:

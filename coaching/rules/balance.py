@@ -53,17 +53,6 @@ class Tally:
         """Pushing sets for each pulling set."""
         return self.push_sets / self.pull_sets if self.pull_sets else None
 
-    @property
-    def reps_ratio(self) -> float | None:
-        """Pushing repetitions for each pulling repetition."""
-        return self.push_reps / self.pull_reps if self.pull_reps else None
-
-    @property
-    def lean(self) -> float:
-        """How far the sets lean: 1 all push, -1 all pull."""
-        total = self.push_sets + self.pull_sets
-        return (self.push_sets - self.pull_sets) / total if total else 0.0
-
 
 @dataclass(frozen=True, slots=True)
 class PlaneBalance(Tally):

@@ -1,5 +1,6 @@
 """What a rule may say: a typed finding with the numbers it rests on."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -92,3 +93,12 @@ class NoAnswer:
     """No estimate, and why, in a sentence for the coach."""
 
     reason: str
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words in a row.
+
+    >>> listed(["a"]), listed(["a", "b"]), listed(["a", "b", "c"])
+    ('a', 'a and b', 'a, b and c')
+    """
+    return " and ".join([", ".join(words[:-1]), *words[-1:]] if len(words) > 1 else words)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.findings import Evidence, Finding, FindingKind, listed
 from coaching.rules.plan import EquipmentKind, Exercise, LoadKind, PlannedSession, Prescription
 
 RULE = (
@@ -42,11 +42,10 @@ def load_finding(session: PlannedSession) -> Finding | None:
     if not found:
         return None
     names = list(dict.fromkeys(one.exercise.name for one in found))
-    listed = f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
     what = "load" if len(names) == 1 else "loads"
     return Finding(
         kind=FindingKind.LOAD_TO_CHOOSE,
-        sentence=f"{session.name}: choose the {what} of {listed}.",
+        sentence=f"{session.name}: choose the {what} of {listed(names)}.",
         evidence=tuple(
             Evidence(one.exercise.name, f"{one.sets} sets, no load chosen yet") for one in found
         ),

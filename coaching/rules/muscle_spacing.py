@@ -15,7 +15,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from coaching.rules.block_numbers import SPACING_HOURS, SPACING_SETS
-from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.findings import Evidence, Finding, FindingKind, listed
 from coaching.rules.plan import Muscle, Part, PlannedSession, PlannedWeek
 
 NOT_SPACED = frozenset(
@@ -29,7 +29,7 @@ RULE = (
 
 @dataclass(frozen=True, slots=True)
 class SessionLoad:
-    """One session and the muscles that it loads, with their fractional sets."""
+    """One session and the muscles that it loads; ``sets`` are fractional sets of that session."""
 
     session: PlannedSession
     sets: Mapping[Muscle, float]
@@ -37,7 +37,7 @@ class SessionLoad:
 
 @dataclass(frozen=True, slots=True)
 class Close:
-    """Two sessions that load the same muscles with too little time between [h]."""
+    """Two sessions that load the same muscles; ``hours`` [h] between their days are too few."""
 
     before: SessionLoad
     after: SessionLoad
@@ -61,8 +61,8 @@ def session_load(session: PlannedSession) -> SessionLoad:
 def close_sessions(loads: Sequence[SessionLoad]) -> tuple[Close, ...]:
     """Each two sessions that are too close for the muscles both load; ``loads`` in any order.
 
-    Only neighbours in time are told: with three days running, the first and second, and the
-    second and third.
+    Each is held against those after it until one is far enough away: of three days running the
+    first and second are told, and the second and third.
     """
     in_time = sorted(loads, key=lambda one: one.session.on)
     found = []
@@ -102,7 +102,7 @@ def close_of_week(
 
 def close_finding(close: Close) -> Finding:
     """Two sessions too close to each other, in words and numbers."""
-    muscles = _listed([muscle.value for muscle in close.muscles])
+    muscles = listed([muscle.value for muscle in close.muscles])
     first, then = close.before.session, close.after.session
     return Finding(
         kind=FindingKind.SPACING,
@@ -133,7 +133,3 @@ def _called(session: PlannedSession) -> str:
 
 def _hours(before: PlannedSession, after: PlannedSession) -> int:
     return int((after.on - before.on).total_seconds() // 3600)
-
-
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)

@@ -178,7 +178,7 @@ class _Cutting:
         yield self._down(now, Part.PRIMARY, least)
         if self.whatever_it_costs and len(now.pairs) > 1:
             for part in (Part.ISOLATION, Part.SUPPLEMENTARY):
-                yield self._tried(now, part, self._is_no_goal, _left_out)
+                yield self._tried(now, part, self._is_no_goal, _without)
 
     def _fewer_sets(self, now: PlannedSession) -> Iterator[PlannedSession]:
         """A set less here or there, with all pairs in it."""
@@ -224,7 +224,7 @@ class _Cutting:
         return fewest_sets(pair.part, _sets(self._was(pair)))
 
     def _one_less(self, pair: Pair) -> int:
-        """A set less than it had, of straight sets than the six that are left of them."""
+        """A set less than it had; long straight sets were brought down before and count from there."""
         had = _sets(self._was(pair))
         if pair.part is Part.PRIMARY:
             had = min(had, int(SHORTER_PRIMARY_LONG.value))
@@ -245,7 +245,7 @@ class _Cutting:
         return self._tried(now, part, lambda one: _sets(one) > floor(one), less)
 
     def _out(self, now: PlannedSession, part: Part) -> Iterator[PlannedSession]:
-        return self._tried(now, part, lambda one: self._may_go(now, one), _without)
+        return self._tried(now, part, lambda one: self._may_go(now, one), _without, is_spare=True)
 
     def _is_no_goal(self, pair: Pair) -> bool:
         return self.kept.isdisjoint(one.exercise.key for one in pair.prescriptions)
@@ -259,7 +259,7 @@ class _Cutting:
         return all(_is_trained(one, beside) for one in own)
 
     def _tried(
-        self, now: PlannedSession, part: Part, may: _May, step: _Step
+        self, now: PlannedSession, part: Part, may: _May, step: _Step, *, is_spare: bool = False
     ) -> Iterator[PlannedSession]:
         """A step at each pair of a part from the end; with a second pair where the session would lean."""
 
@@ -274,7 +274,7 @@ class _Cutting:
             level = (one for one in (after, *both) if _lean(one) <= _lean(now) and one != now)
             found = next(level, None)
             # Of two pairs left out together neither may have been what made the other spare.
-            if found is not None and (step is not _without or self._is_whole(now, found)):
+            if found is not None and (not is_spare or self._is_whole(now, found)):
                 yield found
 
     def _is_whole(self, now: PlannedSession, after: PlannedSession) -> bool:
@@ -354,11 +354,6 @@ def _with(session: PlannedSession, pair: Pair, lines: Iterable[Prescription]) ->
 def _without(session: PlannedSession, pair: Pair) -> PlannedSession:
     pairs = tuple(one for one in session.pairs if one.letter != pair.letter)
     return replace(session, pairs=pairs)
-
-
-def _left_out(session: PlannedSession, pair: Pair) -> PlannedSession:
-    """The same where nobody asks any more what else trains it."""
-    return _without(session, pair)
 
 
 def _cuts(before: PlannedSession, after: PlannedSession) -> Iterator[Cut]:

@@ -39,7 +39,7 @@ LONG_RULE = (
 
 @dataclass(frozen=True, slots=True)
 class WeekVolume:
-    """One week of a course: its number and kind, fractional sets per muscle, work in repetitions."""
+    """One week of a course: its number and kind, fractional sets per muscle, ``work`` [reps]."""
 
     number: int
     kind: WeekKind

@@ -151,7 +151,6 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/shared_templates.py", "_line"): ({10, 600}, FIELD),
     ("coaching/blocks/shared_templates.py", "_template"): ({20, 90}, FIELD),
     ("coaching/blocks/shared_templates.py", "_week_kinds"): ({8}, FIELD),
-    ("coaching/blocks/views/versions.py", "_LONGEST_NUMBER"): ({9}, GUARD),
     ("coaching/blocks/words.py", "rest_text"): ({120}, "from two minutes rest is said in minutes"),
     ("coaching/library/chosen_client.py", "_client"): ({10}, "digits of an id in an address"),
     ("coaching/library/facing.py", "MOST"): ({6}, LENGTH),

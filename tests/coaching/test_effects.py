@@ -7,7 +7,6 @@ import pytest
 
 from coaching.blocks.effects import (
     edit_sentence,
-    plane_sentences,
     volume_sentences,
     week_effects,
 )
@@ -79,10 +78,6 @@ def test_a_muscle_outside_its_range_is_said_with_both_numbers():
 
     assert "Triceps: 5 sets, the range is 10 to 20." in sentences
     assert not any(sentence.startswith("Chest") for sentence in sentences)
-
-
-def test_each_plane_is_said_push_to_pull():
-    assert plane_sentences(effects(week()).balance) == ["horizontal 10 : 0", "vertical 0 : 10"]
 
 
 @pytest.mark.parametrize(

@@ -50,7 +50,7 @@ def test_a_primary_pair_is_one_to_one() -> None:
     balance = planned_session_balance(make_session(pair))
 
     assert (balance.push_sets, balance.pull_sets, balance.ratio) == (5, 5, 1)
-    assert (balance.push_reps, balance.pull_reps, balance.reps_ratio) == (35, 25, 1.4)
+    assert (balance.push_reps, balance.pull_reps) == (35, 25)
     assert is_even(balance)
 
 
@@ -65,7 +65,7 @@ def test_legs_core_prehab_and_warm_up_are_on_neither_side() -> None:
     balance = planned_session_balance(session)
 
     assert (balance.push_sets, balance.pull_sets) == (0, 0)
-    assert (balance.ratio, balance.lean, balance.by_plane) == (None, 0, ())
+    assert (balance.ratio, balance.push_reps, balance.by_plane) == (None, 0, ())
     assert is_even(balance)
 
 
@@ -125,7 +125,6 @@ def test_a_log_is_weighed_by_what_was_done() -> None:
     balance = logged_balance([done])
 
     assert (balance.push_sets, balance.pull_sets) == (5, 3)
-    assert balance.lean == pytest.approx(0.25)
     assert not is_even(balance)
 
 
@@ -174,8 +173,8 @@ def test_exchanging_push_and_pull_mirrors_the_balance(
 
     mirrored = planned_session_balance(_session([(_mirror(one), sets) for one, sets in done]))
 
-    assert mirrored.lean == -balance.lean
-    assert (mirrored.push_sets, mirrored.pull_reps) == (balance.pull_sets, balance.push_reps)
+    assert (mirrored.push_sets, mirrored.pull_sets) == (balance.pull_sets, balance.push_sets)
+    assert (mirrored.push_reps, mirrored.pull_reps) == (balance.pull_reps, balance.push_reps)
     assert is_even(mirrored) is is_even(balance)
     for one, other in zip(balance.by_action, mirrored.by_action, strict=True):
         assert (one.push_sets, one.pull_reps) == (other.pull_sets, other.push_reps)

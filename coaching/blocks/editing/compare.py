@@ -7,10 +7,10 @@ from functools import cached_property
 
 from coaching.blocks.editing.line_acts import said_values
 from coaching.blocks.editing.same_weeks import same_weeks
-from coaching.blocks.editing.whole_weeks import block_words, weeks_words
+from coaching.blocks.editing.whole_weeks import block_words
 from coaching.blocks.kept import Kept
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData, lines_of
-from coaching.blocks.words import short_targets, week_kind_text
+from coaching.blocks.words import short_targets, week_kind_text, weeks_named
 
 KEPT_SESSIONS = 800
 _Told = tuple[str, str]
@@ -63,7 +63,7 @@ def in_words(found: Sequence[Difference]) -> tuple[str, ...]:
 
 
 def _weeks_words(numbers: Sequence[int]) -> str:
-    return weeks_words(numbers) if any(numbers) else ""
+    return weeks_named(numbers) if any(numbers) else ""
 
 
 def _day(text: str) -> str:

@@ -22,7 +22,7 @@ from coaching.blocks.editing.places import (
 from coaching.blocks.editing.values import LineValues
 from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import Line, PairData, Snapshot, WeekData
-from coaching.blocks.words import listed
+from coaching.rules.findings import listed
 
 KEPT: Mapping[str, str] = {
     "load_kg": "load",

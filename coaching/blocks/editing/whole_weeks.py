@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 
 from coaching.blocks.snapshots import Snapshot, WeekData
-from coaching.blocks.words import week_kind_text
+from coaching.blocks.words import week_kind_text, weeks_named
 
 _LAST_DAY = timedelta(days=6)
 
@@ -24,24 +24,10 @@ def block_words(before: Snapshot, after: Snapshot, same: Mapping[int, int]) -> t
     return ("; ".join(parts),) if parts else ()
 
 
-def weeks_words(numbers: Sequence[int]) -> str:
-    """Week numbers in words.
-
-    >>> weeks_words([2]), weeks_words([2, 3, 4]), weeks_words([1, 3, 4])
-    ('week 2', 'weeks 2 to 4', 'weeks 1, 3 and 4')
-    """
-    one = sorted(set(numbers))
-    if len(one) == 1:
-        return f"week {one[0]}"
-    if len(one) > 2 and one[-1] - one[0] == len(one) - 1:
-        return f"weeks {one[0]} to {one[-1]}"
-    return f"weeks {', '.join(str(n) for n in one[:-1])} and {one[-1]}"
-
-
 def _put_in(after: Snapshot, same: Mapping[int, int]) -> Iterator[str]:
     new = [n for n in range(len(after["weeks"])) if n not in same]
     yield from (
-        f"{words} put in as {weeks_words([n + 1 for n in numbers])}"
+        f"{words} put in as {weeks_named([n + 1 for n in numbers])}"
         for words, numbers in _by_kind(after["weeks"], new)
     )
 
@@ -49,9 +35,9 @@ def _put_in(after: Snapshot, same: Mapping[int, int]) -> Iterator[str]:
 def _taken_out(before: Snapshot, same: Mapping[int, int]) -> Iterator[str]:
     gone = [n for n in range(len(before["weeks"])) if n not in same.values()]
     yield from (
-        f"{words} removed (it was {weeks_words([n + 1 for n in numbers])})"
+        f"{words} removed (it was {weeks_named([n + 1 for n in numbers])})"
         if len(numbers) == 1
-        else f"{words} removed (they were {weeks_words([n + 1 for n in numbers])})"
+        else f"{words} removed (they were {weeks_named([n + 1 for n in numbers])})"
         for words, numbers in _by_kind(before["weeks"], gone)
     )
 
@@ -72,8 +58,8 @@ def _moved(same: Mapping[int, int]) -> Iterator[str]:
         if new != old:
             moves.setdefault(new - old, []).append(old + 1)
     for by, was in moves.items():
-        is_now = weeks_words([n + by for n in was])
-        yield f"{weeks_words(was)} {'is' if len(was) == 1 else 'are'} now {is_now}"
+        is_now = weeks_named([n + by for n in was])
+        yield f"{weeks_named(was)} {'is' if len(was) == 1 else 'are'} now {is_now}"
 
 
 def _last_day(weeks: Sequence[WeekData]) -> date:

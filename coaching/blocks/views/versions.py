@@ -15,8 +15,7 @@ from coaching.blocks.editing.draft_services import DraftEdited
 from coaching.blocks.errors import BlockError
 from coaching.blocks.pages_versions import versions_page
 from coaching.blocks.views.block import to_week
-
-_LONGEST_NUMBER = 9
+from coaching.blocks.views.sent import number_in
 
 
 @require_safe
@@ -28,7 +27,7 @@ def versions(request: SignedInRequest, block_id: int) -> HttpResponse:
         today=found.client.local_date(timezone.now()),
         a=request.GET.get("a", ""),
         b=request.GET.get("b", ""),
-        below=_number(request.GET.get("below", "")),
+        below=number_in(request.GET.get("below", "")),
     )
     return render(request, "blocks/versions/page.html", {"page": page})
 
@@ -89,7 +88,7 @@ def _acted(
     request: SignedInRequest, block_id: int, act: Callable[[int], DraftEdited], done: str
 ) -> HttpResponse:
     """Do it to the working copy that the page showed, and show the block."""
-    revision = _number(request.POST.get("revision", ""))
+    revision = number_in(request.POST.get("revision", ""))
     if revision is None:
         messages.error(request, "Nothing was sent to say which plan you saw. Load the page again.")
         return to_week(request, block_id, request.POST.get("shown", ""))
@@ -99,8 +98,3 @@ def _acted(
     except BlockError as error:
         messages.error(request, str(error))
     return to_week(request, block_id, request.POST.get("shown", ""))
-
-
-def _number(text: str) -> int | None:
-    plain = text.isascii() and text.isdigit() and len(text) <= _LONGEST_NUMBER
-    return int(text) if plain else None
