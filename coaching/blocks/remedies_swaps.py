@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from math import inf
 
 from coaching.blocks.block_findings import WeekScene
 from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.plan_figures import SessionFigures
+from coaching.blocks.remedies_price import ranges_of
 from coaching.blocks.shelf import Shelf, Shelved
 from coaching.blocks.trials import Bench, Trial, act
 from coaching.rules.findings import Side
@@ -14,6 +16,8 @@ from coaching.rules.plan import Muscle, Part, Pattern, PlannedSession, Prescript
 from coaching.rules.rep_range import range_for, reps_outside
 
 _MOST = 2
+_MAY_GO = (Part.ISOLATION, Part.SUPPLEMENTARY)
+_SIDES = frozenset({Pattern.PUSH, Pattern.PULL})
 _NAMED = 3
 
 
@@ -147,6 +151,8 @@ def for_untrained(
         )
     )
     ways, _ = bench.best(placed, _additions(movers[:_NAMED], muscle, bench.scene))
+    if not ways:
+        ways, _ = bench.best(placed, _in_place_of(movers[:_NAMED], muscle, bench.scene))
     return replace(
         placed, remedies=tuple(ways), way_out="" if ways else _no_addition(muscle, movers)
     )
@@ -176,6 +182,36 @@ def _additions(movers: Sequence[Shelved], muscle: Muscle, scene: WeekScene) -> I
         allowed = [one for one in fewest if _is_let_in(to, one, scene)]
         for figures in allowed[:_MOST]:
             yield _addition(figures, to)
+
+
+def _in_place_of(movers: Sequence[Shelved], muscle: Muscle, scene: WeekScene) -> Iterator[Trial]:
+    """A mover where something stands that is on no side and whose muscles have sets to spare."""
+    room = {one: planned - low for one, planned, low in ranges_of(scene)}
+
+    def spare(one: Prescription) -> float:
+        """Sets above the range of what it trains most short of them; what has no range is free."""
+        direct = [share.muscle for share in one.exercise.muscles if share.is_direct]
+        return min((room[each] for each in direct if each in room), default=inf) - one.sets
+
+    def trains(one: Prescription) -> bool:
+        return any(share.muscle is muscle for share in one.exercise.muscles)
+
+    lines = [
+        (figures, one)
+        for figures in _open_to(scene)
+        for one in figures.session.prescriptions
+        if one.part in _MAY_GO and one.exercise.pattern not in _SIDES and scene.facts.is_free(one)
+    ]
+    lines = [each for each in lines if spare(each[1]) >= 0 and not trains(each[1])]
+    lines.sort(key=lambda each: (_MAY_GO.index(each[1].part), -spare(each[1])))
+    for to in movers:
+        if to.value.pattern in _SIDES:
+            continue
+        for figures, one in lines:
+            if _is_let_in(to, figures, scene):
+                words = f"{to.value.name} instead of {one.exercise.name} in {figures.session.name}"
+                sent = act("swap-line", line=one.key, exercise=str(to.pk))
+                yield Trial(words, sent, (figures,))
 
 
 def _open_to(scene: WeekScene) -> list[SessionFigures]:

@@ -16,6 +16,8 @@ from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, week_as_v
 from coaching.rules.plan import Exercise, PlannedWeek
 
 Act = Mapping[str, str]
+_BY_WEEK = frozenset({"shorten-session"})
+"""What such an act does to a session follows from the others of its week too."""
 _tried: Kept[tuple[SessionFigures | None]] = Kept(KEPT_TRIED)
 """Sessions after an act, by what they were: most are tried again after the next edit."""
 _sessions: Kept[SessionFigures] = Kept(KEPT_TRIED)
@@ -51,20 +53,22 @@ class WholeBlock:
         brought = tuple(setting.exercises[row] for row in sorted(exercises_needed(act)))
         known: Hashable = (
             *(was, frozenset(act.items()), brought, facts.today, facts.begun, facts.locked),
-            *(facts.joints, self.is_seen),
+            *(facts.joints, self.is_seen, facts.level),
+            self._sessions[was.session.key][3] if act["act"] in _BY_WEEK else None,
         )
         return _tried.of(known, lambda: (self._session_after(was, act, setting),))[0]
 
     def _session_after(
         self, was: SessionFigures, act: Act, setting: EditSetting
     ) -> SessionFigures | None:
-        week, data, _ = self._sessions[was.session.key]
-        alone: WeekData = {**week, "sessions": [data]}
-        plan = self._done({"weeks": [alone]}, act, setting)
+        week, data, *_ = self._sessions[was.session.key]
+        tried: WeekData = week if act["act"] in _BY_WEEK else {**week, "sessions": [data]}
+        plan = self._done({"weeks": [tried]}, act, setting)
         if plan is None:
             return None
         (after,) = plan["weeks"]
-        return self._figures(after["sessions"][0], after, setting)
+        (one,) = (each for each in after["sessions"] if each["uid"] == data["uid"])
+        return self._figures(one, after, setting)
 
     def _done(self, plan: Snapshot, act: Act, setting: EditSetting) -> Snapshot | None:
         try:
@@ -88,6 +92,7 @@ class WholeBlock:
             loads={row: self.shelf.loads_of(one) for row, one in brought.items() if self.shelf},
             tempos={row: one.tempo for row, one in brought.items()},
             is_seen=self.is_seen,
+            level=facts.level,
         )
 
     def _week(self, number: int, data: WeekData, setting: EditSetting) -> WeekFigures:
@@ -124,9 +129,9 @@ class WholeBlock:
         return Contents(self.exercises)
 
     @cached_property
-    def _sessions(self) -> dict[str, tuple[WeekData, SessionData, SessionFigures]]:
+    def _sessions(self) -> dict[str, tuple[WeekData, SessionData, SessionFigures, WeekFigures]]:
         return {
-            data["uid"]: (week, data, figures)
+            data["uid"]: (week, data, figures, weeks)
             for week, weeks in zip(self.plan["weeks"], self.weeks, strict=True)
             for data, figures in zip(week["sessions"], weeks.sessions, strict=True)
         }

@@ -15,6 +15,7 @@ MuscleSets = Mapping[Muscle, float]
 
 Harm = tuple[float, int]
 """By how many sets muscles are further out of their range in all, and how many left it."""
+NO_HARM: Harm = (0.0, 0)
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,7 @@ from coaching.rules.block_numbers import (
     SHORTER_REST_STEP,
     SHORTEST_REST,
 )
-from coaching.rules.next_block_volume import Harm
+from coaching.rules.next_block_volume import NO_HARM, Harm
 from coaching.rules.plan import Exercise, Muscle, Pair, Part, Pattern, PlannedSession, Prescription
 from coaching.rules.session_clock import fits, session_minutes
 from coaching.rules.set_bounds import fewest_sets
@@ -106,7 +106,8 @@ def shorter_session(
         *(session, frozenset(kept), frozenset(whole), tuple(elsewhere)), rests, whatever_it_costs
     )
     now = _ended(session, cutting, budget, None)
-    if harm is not None:
+    does_harm = harm is not None and harm(now) > NO_HARM
+    if harm is not None and (does_harm or not fits(session_minutes(now), budget)):
         # Which order does the least harm is seen at the end.
         ends = (now, _ended(session, cutting, budget, harm))
         now = min(ends, key=lambda one: (not fits(session_minutes(one), budget), harm(one)))

@@ -13,6 +13,7 @@ from coaching.rules.plan import (
     Pattern,
     Plane,
 )
+from coaching.rules.session_order import BALANCE_RULE
 from tests.coaching.remedying import (
     CALF,
     CRUNCH,
@@ -267,3 +268,31 @@ def test_the_muscles_furthest_off_come_first_and_the_others_are_only_told():
         "Chest",
     ]
     assert all(not one.remedies and not one.way_out for one in found.volume[MOST_MUSCLES:])
+
+
+def test_where_there_is_no_time_a_muscle_without_a_mover_takes_the_place_of_what_has_sets_to_spare():
+    shelf = shelf_with({7: CALF})
+    jump = make_exercise("jump", Pattern.LEGS, plane=Plane.NONE, muscles={Muscle.CALVES: 0.5})
+    pairs = (line(jump), line(CRUNCH))
+    long = week_figures(make_week(make_session(*pairs))).sessions[0].minutes.total
+
+    told = muscle(
+        found_in(*pairs, shelf=shelf, facts=replace(FACTS, minutes=round(long))), "Calves"
+    )
+
+    # The abs have no range: what is the crunch's is free.
+    assert words(told) == ["Calf raise instead of Crunch in Monday"]
+    assert told.remedies[0].act["act"] == "swap-line"
+
+
+def test_a_curl_too_many_gives_its_set_back_before_the_primary_pull():
+    push, pull = pair_of()
+    curl = line(CURL, 4)
+    pairs = ((push, pull), line(RAISE, 3), curl)
+    long = week_figures(make_week(make_session(*pairs))).sessions[0].minutes.total
+    facts = replace(FACTS, minutes=round(long))
+
+    found = found_in(*pairs, facts=facts)
+
+    (told,) = (o for o in found.findings if o.finding.rule == BALANCE_RULE)
+    assert [one.act["line"] for one in told.remedies] == ["curl"]

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from coaching.blocks.editing.values import Reach
 from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
-from coaching.rules.plan import Exercise, WeekKind
+from coaching.rules.plan import Exercise, Level, WeekKind
 
 GONE = "is no longer in the plan; somebody may have taken it out. Load the page again."
 
@@ -26,7 +26,8 @@ class EditSetting:
     ``exercises`` holds, by row id, every exercise of the plan and those that the act brings in;
     ``loads`` what the client's equipment makes for them [kg], easiest first, and ``tempos``
     how they are usually done. Without them a swap keeps the tempo and has no load. ``is_seen``
-    tells whether the client has the plan on the phone, or nobody has seen it yet.
+    tells whether the client has the plan on the phone, or nobody has seen it yet; ``level`` is
+    the client's, by which sets of a muscle have their range.
     """
 
     today: date
@@ -35,6 +36,7 @@ class EditSetting:
     loads: Mapping[int, tuple[float, ...]] = field(default_factory=dict)
     tempos: Mapping[int, str] = field(default_factory=dict)
     is_seen: bool = True
+    level: Level | None = None
 
     @property
     def past_before(self) -> date:

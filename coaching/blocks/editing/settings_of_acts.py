@@ -17,6 +17,7 @@ from coaching.library.models import Exercise
 from coaching.library.queries import KnownExercise, known_exercises, planned_exercises
 from coaching.rules.joint_limits import Joints
 from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
+from coaching.rules.plan import Level
 
 _ASKS_FOR_LOADS = {"load", "load_kg"}
 
@@ -58,6 +59,7 @@ def setting_for(
         loads={pk: available_loads(values[pk], equipment) for pk in asked & values.keys()},
         tempos={pk: rows[pk].tempo for pk in needed & rows.keys()},
         is_seen=block.published_at is not None,
+        level=Level(client.level),
     )
 
 
