@@ -8,7 +8,7 @@ from datetime import date
 from django.urls import reverse
 
 from clients.queries import equipment_of
-from coaching.blocks.adaptation import replacements
+from coaching.blocks.adaptation import converted_targets, replacements
 from coaching.blocks.block_effects import told_alone
 from coaching.blocks.block_facts import BlockFacts
 from coaching.blocks.editing.acts import EditSetting, apply_act
@@ -23,6 +23,7 @@ from coaching.blocks.pages_panel_line import Found, found_line, urls_of
 from coaching.blocks.pages_panels import SwapChoice, SwapPanel
 from coaching.blocks.plan_figures import plan_figures
 from coaching.blocks.snapshots import Snapshot
+from coaching.blocks.words import targets_text
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
@@ -92,14 +93,13 @@ def _case(found: Found, asked: plan.Exercise, rows: dict[str, Exercise]) -> Last
 
 def _other(asked: plan.Exercise, given: plan.Exercise, rows: dict[str, Exercise]) -> Other:
     """Another exercise with the load that it is put in with: none."""
-    row, own = rows[given.key], rows.get(asked.key)
-    apart = _LEVELS.index(row.level) - _LEVELS.index(own.level if own else row.level)
+    row = rows[given.key]
     return Other(
         exercise=given,
         reason="",
         load=0.0,
         tempo=plan.Tempo.parse(row.tempo),
-        levels_apart=abs(apart),
+        levels_apart=abs(_levels_up(asked, given, rows)),
     )
 
 
@@ -119,9 +119,24 @@ def _apart(effect: str, usual: str) -> str:
 def _choice(case: LastBlock, swap: Swap, rows: dict[str, Exercise], effect: str) -> SwapChoice:
     given = next(row for row in rows.values() if row.pk == swap.pk)
     other = _other(case.exercise, exercise_value(given), rows)
-    hard = compared(case, other)
-    load = _LOADS[other.exercise.load_kind]
-    return SwapChoice(swap.pk, swap.name, swap.word, swap.reason, effect, hard, load)
+    asked, to = case.asked, other.exercise
+    targets = converted_targets(asked.targets, asked.exercise.measure, to.measure)
+    return SwapChoice(
+        swap.pk,
+        swap.name,
+        swap.word,
+        swap.reason,
+        effect,
+        hard=compared(case, other, _levels_up(asked.exercise, to, rows)),
+        load=_LOADS[to.load_kind],
+        targets=targets_text(targets, to),
+    )
+
+
+def _levels_up(asked: plan.Exercise, given: plan.Exercise, rows: dict[str, Exercise]) -> int:
+    """How many levels of client another exercise is beyond one."""
+    to, own = rows[given.key], rows.get(asked.key)
+    return _LEVELS.index(to.level) - _LEVELS.index(own.level if own else to.level)
 
 
 _LEVELS = [level.value for level in plan.Level]

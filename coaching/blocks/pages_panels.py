@@ -108,6 +108,8 @@ class SwapChoice(NamedTuple):
     """Only where it differs from what most of the others do."""
     hard: str = ""
     load: str = ""
+    targets: str = ""
+    """With which it begins, in the words of a cell."""
 
 
 @dataclass(frozen=True)

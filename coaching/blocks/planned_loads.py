@@ -65,9 +65,9 @@ def _in_session(
     session: PlannedSession, earlier: Earlier, made: dict[str, tuple[float, ...]]
 ) -> Iterator[Finding]:
     for one in session.prescriptions:
-        for finding in (_jump(one, earlier), unmade_finding(one, made.get(one.exercise.key, ()))):
-            if finding is not None:
-                yield finding
+        finding = _jump(one, earlier) or unmade_finding(one, made.get(one.exercise.key, ()))
+        if finding is not None:
+            yield finding
 
 
 def _jump(one: Prescription, earlier: Earlier) -> Finding | None:

@@ -186,14 +186,21 @@ def is_easier(line: LastBlock, one: Other) -> bool:
     return was is not now and to.complexity < own.complexity
 
 
-def compared(line: LastBlock, one: Other) -> str:
-    """Whether another exercise is harder, as hard or easier."""
+def compared(line: LastBlock, one: Other, levels_up: int = 0) -> str:
+    """Whether another exercise is harder, as hard or easier.
+
+    On one ladder the rung says it, whatever is carried; else the client's level that it is for,
+    then what is moved and how hard it is to coordinate. ``levels_up`` is how many levels it is for
+    beyond the one in whose place it comes.
+    """
     own, to = line.exercise, one.exercise
-    rungs = own.ladder and own.ladder == to.ladder
-    if is_easier(line, one) or (rungs and to.rung < own.rung):
-        return "easier"
-    is_up = to.rung > own.rung if rungs else to.complexity > own.complexity
-    return "harder" if is_up else "as hard"
+    is_ladder = bool(own.ladder) and own.ladder == to.ladder
+    up = to.rung - own.rung if is_ladder else levels_up
+    if not up and not is_ladder:
+        up = -1 if is_easier(line, one) else to.complexity - own.complexity
+    if not up:
+        return "as hard"
+    return "harder" if up > 0 else "easier"
 
 
 def _is_lighter(line: LastBlock, one: Other) -> bool:

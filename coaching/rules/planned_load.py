@@ -79,7 +79,7 @@ def jump_finding(one: Prescription, before: float, where: str) -> Finding | None
     if not is_jump(exercise, one.load, before):
         return None
     now, was = load_words(exercise, one.load), load_words(exercise, before)
-    if exercise.load_kind is LoadKind.EXTERNAL:
+    if exercise.load_kind is not LoadKind.ASSISTED and before > 0:
         said = f"{now} is {one.load / before:.2g} times the {was} of {where}"
     else:
         said = f"{now}, where {where} has {was}"

@@ -51,6 +51,17 @@ def test_each_says_how_hard_it_is_and_with_which_load_it_comes_in(ana, block, to
     assert {one.hard for one in choices} == {"easier", "as hard", "harder"}
     assert "load to choose" in {one.load for one in choices}
     assert all(one.load for one in choices)
+    assert all("×" in one.targets or "-" in one.targets for one in choices)
+
+
+def test_a_rung_up_is_harder_and_a_rung_down_easier_whatever_is_carried(ana, block, today):
+    rows = list(Prescription.objects.filter(pair__planned_session__week__block=block)[:8])
+    Prescription.objects.filter(pk__in=[row.pk for row in rows]).update(load_kg=5)
+
+    choices = [one for _row, panel in panels(block, ana, today) for one in panel.swaps]
+
+    assert {one.hard for one in choices if one.word == "progress"} == {"harder"}
+    assert {one.hard for one in choices if one.word == "regress"} <= {"easier"}
 
 
 def test_what_most_of_them_do_to_the_week_is_told_once(ana, block, today):

@@ -7,7 +7,7 @@ import pytest
 
 from coaching.rules.joint_limits import JointLimit, LimitAction
 from coaching.rules.next_block import KEEP, LastBlock, Outcome, next_block, ranked
-from coaching.rules.next_block_likeness import equal_load, lack_of, varied
+from coaching.rules.next_block_likeness import compared, equal_load, lack_of, varied
 from coaching.rules.plan import (
     EquipmentKind,
     JointAction,
@@ -294,3 +294,17 @@ def test_past_the_range_with_the_next_rung_in_the_block_another_exercise_comes_i
     assert f"its next rung, {high.name}, is in the block already" in found.sentence
     assert (alone.outcome, alone.targets) == (Outcome.KEEP, (9,) * 5)
     assert (kept.exercise, kept.targets) == (low, (9,) * 5)
+
+
+def test_how_hard_another_is_goes_by_rung_then_level_then_what_is_moved():
+    own = make_exercise("pull-up", ladder="pull-up", rung=4, load_kind=LoadKind.ADDED)
+    above = make_exercise("chest-to-bar", ladder="pull-up", rung=5, load_kind=LoadKind.ADDED)
+    below = make_exercise("negative", ladder="pull-up", rung=3, load_kind=LoadKind.ADDED)
+    wide = make_exercise("wide-pull-up", load_kind=LoadKind.ADDED)
+    line = LastBlock(asked=make_prescription(own, [5] * 5, load=3.75))
+
+    assert compared(line, other(above)) == "harder"
+    assert compared(line, other(below)) == "easier"
+    # No load carried is less to move; for a level beyond it is harder all the same.
+    assert compared(line, other(wide)) == "easier"
+    assert compared(line, other(wide), 1) == "harder"
