@@ -474,6 +474,14 @@ MISSES_BEFORE_STEP_BACK = Number(
     NumberKind.CONVENTION,
     "common-practice",
 )
+SMALL_STEP_RESERVE = Number(
+    2,
+    "reps",
+    "So many fewer than can be expected at a new load are asked at first, outside a primary pair, "
+    "where that is more than the fewest of the range",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 JUMP_SHORT_OF_RANGE = Number(
     1,
     "reps",

@@ -10,6 +10,7 @@ from coaching.rules.numbers import (
     JUMP_LEAST_SHARE,
     JUMP_SHORT_OF_RANGE,
     MOST_ABOVE_TOP,
+    SMALL_STEP_RESERVE,
 )
 from coaching.rules.plan import Exercise, LoadKind, Measure, Part
 from coaching.rules.progression_case import Case
@@ -81,14 +82,19 @@ def rung_too_hard(case: Case, rung: Exercise, base: tuple[int, ...]) -> bool:
 def first_reps(case: Case, step: LoadStep, done: int) -> int:
     """What to begin with at a new load: the bottom of the range, fewer after a big jump.
 
-    A hold begins at a share of the seconds that every set was held.
+    Outside a primary pair a step that is small for the muscles begins nearer to what is expected
+    after it: a kilogram more on a whole body is no reason to ask for a third less. A hold begins
+    at a share of the seconds that every set was held.
     """
     bottom = case.range.bottom
     if case.exercise.measure is Measure.SECONDS:
         grain, top = case.range.step, case.range.top
         share = int(HOLD_LOAD_SHARE.value * done) // grain * grain
         return max(bottom, min(share, top - grain))
-    if case.asked.part is Part.PRIMARY or step.expected is None or not step.is_big:
+    if case.asked.part is Part.PRIMARY or step.expected is None:
         return bottom
+    if not step.is_big:
+        expected = int(step.expected - SMALL_STEP_RESERVE.value)
+        return max(bottom, min(expected, case.range.top - case.range.step))
     least = ceil(JUMP_LEAST_SHARE.value * bottom)
     return min(bottom, max(least, int(step.expected)))

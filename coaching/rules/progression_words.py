@@ -17,7 +17,8 @@ STAIR_RULE = (
 )
 DOUBLE_RULE = (
     "Double progression: repetitions up to the top of the range, then the next load that the "
-    "equipment can make and back to the bottom."
+    "equipment can make and back to the bottom, or as near to the top as can be expected where the "
+    "load is a small part of what the muscles move (a choice of this tool)."
 )
 LOAD_RULE = (
     "At the top of the range on every set: the load that leaves about the fewest repetitions of "

@@ -160,6 +160,31 @@ def test_a_jump_above_ten_percent_is_named_and_begun_with_fewer_reps():
     assert "more than the muscles move" not in usual.sentence
 
 
+@pytest.mark.parametrize(
+    ("part", "share", "loads", "then"),
+    [
+        # 81.25 to 82.5 kg, 12 done: Epley (1985) 30 x (1.4 x 81.25 / 82.5 - 1) = 11.4, Brzycki
+        # (1993) 11.6; two fewer than the lower are asked (a choice of this tool).
+        (Part.ISOLATION, 1.0, (1.25, 2.5), 9),
+        # 20 to 21 kg by itself: Epley 10, and two fewer is the bottom of the range.
+        (Part.ISOLATION, 0.0, (20, 21), 8),
+        # The stair of a primary pair begins at its bottom (common practice, no source).
+        (Part.PRIMARY, 1.0, (1.25, 2.5), 5),
+    ],
+)
+def test_a_step_that_is_small_for_the_muscles_begins_near_what_is_expected(
+    part, share, loads, then
+):
+    kind = LoadKind.ADDED if share else LoadKind.EXTERNAL
+    calf = make_exercise("calf-raise", load_kind=kind, body_share=share)
+    asked = make_prescription(calf, (12, 12, 12), loads[0], part=part)
+
+    target = ask(asked, (12, 12, 12), loads=loads)
+
+    assert (target.step, target.load) == (Step.STEP_UP, loads[1])
+    assert target.targets == (then,) * 3
+
+
 def test_a_jump_that_would_fall_right_back_waits_for_more_reps():
     # By hand, Epley: from 10 reps at 10 kg, 30 x (10/12.5 x 4/3 - 1) = 2 reps at 12.5 kg.
     asked = make_prescription(curl, (10, 10, 10), 10, part=Part.SUPPLEMENTARY)
