@@ -42,7 +42,12 @@ def for_odd_set(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     even = evened(one.targets)
     words = f"{one.exercise.name} {short_targets(even)}"
     typed = "-".join(str(reps) for reps in even)
-    remedy = Remedy(words, act("change-line", line=one.key, targets=typed, reach="week"))
+    reach = (
+        "onward"
+        if any(each.targets == one.targets for each in _later(one, bench.scene))
+        else "week"
+    )
+    remedy = Remedy(words, act("change-line", line=one.key, targets=typed, reach=reach))
     return bench.in_block(replace(placed, remedies=(remedy,)))
 
 
@@ -69,14 +74,15 @@ def _made(one: Prescription, scene: WeekScene) -> Iterator[Remedy]:
 
 def _reach(one: Prescription, scene: WeekScene) -> str:
     """Onward where the week after asks for the very same load."""
-    later = scene.following.week.sessions if scene.following else ()
-    same = (
-        each
-        for session in later
-        for each in session.prescriptions
-        if each.exercise.key == one.exercise.key
-    )
-    return "onward" if any(each.load == one.load for each in same) else "week"
+    return "onward" if any(each.load == one.load for each in _later(one, scene)) else "week"
+
+
+def _later(one: Prescription, scene: WeekScene) -> Iterator[Prescription]:
+    """The same exercise in the week after."""
+    for session in scene.following.week.sessions if scene.following else ():
+        for each in session.prescriptions:
+            if each.exercise.key == one.exercise.key:
+                yield each
 
 
 def _set_to(one: Prescription, load: float, why: str, reach: str) -> Remedy:

@@ -97,8 +97,10 @@ def test_a_load_that_cannot_be_made_is_told_with_the_two_that_can():
         assert sentences(apply_act(plan, remedy.act, setting()).snapshot, 2, facts) == []
 
 
-def test_an_odd_set_is_made_even_in_one_act():
-    plan = act(block(), "change-line", line="w2-press", targets="10-3-10").snapshot
+@pytest.mark.parametrize("reach", ["week", "onward"])
+def test_an_odd_set_is_made_even_in_one_act_wherever_it_went(reach):
+    typed = {"targets": "10-3-10", "reach": reach}
+    plan = act(block(), "change-line", line="w2-press", **typed).snapshot
     weeks = plan_figures(plan, EXERCISES)
     scene = scene_of(weeks, weeks[1], FACTS)
     found = remedied(scene, WholeBlock(weeks, FACTS, plan, EXERCISES)).findings
