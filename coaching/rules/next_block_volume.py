@@ -73,7 +73,11 @@ def harm_of_cutting(
     kept: Kept, beside: Iterable[PlannedSession]
 ) -> Callable[[PlannedSession], Harm]:
     """What a week would come to with one of its sessions cut; ``beside`` are the others."""
-    others = sets_of(beside)
+    return harm_beside(kept, sets_of(beside))
+
+
+def harm_beside(kept: Kept, others: MuscleSets) -> Callable[[PlannedSession], Harm]:
+    """The same with the sets that the other sessions give."""
 
     def harm(session: PlannedSession) -> Harm:
         own = sets_of([session])

@@ -1,6 +1,8 @@
 """The act that makes a session end on time, by the rule of what goes first."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import date
 from functools import lru_cache
 
 from coaching.blocks.charts import COUNTED_ONLY
@@ -18,13 +20,12 @@ from coaching.blocks.editing.places import (
 from coaching.blocks.editing.values import LONGEST_SESSION, Raw, reach_of, text_of, whole
 from coaching.blocks.plan_figures import KEPT_SESSIONS
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData, week_as_value
-from coaching.rules.next_block_volume import Kept, harm_of_cutting, sets_of
-from coaching.rules.plan import Level, PlannedSession, WeekKind
+from coaching.rules.next_block_volume import Kept, harm_beside, sets_of
+from coaching.rules.plan import Level, Muscle, PlannedSession, Prescription, WeekKind
 from coaching.rules.shorter_session import ShorterSession, shorter_session
 from coaching.rules.volume_range import weekly_range
 
 
-@lru_cache(maxsize=KEPT_SESSIONS)
 def made_shorter(
     session: PlannedSession,
     minutes: int,
@@ -36,11 +37,44 @@ def made_shorter(
     At a ``level`` that is known, muscles stay in their range where they can, with what the other
     sessions of the week give them ``beside``.
     """
+    lines = {str(at): one for at, one in enumerate(session.prescriptions)}
+    keys = {one.key: at for at, one in lines.items()}
+    bare = _with_lines(session, lambda one: replace(one, key=keys[one.key], load=0.0))
+    others = frozenset(sets_of(beside).items()) if level else frozenset()
+    short = _made_shorter(replace(bare, key="", name="", on=date.min), minutes, others, level)
+
+    def as_it_was(one: Prescription) -> Prescription:
+        return replace(lines[one.key], targets=one.targets, rest=one.rest)
+
+    return replace(
+        short, session=replace(session, pairs=_with_lines(short.session, as_it_was).pairs)
+    )
+
+
+@lru_cache(maxsize=KEPT_SESSIONS)
+def _made_shorter(
+    session: PlannedSession,
+    minutes: int,
+    others: frozenset[tuple[Muscle, float]],
+    level: Level | None,
+) -> ShorterSession:
+    """Once for the same session of several weeks: neither names nor days nor loads matter."""
     if level is None:
         return shorter_session(session, minutes, rests=True)
-    before = sets_of((session, *beside))
-    kept = Kept(before, *weekly_range(level), beside=COUNTED_ONLY)
-    return shorter_session(session, minutes, rests=True, harm=harm_of_cutting(kept, beside))
+    beside, before = dict(others), sets_of((session,))
+    every = {one: before.get(one, 0.0) + beside.get(one, 0.0) for one in {*before, *beside}}
+    kept = Kept(every, *weekly_range(level), beside=COUNTED_ONLY)
+    return shorter_session(session, minutes, rests=True, harm=harm_beside(kept, beside))
+
+
+def _with_lines(
+    session: PlannedSession, change: Callable[[Prescription], Prescription]
+) -> PlannedSession:
+    pairs = (
+        replace(pair, prescriptions=tuple(change(one) for one in pair.prescriptions))
+        for pair in session.pairs
+    )
+    return replace(session, pairs=tuple(pairs))
 
 
 def shorten_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
