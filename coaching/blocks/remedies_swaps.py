@@ -11,7 +11,7 @@ from coaching.blocks.remedies_price import ranges_of
 from coaching.blocks.shelf import Shelf, Shelved
 from coaching.blocks.trials import Bench, Trial, act
 from coaching.rules.findings import Side
-from coaching.rules.joint_limits import LimitAction, blocked_by, regressed_by, sparing
+from coaching.rules.joint_limits import LimitAction, blocked_by, burdens_anew, regressed_by, sparing
 from coaching.rules.plan import Muscle, Part, Pattern, PlannedSession, Prescription, WeekKind
 from coaching.rules.rep_range import range_for, reps_outside
 
@@ -38,7 +38,7 @@ def for_joint(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     found = [
         one
         for one in shelf.instead_of(asked, limits, overrides)
-        if sparing(asked, one.value, limits).spares
+        if sparing(asked, one.value, limits).spares and not burdens_anew(asked, one.value, limits)
     ]
     later = {one.value.key for one in found if blocked_by(one.value, bench.limits_ahead, overrides)}
     found.sort(key=lambda one: (one.value.key in later, one.value.key in taken))

@@ -201,6 +201,27 @@ def sparing(exercise: Exercise, other: Exercise, limits: Iterable[JointLimit]) -
     return Sparing.LOADS_LESS if less else Sparing.RUNG_LOADS_IT
 
 
+_SAME_JOINT = (
+    {
+        JointStress.SHOULDER_OVERHEAD,
+        JointStress.SHOULDER_DEEP_EXTENSION,
+        JointStress.SHOULDER_STRAIGHT_ARM,
+    },
+    {JointStress.ELBOW_STRAIGHT_ARM, JointStress.ELBOW_FLEXED_PULL, JointStress.ELBOW_PRESS},
+    {JointStress.LOWER_BACK_BENDING, JointStress.LOWER_BACK_COMPRESSION},
+    {JointStress.KNEE_DEEP_FLEXION, JointStress.KNEE_IMPACT},
+    {JointStress.ANKLE_DEEP_FLEXION, JointStress.ACHILLES},
+)
+"""Loadings of one joint; a jump is no relief for a knee that must not bend deep."""
+
+
+def burdens_anew(exercise: Exercise, other: Exercise, limits: Iterable[JointLimit]) -> bool:
+    """Whether another exercise loads a joint with a limit in a way that this one does not."""
+    limited = {limit.stress for limit in limits}
+    new = set(other.joint_stresses) - set(exercise.joint_stresses)
+    return any(not joint.isdisjoint(limited) and not joint.isdisjoint(new) for joint in _SAME_JOINT)
+
+
 def findings_for(
     session: PlannedSession,
     limits: Collection[JointLimit],

@@ -29,7 +29,7 @@ from tests.coaching.editing.drawn_plans import drawn_plan, drawn_setting
 from tests.coaching.editing.plans import EXERCISES as WITHOUT_JOINTS
 from tests.coaching.shelves import shelf_with
 
-STRESSES = list(JointStress)[:3]
+STRESSES = (JointStress.SHOULDER_OVERHEAD, JointStress.WRIST_EXTENSION, JointStress.KNEE_IMPACT)
 EXERCISES = {
     row: replace(one, joint_stresses=(STRESSES[row % len(STRESSES)],))
     for row, one in WITHOUT_JOINTS.items()

@@ -133,3 +133,20 @@ def test_nothing_is_offered_for_what_can_no_longer_change_and_why_is_said(facts,
     assert len(found.findings) >= 3
     assert {one.remedies for one in (*found.findings, *found.volume)} == {()}
     assert {one.way_out for one in found.findings if one.keys} == {why}
+
+
+def test_a_jump_is_never_offered_for_a_knee_that_must_not_bend_deep():
+    limits = (JointLimit(JointStress.KNEE_DEEP_FLEXION, LimitAction.AVOID, key=1),)
+    squat = replace(
+        CALF, key="squat", name="Squat", joint_stresses=(JointStress.KNEE_DEEP_FLEXION,)
+    )
+    jump = replace(CALF, key="jump", name="Jump", joint_stresses=(JointStress.KNEE_IMPACT,))
+    hinge = replace(CALF, key="hinge", name="Hinge")
+    facts = replace(FACTS, joints=Joints(limits))
+
+    (told,) = of_kind(
+        found_in(line(squat), facts=facts, shelf=shelf_with({5: jump, 6: hinge})),
+        FindingKind.JOINT_LIMIT,
+    )
+
+    assert words(told) == ["Hinge instead of Squat"]
