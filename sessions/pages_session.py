@@ -7,6 +7,7 @@ from typing import Any
 from clients.templatetags.in_words import rest as rest_words
 from coaching.blocks.models import PlannedSession
 from coaching.rules import plan
+from coaching.rules.load_to_choose import load_is_needed
 from sessions.asked_lines import ADDED, AskedLine, AskedPair, line_key
 from sessions.models import LineChange, LoggedSet
 from sessions.pages_swaps import Choice, exercise_data
@@ -133,13 +134,14 @@ def _line(asked: AskedLine, side: str, place: str, last: Mapping[int, LastTime])
     exercise = asked.row
     before = last.get(asked.exercise_id)
     each = " each side" if exercise.laterality == plan.Laterality.UNILATERAL else ""
+    needed = load_is_needed(exercise.load_kind, exercise.equipment)
     return Line(
         uid=asked.uid,
         place=place,
         side=side,
         name=exercise.name,
         asked=sets_words(asked.targets, exercise.measure) + each if asked.targets else "",
-        load=asked_load_words(asked.load, exercise.load_kind),
+        load=asked_load_words(asked.load, exercise.load_kind, needed=needed),
         tempo=asked.tempo,
         rest=rest_words(asked.rest),
         last=_last_words(before, exercise.measure, exercise.load_kind),

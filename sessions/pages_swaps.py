@@ -13,6 +13,7 @@ from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
 from coaching.rules.joint_limits import Joints, offered
+from coaching.rules.load_to_choose import needs_load
 from coaching.rules.loads import EquipmentItem, available_loads, next_load_down
 from sessions.queries_phone import LastTime, exercise_rows, last_times
 
@@ -101,7 +102,10 @@ def exercise_data(
     """One exercise as the phone's scripts know it; no query."""
     loads = sorted({load, *available_loads(value, equipment)})
     takes_load = value.load_kind is not plan.LoadKind.NONE and (
-        load > 0 or len(loads) > 1 or value.load_kind is not plan.LoadKind.ADDED
+        load > 0
+        or len(loads) > 1
+        or value.load_kind is not plan.LoadKind.ADDED
+        or needs_load(value)
     )
     return {
         "exercise": row.pk,
@@ -113,6 +117,7 @@ def exercise_data(
         "loads": loads if takes_load else [],
         "load_kind": value.load_kind.value,
         "takes_load": takes_load,
+        "needs_load": needs_load(value),
     }
 
 

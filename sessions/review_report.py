@@ -13,6 +13,7 @@ KINDS = {
     FindingKind.RED_FLAG: "warning_words",
     FindingKind.PAIN: "pain",
     FindingKind.JOINT_LIMIT: "joint_limit",
+    FindingKind.EQUIPMENT: "equipment",
     FindingKind.OVERREACHING: "overreaching",
     FindingKind.NOT_BACK: "not_back",
     FindingKind.MISSED: "missed",

@@ -39,14 +39,21 @@ def load_words(load: float, kind: str) -> str:
     }.get(kind, kilograms(load))
 
 
-def asked_load_words(load: float, kind: str) -> str:
+def asked_load_words(load: float, kind: str, *, needed: bool) -> str:
     """The same for a load that is asked for, which may still be left to find.
 
-    >>> asked_load_words(0, "external"), asked_load_words(0, "assisted"), asked_load_words(0, "added")
-    ('weight to find', 'help to find', '')
+    ``needed`` tells whether the exercise is not itself without one.
+
+    >>> asked_load_words(0, "added", needed=True), asked_load_words(0, "assisted", needed=True)
+    ('weight to find', 'help to find')
+    >>> asked_load_words(0, "added", needed=False)
+    ''
     """
-    to_find = {LoadKind.EXTERNAL.value: "weight to find", LoadKind.ASSISTED.value: "help to find"}
-    return to_find.get(kind, "") if load <= 0 else load_words(load, kind)
+    if load > 0:
+        return load_words(load, kind)
+    if not needed:
+        return ""
+    return "help to find" if kind == LoadKind.ASSISTED else "weight to find"
 
 
 def sets_words(amounts: Sequence[int], measure: str) -> str:

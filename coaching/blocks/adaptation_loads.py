@@ -15,6 +15,7 @@ from coaching.blocks.adaptation_values import (
     LineChange,
 )
 from coaching.blocks.shared_templates import TemplateLine
+from coaching.rules.load_to_choose import needs_load
 from coaching.rules.loads import available_loads
 from coaching.rules.plan import Exercise, LoadKind, Measure
 
@@ -68,7 +69,7 @@ class LoadsFor:
         Help that the steps of the plan use up comes out at 0 or below.
         """
         at_first = known.kg * line.load_share if known else line.load
-        if exercise.load_kind is LoadKind.ADDED:
+        if exercise.load_kind is LoadKind.ADDED and not needs_load(exercise):
             return max(0.0, at_first + line.load_step)
         return at_first + line.load_step if at_first else None
 

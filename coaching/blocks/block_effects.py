@@ -5,7 +5,7 @@ the panel beside the plan shows out.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
 
@@ -73,6 +73,8 @@ class WeekColumn:
     balance: str
     share: str
     findings: int
+    is_worse: bool = False
+    """Whether the last edit brought something to look at, or made it larger."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +176,7 @@ def block_effects(
     return BlockEffects(
         week=effects,
         number=chosen,
-        columns=_columns(weeks, facts, chosen, change),
+        columns=_columns(weeks, facts, chosen, change, _worse(weeks, before, was, facts)),
         rows=muscle_rows(weeks, was if before else (), facts.level, chosen, last),
         details=tuple(_detail(line, week.volume, change) for line in lines),
         planes=by_plane(week.balance),
@@ -282,14 +284,38 @@ def _sentence(values: str, counts: str) -> str:
     return f"{values}." if counts == NOTHING_CHANGED else f"{values}. {counts}"
 
 
+def _worse(
+    weeks: Sequence[WeekFigures],
+    before: Sequence[WeekFigures],
+    was: Sequence[WeekFigures | None],
+    facts: ClientFacts,
+) -> frozenset[int]:
+    """The weeks in which the last edit brought something to look at, touched by it or not."""
+    found = set()
+    for week, then in zip(weeks, was, strict=True):
+        if then is None:
+            continue
+        now, prior = scene_of(weeks, week, facts), scene_of(before, then, facts)
+        if now != prior:
+            marked, _ = with_marks(kept_findings(now), kept_findings(prior))
+            if any(one.mark.is_alarm for one in marked):
+                found.add(week.week.number)
+    return frozenset(found)
+
+
 def _columns(
-    weeks: Sequence[WeekFigures], facts: ClientFacts, chosen: int, change: Change | None
+    weeks: Sequence[WeekFigures],
+    facts: ClientFacts,
+    chosen: int,
+    change: Change | None,
+    worse: frozenset[int],
 ) -> tuple[WeekColumn, ...]:
     found = zip(weeks, block_findings(weeks, facts), strict=True)
-    return tuple(
+    columns = (
         _column(one, weeks, chosen, 0 if facts.is_over(one) else len(told), change)
         for one, told in found
     )
+    return tuple(replace(one, is_worse=one.number in worse) for one in columns)
 
 
 def _column(

@@ -66,6 +66,7 @@ class BlockFacts:
             self.draft.begun,
             locked_in(self.draft.snapshot),
             self._loads,
+            self.shelf.kinds,
         )
 
     @property

@@ -14,11 +14,12 @@ from coaching.blocks.effects import Mark, PlacedFinding
 from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures, WeekFigures
 from coaching.blocks.planned_loads import NOTHING_KNOWN, KnownLoads, load_findings
 from coaching.rules import joint_limits, rep_range
+from coaching.rules.equipment_missing import missing_findings
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints
 from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
-from coaching.rules.plan import Level, Muscle, PlannedSession, Prescription, WeekKind
+from coaching.rules.plan import EquipmentKind, Level, Muscle, PlannedSession, Prescription, WeekKind
 from coaching.rules.session_clock import length_finding
 from coaching.rules.session_faults import IN_ORDER, same_fault
 from coaching.rules.session_order import PAIR_RULE
@@ -51,7 +52,8 @@ class ClientFacts:
 
     Nothing before ``today`` changes any more, nor do the sessions whose uids are in ``begun``.
     ``locked`` holds the uids of sessions and exercises that stay until they are unlocked,
-    ``loads`` what is known of the client's loads besides the plan.
+    ``loads`` what is known of the client's loads besides the plan,
+    ``equipment`` what there is to train with; where it is none, nobody asked.
     """
 
     level: Level
@@ -61,6 +63,7 @@ class ClientFacts:
     begun: frozenset[str] = frozenset()
     locked: frozenset[str] = frozenset()
     loads: KnownLoads = NOTHING_KNOWN
+    equipment: frozenset[EquipmentKind] | None = None
 
     def limits_on(self, *days: date) -> tuple[JointLimit, ...]:
         """The joint limits that count on some of these days; before today nothing changes."""
@@ -70,6 +73,10 @@ class ClientFacts:
     def is_over(self, week: WeekFigures) -> bool:
         """Whether a week lies before today: nothing of it is to be settled any more."""
         return week.week.starts_on + WEEK <= self.today
+
+    def is_coming(self, session: PlannedSession) -> bool:
+        """Whether a session is still to be done."""
+        return session.on >= self.today and session.key not in self.begun
 
     def may_change(self, session: PlannedSession) -> bool:
         """Whether a session is neither past nor begun nor locked."""
@@ -95,6 +102,11 @@ class WeekScene:
     facts: ClientFacts
     missing: tuple[tuple[Muscle, str], ...] = ()
     kinds: tuple[WeekKind, ...] = ()
+
+    @property
+    def next_kind(self) -> WeekKind | None:
+        """The kind of the week after it, where there is one."""
+        return self.following.week.kind if self.following else None
 
 
 def scene_of(
@@ -161,7 +173,9 @@ def sets_in(scene: WeekScene) -> Iterator[PlacedFinding]:
     yield from (PlacedFinding(one) for one in (week.leans if _is_build(week) else ()))
     course = [one.course for one in (scene.usual, week) if one]
     yield from (PlacedFinding(one) for one in course_findings(course, week.week.number))
-    yield from (PlacedFinding(one) for one in row_findings(scene.kinds, len(scene.kinds)))
+    yield from (
+        PlacedFinding(one) for one in row_findings(scene.kinds, len(scene.kinds), scene.next_kind)
+    )
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
@@ -241,15 +255,14 @@ def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
 
 @lru_cache(maxsize=KEPT_WEEKS)
 def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[PlacedFinding, ...]:
-    """Joints, loads to choose, and minutes."""
+    """Joints, equipment, loads to choose, and minutes."""
 
     def joints(one: SessionFigures) -> tuple[Finding, ...]:
         limits = facts.limits_on(one.session.on)
         return joint_limits.findings_for(one.session, limits, facts.joints.overrides)
 
     def load(one: SessionFigures) -> tuple[Finding, ...]:
-        is_coming = one.session.on >= facts.today and one.session.key not in facts.begun
-        found = load_finding(one.session) if is_coming else None
+        found = load_finding(one.session) if facts.is_coming(one.session) else None
         return (found,) if found else ()
 
     def length(one: SessionFigures) -> tuple[Finding, ...]:
@@ -258,10 +271,28 @@ def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[PlacedFinding, 
 
     told = (
         _together(week, joints) if facts.joints.limits else (),
+        _lacking(week, facts),
         _together(week, load),
         _together(week, length),
     )
     return tuple(one for part in told for one in part)
+
+
+def _lacking(week: WeekFigures, facts: ClientFacts) -> Iterator[PlacedFinding]:
+    """What sessions to come need and the client does not have, once for each kind."""
+    if facts.equipment is None:
+        return
+    coming = [one.session for one in week.sessions if facts.is_coming(one.session)]
+    for finding in missing_findings(coming, facts.equipment):
+        needing = [
+            one for one in coming if any(_needs(line, finding) for line in one.prescriptions)
+        ]
+        names = tuple(_called(one, week) for one in needing)
+        yield PlacedFinding(finding, names, tuple(one.key for one in needing))
+
+
+def _needs(one: Prescription, finding: Finding) -> bool:
+    return finding.about in one.exercise.equipment
 
 
 @lru_cache(maxsize=KEPT_WEEKS)

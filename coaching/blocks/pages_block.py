@@ -20,6 +20,7 @@ from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import standing_overrides
 from coaching.blocks.loads_to_choose import to_choose_in
 from coaching.blocks.models import Block, JointLimitOverride
+from coaching.blocks.needed_equipment import Needed, needed_in
 from coaching.blocks.pages_block_strip import StripSetting, strips_of
 from coaching.blocks.pages_block_weeks import (
     CardSetting,
@@ -36,6 +37,7 @@ from coaching.blocks.snapshots import Snapshot, WeekData
 from coaching.rules import plan
 from coaching.rules.joint_limits import CAUTION
 from coaching.rules.screening import BreathCaution, Caution, breath_caution
+from coaching.rules.volume_course import length_words
 
 
 @dataclass(frozen=True)
@@ -79,7 +81,15 @@ class BlockPage:
         strips = strips_of(facts.draft.snapshot, strip, uids)
         by_key = {effect.key: effect for effect in self.effects.week.sessions}
         changed = self.effects.change.minutes if self.effects.change else {}
-        setting = CardSetting(facts.past_before, begun, facts.joints, strips, by_key, changed)
+        setting = CardSetting(
+            facts.past_before,
+            begun,
+            facts.joints,
+            strips,
+            by_key,
+            changed,
+            facts.shelf.kinds,
+        )
         return session_cards(self.data, self.value.sessions, setting, uids)
 
     @property
@@ -152,6 +162,25 @@ class BlockPage:
         stands: Snapshot = facts.draft.base if self.block.published_at else {"weeks": []}
         plan = facts.draft.snapshot
         return missing_in(self.client, plan, stands, facts.exercises, since=facts.today)
+
+    @cached_property
+    def needed(self) -> tuple[Needed, ...]:
+        """What stands in a published plan, is to come, and needs what is not there; no query.
+
+        It is told and never in the way: no edit brought it in.
+        """
+        facts, draft = self.facts, self.facts.draft
+        if self.block.published_at is None:
+            return ()
+        kinds = facts.shelf.kinds
+        return needed_in(
+            draft.snapshot, facts.exercises, kinds, since=facts.today, begun=draft.begun
+        )
+
+    @property
+    def length_note(self) -> str:
+        """That the block is longer than is usual."""
+        return length_words(len(self.tabs))
 
     @cached_property
     def late(self) -> int:

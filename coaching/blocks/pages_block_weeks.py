@@ -96,6 +96,8 @@ class CardSetting:
     effects: Mapping[str, SessionEffect]
     changed: Mapping[str, str]
     """By how many minutes the last edit changed a session: +2."""
+    equipment: frozenset[plan.EquipmentKind] | None = None
+    """What the client has; none where it is not to be told."""
 
 
 def session_cards(
@@ -111,7 +113,9 @@ def session_cards(
 
 def _card(data: SessionData, value: plan.PlannedSession, setting: CardSetting) -> SessionCard:
     state = session_state(data, setting.today, setting.begun)
-    joints = Joints() if state in {LOGGED, PAST} else setting.joints
+    is_over = state in {LOGGED, PAST}
+    joints = Joints() if is_over else setting.joints
+    equipment = None if is_over else setting.equipment
     locked = frozenset(pair["letter"] for pair in data["pairs"] if pair.get("locked"))
     return SessionCard(
         uid=data["uid"],
@@ -120,7 +124,7 @@ def _card(data: SessionData, value: plan.PlannedSession, setting: CardSetting) -
         state=state,
         effect=setting.effects[data["uid"]],
         changed=setting.changed.get(data["uid"], ""),
-        rows=spine_rows(value, joints, setting.strips, locked),
+        rows=spine_rows(value, joints, setting.strips, locked, equipment),
     )
 
 

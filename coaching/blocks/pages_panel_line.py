@@ -16,6 +16,7 @@ from coaching.blocks.pages_panels import ActButton, Choice, Field, LinePanel, ty
 from coaching.blocks.snapshots import Line, PairData, SessionData, WeekData
 from coaching.blocks.words import rest_text, short_targets
 from coaching.rules import plan
+from coaching.rules.equipment_missing import needs_words
 from coaching.rules.joint_limits import limit_finding
 from coaching.rules.load_to_choose import is_to_choose
 from coaching.rules.loads import available_loads
@@ -151,7 +152,9 @@ def _fields(
 def _limits(facts: BlockFacts, exercise: plan.Exercise, session: SessionData) -> tuple[str, ...]:
     limits = facts.joints.on(max(facts.today, _day(session)))
     loaded = [limit for limit in limits if limit.stress in exercise.joint_stresses]
-    return tuple(limit_finding(exercise, one, facts.joints.overrides).sentence for one in loaded)
+    told = [limit_finding(exercise, one, facts.joints.overrides).sentence for one in loaded]
+    lacks = needs_words(exercise, facts.shelf.kinds)
+    return (*told, f"{lacks}. Swap it, or take it out.") if lacks else tuple(told)
 
 
 def _day(session: SessionData) -> date:

@@ -1,18 +1,19 @@
 """A session's letters around the spine: pushes left, pulls right, everything else centred."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from coaching.blocks.pages_block_strip import StripCell
 from coaching.blocks.words import detail_text, pair_rest_text, rest_text, unchanging_text
 from coaching.rules import plan
+from coaching.rules.equipment_missing import needs_words
 from coaching.rules.joint_limits import Joints, LimitAction, override_for
 
 
 @dataclass(frozen=True)
 class LimitNote:
-    """What an exercise loads, at its place in the plan; ``is_open`` waits for the coach."""
+    """What an exercise loads or lacks, at its place in the plan; ``is_open`` waits for the coach."""
 
     words: str
     is_open: bool
@@ -64,30 +65,32 @@ def spine_rows(
     joints: Joints,
     strips: Mapping[str, tuple[StripCell, ...]] | None = None,
     locked: frozenset[str] = frozenset(),
+    equipment: frozenset[plan.EquipmentKind] | None = None,
 ) -> tuple[SpineRow, ...]:
     """A session's letters as rows around the spine; ``locked`` holds letters that are locked.
 
     ``strips`` has the cells of each exercise's weeks by its uid; without them the targets
-    stand in words.
+    stand in words. ``equipment`` is what the client has, where lacking is to be told.
     """
+
+    def notes(one: plan.Prescription) -> tuple[LimitNote, ...]:
+        limits = limit_notes(one.exercise, joints, session.on)
+        lacks = "" if equipment is None else needs_words(one.exercise, equipment)
+        return (*limits, LimitNote(lacks, is_open=True)) if lacks else limits
+
     return tuple(
-        _spine_row(pair, joints, session.on, strips, is_locked=pair.letter in locked)
-        for pair in session.pairs
+        _spine_row(pair, notes, strips, is_locked=pair.letter in locked) for pair in session.pairs
     )
 
 
 def _spine_row(
     pair: plan.Pair,
-    joints: Joints,
-    on: date,
+    notes: Callable[[plan.Prescription], tuple[LimitNote, ...]],
     strips: Mapping[str, tuple[StripCell, ...]] | None,
     *,
     is_locked: bool,
 ) -> SpineRow:
-    cells = [
-        _cell(one, limit_notes(one.exercise, joints, on), strips, pair)
-        for one in pair.prescriptions
-    ]
+    cells = [_cell(one, notes(one), strips, pair) for one in pair.prescriptions]
     sides = [cell.side for cell in cells]
     left = right = centre = None
     if len(cells) == 2:

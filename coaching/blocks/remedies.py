@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
 
-from coaching.blocks import remedies_sets, remedies_swaps
+from coaching.blocks import remedies_equipment, remedies_sets, remedies_swaps
 from coaching.blocks.block_findings import ClientFacts, WeekScene, kept_findings, volume_findings
 from coaching.blocks.effects import PlacedFinding, Remedy
 from coaching.blocks.plan_figures import SessionFigures
@@ -141,6 +141,7 @@ _WEEK_ACTS = {
 }
 _BY_KIND: Mapping[FindingKind, Callable[[PlacedFinding, Bench], PlacedFinding]] = {
     FindingKind.JOINT_LIMIT: remedies_swaps.for_joint,
+    FindingKind.EQUIPMENT: remedies_equipment.for_equipment,
     FindingKind.SESSION_MINUTES: _for_minutes,
     FindingKind.SESSION_ORDER: _in_order,
     FindingKind.PLANNED_LOAD: for_load,

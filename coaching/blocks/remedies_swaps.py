@@ -43,7 +43,7 @@ def for_joint(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     later = {one.value.key for one in found if blocked_by(one.value, bench.limits_ahead, overrides)}
     found.sort(key=lambda one: (one.value.key in later, one.value.key in taken))
     # What a later limit forbids cannot come in everywhere: it may for these sessions.
-    trials = (_swap_trial(lines[:1] if o.value.key in later else lines, o, shelf) for o in found)
+    trials = (swap_trial(lines[:1] if o.value.key in later else lines, o, shelf) for o in found)
     return replace(placed, remedies=tuple(bench.best(placed, trials, most=_MOST)[0]))
 
 
@@ -58,9 +58,10 @@ def _lines_of(placed: PlacedFinding, scene: WeekScene) -> list[tuple[SessionFigu
     ]
 
 
-def _swap_trial(
+def swap_trial(
     lines: Sequence[tuple[SessionFigures, Prescription]], to: Shelved, shelf: Shelf
 ) -> Trial:
+    """Another exercise in the place of all those lines, or of the one there is."""
     asked = lines[0][1]
     words = f"{to.value.name} instead of {asked.exercise.name}"
     row = shelf.rows.get(asked.exercise.key)

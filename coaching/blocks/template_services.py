@@ -22,6 +22,7 @@ from coaching.blocks.shared_templates import (
 )
 from coaching.blocks.template_values import weeks_from_template
 from coaching.library.toml_fields import CatalogueError
+from coaching.rules.load_to_choose import needs_load
 from coaching.rules.plan import Exercise, LoadKind, Part
 from coaching.rules.session_clock import session_minutes
 
@@ -106,10 +107,12 @@ def without_loads(plan: TemplatePlan, library: Mapping[str, Exercise]) -> Templa
     first: dict[tuple[str, Part, str], float] = {}
 
     def line(session: TemplateSession, pair: TemplatePair, one: TemplateLine) -> TemplateLine:
-        kind = library[one.exercise_key].load_kind
+        exercise = library[one.exercise_key]
+        kind = exercise.load_kind
         left_open = replace(one, load=0.0, load_share=1.0, load_step=0.0)
         place = (session.name, pair.part, one.exercise_key)
-        is_known = kind is LoadKind.ADDED or (kind is not LoadKind.NONE and one.load > 0)
+        is_known = one.load > 0 and kind is not LoadKind.NONE
+        is_known = is_known or (kind is LoadKind.ADDED and not needs_load(exercise))
         if not (plan.written and is_known):
             return left_open
         at_first = first.setdefault(place, one.load)

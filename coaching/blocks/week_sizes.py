@@ -21,6 +21,7 @@ from coaching.blocks.plan_figures import KEPT_TRIED, SessionFigures, WeekFigures
 from coaching.rules import rep_range
 from coaching.rules.balance import Balance, PlaneBalance
 from coaching.rules.balance_findings import ActionSets, balance_findings
+from coaching.rules.equipment_missing import missing_findings
 from coaching.rules.findings import FindingKind, Side
 from coaching.rules.joint_limits import findings_for
 from coaching.rules.load_to_choose import load_finding
@@ -72,8 +73,10 @@ def _in_session(figures: SessionFigures, kind: WeekKind, facts: ClientFacts) -> 
     """Joints, loads, minutes, order and repetitions."""
     session = figures.session
     limits = facts.limits_on(session.on)
-    is_coming = session.on >= facts.today and session.key not in facts.begun
+    is_coming = facts.is_coming(session)
+    lacks = is_coming and facts.equipment is not None
     told = (
+        *(missing_findings((session,), facts.equipment or ()) if lacks else ()),
         *(findings_for(session, limits, facts.joints.overrides) if limits else ()),
         load_finding(session) if is_coming else None,
         length_finding(session, figures.minutes, facts.minutes),
@@ -101,7 +104,7 @@ def _counted(scene: WeekScene) -> Sizes:
     course = [*((_course(usual),) if usual else ()), here]
     told = [
         *course_findings(course, week.week.number),
-        *row_findings(scene.kinds, len(scene.kinds)),
+        *row_findings(scene.kinds, len(scene.kinds), scene.next_kind),
     ]
     if week.week.kind is not WeekKind.BUILD:
         return sizes_of(PlacedFinding(one) for one in told)

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from coaching.rules.findings import listed
+from coaching.rules.load_to_choose import needs_load
 from coaching.rules.plan import (
     Exercise,
     Laterality,
@@ -45,7 +46,9 @@ def load_text(load: float, exercise: Exercise) -> str:
         case LoadKind.NONE:
             return ""
         case LoadKind.ADDED:
-            return f"+{kilograms(load)}" if load else ""
+            if load:
+                return f"+{kilograms(load)}"
+            return "load to be found" if needs_load(exercise) else ""
         case LoadKind.ASSISTED:
             return f"{kilograms(load)} help" if load else "help to be found"
         case LoadKind.EXTERNAL:

@@ -14,6 +14,7 @@ class FindingKind(StrEnum):
     RED_FLAG = "warning words"
     PAIN = "pain"
     JOINT_LIMIT = "joint limit"
+    EQUIPMENT = "equipment"
     OVERREACHING = "overreaching"
     NOT_BACK = "not back"
     MISSED = "missed sessions"

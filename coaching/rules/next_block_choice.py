@@ -3,6 +3,7 @@
 from coaching.rules import next_block_words as words
 from coaching.rules.findings import Evidence
 from coaching.rules.joint_limits import regressed_by
+from coaching.rules.load_to_choose import needs_load
 from coaching.rules.next_block_case import LastBlock, LineChoice, Other, Outcome
 from coaching.rules.next_load import load_words
 from coaching.rules.numbers import PAIN_LIMIT
@@ -34,7 +35,7 @@ def as_swap(line: LastBlock, other: Other, why: str, sentence: str, rule: str) -
     """Another exercise, as many sets of it, from the bottom of its range."""
     asked, to = line.asked, other.exercise
     targets = (start_of(asked.part, to),) * asked.sets
-    is_open = to.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not other.load_known
+    is_open = needs_load(to) and not other.load_known
     sentence += words.BEGIN + (words.CHOOSE_LOAD if is_open else "")
     sentence += words.EQUAL_LOAD if other.load_equal and other.load > 0 else ""
     sentence += other.load_from + (words.HURT_BEFORE if other.hurt else "")

@@ -11,10 +11,11 @@ from typing import Unpack
 
 from coaching.rules import progression_words as words
 from coaching.rules.findings import Evidence
+from coaching.rules.load_to_choose import needs_load
 from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_words
 from coaching.rules.numbers import MISSES_BEFORE_STEP_BACK, MOST_ABOVE_TOP, PAIN_LIMIT
-from coaching.rules.plan import Exercise, LoadKind, Part, Prescription
+from coaching.rules.plan import Exercise, Part, Prescription
 from coaching.rules.progression_ahead import ahead_evidence, ahead_words
 from coaching.rules.progression_case import Case, Exposure, Known, case_of
 from coaching.rules.progression_loads import first_reps, next_load, rung_too_hard, too_big
@@ -233,7 +234,7 @@ def _add_load(case: Case, step: LoadStep, done: int) -> NextTarget:
 def to_rung(case: Case, rung: Exercise, step: Step, goal: int) -> NextTarget:
     """Another rung of the ladder, at its easiest load."""
     known = case.rung_loads.get(rung.key, ())
-    must_choose = rung.load_kind in {LoadKind.EXTERNAL, LoadKind.ASSISTED} and not known
+    must_choose = needs_load(rung) and not known
     sentence = words.HARDER_RUNG if step is Step.STEP_UP else words.EASIER_RUNG
     return answer(
         case,

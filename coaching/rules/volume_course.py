@@ -128,15 +128,19 @@ def _not_light(weeks: Sequence[WeekVolume], week: WeekVolume) -> Iterator[Findin
     )
 
 
-def row_findings(kinds: Sequence[WeekKind], number: int) -> Iterator[Finding]:
-    """What is told of a week by the kinds of the weeks up to it: light ones in a row, or none for long."""
+def row_findings(
+    kinds: Sequence[WeekKind], number: int, following: WeekKind | None = None
+) -> Iterator[Finding]:
+    """What is told of a week by the kinds of the weeks up to it: light ones in a row, or none for long.
+
+    ``following`` is the kind of the week after it: two light ones are told at both.
+    """
     kind, before = kinds[number - 1], kinds[: number - 1]
-    if kind is WeekKind.DELOAD and before and before[-1] is WeekKind.DELOAD:
-        yield _row(
-            f"Weeks {number - 1} and {number} are both light weeks: one at a time is usual.",
-            TWO_LIGHT_RULE,
-            Evidence("In a row", "2 light weeks"),
-        )
+    if kind is WeekKind.DELOAD:
+        beside = (before[-1] if before else None, following)
+        for first, other in zip((number - 1, number), beside, strict=True):
+            if other is WeekKind.DELOAD:
+                yield _two_light(first)
     hard = list(takewhile(lambda one: one is not WeekKind.DELOAD, reversed(kinds[:number])))
     if len(hard) == DELOAD_DUE_UNTIL.value + 1:
         yield _row(
@@ -145,6 +149,24 @@ def row_findings(kinds: Sequence[WeekKind], number: int) -> Iterator[Finding]:
             LONG_RULE,
             Evidence("In a row", f"{len(hard)} weeks"),
         )
+
+
+def _two_light(first: int) -> Finding:
+    return _row(
+        f"Weeks {first} and {first + 1} are both light weeks: one at a time is usual.",
+        TWO_LIGHT_RULE,
+        Evidence("In a row", "2 light weeks"),
+    )
+
+
+def length_words(weeks: int) -> str:
+    """That a block is longer than is usual; empty where it is not.
+
+    >>> length_words(6), length_words(8)
+    ('', '8 weeks: blocks usually last 4 to 6.')
+    """
+    low, high = DELOAD_DUE_FROM.value, DELOAD_DUE_UNTIL.value
+    return f"{weeks} weeks: blocks usually last {low:.0f} to {high:.0f}." if weeks > high else ""
 
 
 def _row(sentence: str, rule: str, evidence: Evidence) -> Finding:

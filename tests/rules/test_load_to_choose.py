@@ -2,8 +2,16 @@
 
 import pytest
 
+from coaching.blocks.words import load_text
+from coaching.library.shared_catalogue import read_shared_catalogue
 from coaching.rules.findings import FindingKind
-from coaching.rules.load_to_choose import is_to_choose, lines_to_choose, load_finding
+from coaching.rules.load_to_choose import (
+    is_left_open,
+    is_to_choose,
+    lines_to_choose,
+    load_finding,
+    needs_load,
+)
 from coaching.rules.plan import EquipmentKind, LoadKind, Pair, Part, PlannedSession
 from coaching.rules.progression import Exposure, Step, next_target
 from tests.rules.examples import MONDAY, make_exercise, make_prescription, make_sets
@@ -74,3 +82,47 @@ def test_a_load_that_was_left_to_find_goes_on_from_what_the_client_used():
 
     # Double progression, a repetition more at the same load: common practice.
     assert (found.step, found.targets, found.load) == (Step.STEP_UP, (9, 8, 8), 40.0)
+
+
+NEEDS_A_WEIGHT = {
+    "Goblet squat": "the weight before the chest is what tells it from a squat",
+    "Kettlebell goblet squat": "the same, with a kettlebell",
+    "Dumbbell walking lunge": "a lunge with a dumbbell in each hand",
+}
+"""What moves the body and is not itself without a weight, by name: common practice, no source."""
+ANCHORS = {"Lowering Nordic curl", "Nordic curl"}
+"""Here the bar holds the feet."""
+
+
+def test_what_is_named_by_a_weight_needs_one_all_over_the_shared_exercises():
+    every = [one.exercise for one in read_shared_catalogue()]
+    by_kind = {kind: [one for one in every if one.load_kind is kind] for kind in LoadKind}
+    weights = {EquipmentKind.DUMBBELLS, EquipmentKind.KETTLEBELLS, EquipmentKind.BARBELL}
+    unloaded = {one.name for one in by_kind[LoadKind.NONE] if weights & set(one.equipment)}
+
+    assert {one.name for one in by_kind[LoadKind.ADDED] if needs_load(one)} == set(NEEDS_A_WEIGHT)
+    assert all(needs_load(one) for one in by_kind[LoadKind.EXTERNAL] + by_kind[LoadKind.ASSISTED])
+    assert not any(needs_load(one) for one in by_kind[LoadKind.NONE])
+    assert unloaded == ANCHORS
+
+
+@pytest.mark.parametrize(
+    ("equipment", "to_choose"),
+    [
+        ([EquipmentKind.DUMBBELLS], True),
+        ([EquipmentKind.KETTLEBELLS], True),
+        ([EquipmentKind.VEST], True),
+        ([EquipmentKind.BOX], False),
+        ([EquipmentKind.DIP_BARS], False),
+        ([], False),
+    ],
+)
+def test_a_load_on_top_of_the_body_is_to_choose_where_nothing_can_be_done_without_a_weight(
+    equipment, to_choose
+):
+    squat = make_exercise("squat", load_kind=LoadKind.ADDED, equipment=equipment)
+
+    assert is_to_choose(squat, 0.0) is to_choose
+    assert is_left_open(squat, 0.0) is to_choose
+    assert not is_to_choose(squat, 10.0)
+    assert load_text(0.0, squat) == ("load to be found" if to_choose else "")

@@ -8,6 +8,7 @@ from coaching.rules.volume_course import (
     TWO_LIGHT_RULE,
     WeekVolume,
     course_findings,
+    length_words,
     light_share,
     row_findings,
     session_work,
@@ -61,12 +62,23 @@ BUILD, LIGHT = WeekKind.BUILD, WeekKind.DELOAD
 
 def rows(*kinds):
     # Four to six weeks to a light one, one at a time: common practice, no source.
-    told = {n: [f.rule for f in row_findings(kinds, n)] for n in range(1, len(kinds) + 1)}
+    following = (*kinds[1:], None)
+    told = {
+        n: [f.rule for f in row_findings(kinds, n, then)] for n, then in enumerate(following, 1)
+    }
     return {number: found for number, found in told.items() if found}
 
 
-def test_two_light_weeks_in_a_row_are_told_in_the_second():
-    assert rows(BUILD, LIGHT, LIGHT, BUILD, LIGHT) == {3: [TWO_LIGHT_RULE]}
+def test_two_light_weeks_in_a_row_are_told_at_both():
+    two = [TWO_LIGHT_RULE]
+    assert rows(BUILD, LIGHT, LIGHT, BUILD, LIGHT) == {2: two, 3: two}
+    assert rows(LIGHT, LIGHT, LIGHT) == {1: two, 2: [*two, *two], 3: two}
+
+
+def test_a_block_longer_than_six_weeks_is_told_and_a_usual_one_is_not():
+    # Blocks of four to six weeks: common practice, no source.
+    assert [length_words(weeks) for weeks in (1, 4, 6)] == ["", "", ""]
+    assert length_words(7) == "7 weeks: blocks usually last 4 to 6."
 
 
 def test_a_seventh_week_without_a_light_one_is_told_once():

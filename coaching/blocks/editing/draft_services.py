@@ -1,6 +1,6 @@
 """Writes of working copies: edit, undo, redo, publish; each is one transaction."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -20,6 +20,7 @@ from coaching.blocks.editing.draft_queries import (
     draft_value,
     first_value,
     kept_line,
+    kept_lines,
     plan_at,
     plan_now,
     since,
@@ -203,13 +204,22 @@ def discard_changes(*, block: Block, revision: int, today: date, by: User) -> Dr
 
 @transaction.atomic
 def publish_changes(
-    *, block: Block, by: User, today: date, why: str = "", revision: int | None = None
+    *,
+    block: Block,
+    by: User,
+    today: date,
+    why: str = "",
+    revision: int | None = None,
+    waiting: Collection[int] | None = None,
 ) -> BlockVersion:
     """Write the working copy into the block as one version; the first time the client sees it.
 
+    ``waiting`` are the kept edits that the coach has seen, where that is known.
+
     Raises BlockError when nothing is changed, when the plan brings in what the client must
     avoid or lacks the equipment for, starts before today without having been seen, or runs into
-    the next block, and Stale when it was changed since ``revision``.
+    the next block, or an edit was kept that the coach has not seen; and Stale when it was changed
+    since ``revision``.
     """
     refuse_unshowable([why], "Why")
     if block.published_at is None:
@@ -219,6 +229,8 @@ def publish_changes(
     now = opened(block, today, locked=True)
     if revision is not None and revision != now.revision:
         raise stale(now, revision)
+    if waiting is not None:
+        _refuse_unseen(block, waiting)
     first = block.published_at is None
     if not first and now.plan == now.base:
         message = "Nothing is changed; there is nothing to publish."
@@ -238,6 +250,18 @@ def publish_changes(
     if now.row is not None:
         _based_on(now, now.row, version)
     return version
+
+
+def _refuse_unseen(block: Block, seen: Collection[int]) -> None:
+    """Refuse while a change of another window waits that this one was never told of; 1 query."""
+    unseen = [one for one in kept_lines(block.pk) if one.pk not in seen]
+    if unseen:
+        told = "; ".join(f"{one.what} ({one.by})" for one in unseen)
+        message = (
+            f"Not published: {told} was done in another window meanwhile and waits for a decision. "
+            "Decide it, or publish once more without it."
+        )
+        raise BlockError(message)
 
 
 def _refuse_unfit(now: Opened, today: date, *, first: bool) -> None:

@@ -22,7 +22,7 @@ from coaching.blocks.pages_block import block_page, signed_in_ever
 from coaching.blocks.pages_limits import keep_forms
 from coaching.blocks.pages_panels import Panel
 from coaching.blocks.panels_asked import panel_asked
-from coaching.blocks.views.sent import number_in, revision_in
+from coaching.blocks.views.sent import number_in, numbers_in, revision_in
 
 NOT_YET = "will see it once signed in"
 
@@ -97,7 +97,15 @@ def publish_block(request: SignedInRequest, block_id: int) -> HttpResponse:
     why = request.POST.get("why", "")
     try:
         revision = revision_in(request.POST.get("revision", ""))
-        publish_changes(block=found, by=request.user, today=today, why=why, revision=revision)
+        waiting = numbers_in(request.POST["waiting"]) if "waiting" in request.POST else None
+        publish_changes(
+            block=found,
+            by=request.user,
+            today=today,
+            why=why,
+            revision=revision,
+            waiting=waiting,
+        )
         sees = "sees it on the phone now" if signed_in_ever(found.client) else NOT_YET
         messages.success(request, f"Published. {found.client.name} {sees}.")
     except (Stale, BlockError) as error:

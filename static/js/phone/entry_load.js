@@ -25,7 +25,7 @@ export class EntryLoad {
 
   show(line, { load, dropped }) {
     this.#line = line;
-    this.#input.value = this.#input.defaultValue = isToFind(load, line.load_kind) ? "" : number(load);
+    this.#input.value = this.#input.defaultValue = isToFind(load, line) ? "" : number(load);
     this.#find(".entry-load").hidden = !line.takes_load;
     this.#find(".entry-load-words").textContent = { added: "added", assisted: "help" }[line.load_kind] ?? "weight";
     this.#showDrop(line, dropped);

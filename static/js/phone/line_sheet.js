@@ -42,7 +42,7 @@ export class LineSheet extends EventTarget {
       const item = blank.cloneNode(true);
       item.querySelector("input").value = one.exercise;
       item.querySelector("strong").textContent = one.name;
-      item.querySelector("small").textContent = [askedLoadWords(one.load, one.load_kind), one.why].filter(Boolean).join(" · ");
+      item.querySelector("small").textContent = [askedLoadWords(one.load, one), one.why].filter(Boolean).join(" · ");
       return item;
     });
     this.#find("swaps").replaceChildren(...items);

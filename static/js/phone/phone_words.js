@@ -13,12 +13,12 @@ export function loadWords(load, kind) {
 }
 
 /* Whether the coach left the load to find: what needs one has none. */
-export const isToFind = (load, kind) => !load && (kind === "external" || kind === "assisted");
+export const isToFind = (load, line) => !load && line.needs_load;
 
 /* A load that is asked for. */
-export function askedLoadWords(load, kind) {
-  if (!isToFind(load, kind)) return loadWords(load, kind);
-  return kind === "assisted" ? "help to find" : "weight to find";
+export function askedLoadWords(load, line) {
+  if (!isToFind(load, line)) return loadWords(load, line.load_kind);
+  return line.load_kind === "assisted" ? "help to find" : "weight to find";
 }
 
 function amountsWords(amounts, measure) {
@@ -45,7 +45,7 @@ export function saveWords(slot, amount, load) {
   const { line, target } = slot;
   const words = amountWords(amount, line.measure);
   const sameLoad = !line.takes_load || load === line.load;
-  if (line.takes_load && isToFind(load, line.load_kind)) return `Log ${words} · no weight`;
+  if (line.takes_load && isToFind(load, line)) return `Log ${words} · no weight`;
   if (target !== null && amount === target && sameLoad) return `${words}, as planned`;
   const with_load = line.takes_load && !sameLoad ? loadWords(load, line.load_kind) || "no load" : "";
   return with_load ? `Log ${words} · ${with_load}` : `Log ${words}`;

@@ -95,7 +95,7 @@ export class SessionEnd extends EventTarget {
     word.className = line.side === "push" || line.side === "pull" ? line.side : "";
     word.textContent = line.name;
     name.append(word);
-    const load = askedLoadWords(line.load, line.load_kind);
+    const load = askedLoadWords(line.load, line);
     if (load) name.append(soft(load));
     if (line.skipped) name.append(soft(`skipped: ${line.skipped}`));
     if (line.asked_name) name.append(soft(`instead of ${line.asked_name}`));

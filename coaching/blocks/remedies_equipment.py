@@ -1,0 +1,62 @@
+"""Remedies where equipment is not there any more: another exercise for each that needs it."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from coaching.blocks.block_findings import WeekScene
+from coaching.blocks.effects import PlacedFinding, Remedy
+from coaching.blocks.plan_figures import SessionFigures
+from coaching.blocks.remedies_swaps import swap_trial
+from coaching.blocks.shelf import Shelf
+from coaching.blocks.trials import Bench, Trial
+from coaching.rules.joint_limits import blocked_by
+from coaching.rules.plan import Prescription
+
+_MOST_AT_ONCE = 4
+_Lines = list[tuple[SessionFigures, Prescription]]
+
+
+def for_equipment(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+    """For each exercise the best that can be done instead; what remains is named."""
+    if shelf is None:
+        return placed
+    found: list[Remedy] = []
+    left: list[str] = []
+    for lines in _by_exercise(placed, bench.scene):
+        is_looked_for = len(found) < _MOST_AT_ONCE
+        ways = bench.best(placed, _trials(lines, bench, shelf))[0] if is_looked_for else []
+        found += ways
+        left += [] if ways else [lines[0][1].exercise.name]
+    return replace(placed, remedies=tuple(found), way_out=_told_of(left, is_all=not found))
+
+
+def _by_exercise(placed: PlacedFinding, scene: WeekScene) -> Iterable[_Lines]:
+    """The lines that need what is missing and that may change, by exercise."""
+    found: dict[str, _Lines] = {}
+    for figures in scene.week.sessions:
+        if figures.session.key in placed.keys and scene.facts.may_change(figures.session):
+            for one in figures.session.prescriptions:
+                if placed.finding.about in one.exercise.equipment and scene.facts.is_free(one):
+                    found.setdefault(one.exercise.key, []).append((figures, one))
+    return found.values()
+
+
+def _trials(lines: _Lines, bench: Bench, shelf: Shelf) -> Iterator[Trial]:
+    """What may stand in, best first; what the sessions have already comes last."""
+    facts = bench.scene.facts
+    overrides = facts.joints.overrides
+    limits = facts.limits_on(*(figures.session.on for figures, _ in lines))
+    taken = {one.exercise.key for figures, _ in lines for one in figures.session.prescriptions}
+    found = shelf.instead_of(lines[0][1].exercise, limits, overrides)
+    for one in sorted(found, key=lambda each: each.value.key in taken):
+        if not blocked_by(one.value, bench.limits_ahead, overrides):
+            yield swap_trial(lines, one, shelf)
+
+
+def _told_of(names: list[str], *, is_all: bool) -> str:
+    """What no button is there for: it is swapped at its place."""
+    if not names:
+        return ""
+    if is_all:
+        return "Swap each at its place, or take it out: nothing fits in at one press."
+    return f"Then {', '.join(names)}."

@@ -1,0 +1,114 @@
+"""When equipment goes, the block says so: in what is found, at its place, and before publishing."""
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from clients.models import Equipment, JointLimit
+from coaching.blocks.editing.draft_services import Stale
+from coaching.library.models import Exercise
+from coaching.rules.findings import FindingKind
+from coaching.rules.plan import EquipmentKind
+from tests.clients.conftest import HTMX
+from tests.conftest import signed_in
+from tests.factories.blocks import published_block
+from tests.factories.editor import Editor
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def today(cleo):
+    return cleo.local_date(timezone.now())
+
+
+@pytest.fixture
+def editor(cleo, today, ana):
+    """A published block with one exercise in it that needs a leg machine; all equipment is there."""
+    cleo.equipment.all().delete()
+    Equipment.objects.bulk_create(Equipment(client=cleo, kind=kind) for kind in EquipmentKind)
+    editor = Editor(published_block(cleo, today, "beginner-full-body"), today, ana)
+    needing = Exercise.objects.filter(coach=None, equipment=["leg machine"]).order_by("key")[0]
+    editor.act(act="swap-line", line=editor.lines()[0], exercise=str(needing.pk))
+    editor.publish()
+    editor.look()
+    return editor
+
+
+def opened(editor, **asked):
+    return signed_in(editor.by).get(reverse("blocks:block", args=[editor.block.pk]), asked)
+
+
+def lacking(page):
+    found = page.context["page"].effects.findings
+    return [one for one in found if one.finding.kind is FindingKind.EQUIPMENT]
+
+
+def test_equipment_that_went_is_found_and_told_at_its_place_and_before_publishing(editor, cleo):
+    assert lacking(opened(editor, week="1")) == []
+    cleo.equipment.filter(kind="leg machine").delete()
+    editor.change(1, targets="7 7 7")
+
+    page = opened(editor, week="1")
+
+    (told,) = lacking(page)
+    assert told.finding.sentence == "There is no leg machine: 1 exercise needs one."
+    assert "Needs leg machine: not there" in page.text
+    (needed,) = page.context["page"].needed
+    assert needed.words == "There is no leg machine: 1 exercise needs one in week 1"
+    assert f"{needed.words} ({needed.names[0]}). Published all the same" in page.text
+    editor.publish()
+    assert not page.context["page"].missing
+
+
+def test_the_panel_of_the_line_says_it_too(editor, cleo):
+    cleo.equipment.filter(kind="leg machine").delete()
+
+    page = opened(editor, week="1", line=editor.lines()[0])
+
+    assert "Needs leg machine: not there. Swap it, or take it out." in page.text
+
+
+def test_the_intake_says_at_saving_what_needs_it_with_the_way_there(editor, cleo, ana):
+    url = reverse("clients:save-equipment", args=[cleo.pk])
+
+    before = signed_in(ana).get(reverse("clients:intake", args=[cleo.pk]))
+    gone = signed_in(ana).post(url, {"rings": "on"}, headers=HTMX)
+
+    assert "There is no leg machine" not in before.text
+    words = " ".join(gone.text.split())
+    assert "Block 1:</strong> There is no leg machine: 1 exercise needs one in week 1" in words
+    assert f"{reverse('blocks:block', args=[editor.block.pk])}?week=1" in gone.text
+
+
+def test_publishing_names_joint_limits_that_nobody_decided(editor, cleo, today):
+    row = Exercise.objects.get(
+        pk=editor.draft.snapshot["weeks"][0]["sessions"][0]["pairs"][0]["lines"][0]["exercise"]
+    )
+    stress = row.joint_stresses[0]
+    JointLimit.objects.create(client=cleo, stress=stress, action="avoid", since=today)
+    editor.change(1, targets="7 7 7")
+
+    dialog = opened(editor).text.partition('id="publish-dialog"')[2].partition("</dialog>")[0]
+
+    assert f"Not decided:</strong> {row.name} loads {stress}" in dialog
+
+
+def test_publishing_waits_once_for_a_change_of_another_window_that_it_was_not_told_of(
+    editor, today, ana
+):
+    other = Editor(editor.block, today, ana)
+    editor.change(1, targets="7 7 7")
+    with pytest.raises(Stale):
+        other.change(1, targets="5 5 5")
+    url = reverse("blocks:publish-block", args=[editor.block.pk])
+    said = {"revision": editor.draft.revision, "shown": "1"}
+
+    first = signed_in(ana).post(url, {**said, "waiting": ""}, follow=True)
+
+    assert "waits for a decision. Decide it, or publish once more without it." in first.text
+    (kept,) = first.context["page"].conflict.waiting
+    assert f'value="{kept.pk},"' in first.text
+    assert f"is not part of it:</strong> {kept.edit.what}" in first.text
+    again = signed_in(ana).post(url, {**said, "waiting": f"{kept.pk},"}, follow=True)
+    assert "Published." in again.text
