@@ -16,8 +16,9 @@ _MOST_AT_ONCE = 4
 _Lines = list[tuple[SessionFigures, Prescription]]
 
 
-def for_equipment(placed: PlacedFinding, bench: Bench, shelf: Shelf | None) -> PlacedFinding:
+def for_equipment(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     """For each exercise the best that can be done instead; what remains is named."""
+    shelf = bench.whole.shelf
     if shelf is None:
         return placed
     found: list[Remedy] = []
