@@ -126,7 +126,7 @@ def test_a_remedy_settles_or_lessens_its_finding_and_brings_nothing_as_pressing(
             assert_no_other_week_worse(plan, after, facts, number, placed, remedy)
             if remedy.act["act"] == "remove-week":
                 # What stands in its place is another week: the block has one fault less.
-                assert in_a_row(after, facts) == in_a_row(plan, facts) - 1
+                assert in_a_row(after, facts) == in_a_row(plan, facts) - 2
                 continue
             then, found = told(after, facts, number)
             if remedy.act["act"] in {"arrange-session", "fix-pairing"}:
@@ -151,7 +151,7 @@ def assert_less(placed, was, now, words):
 
 
 def in_a_row(plan, facts):
-    """How many light weeks of a block follow another one."""
+    """How often a light week beside another one is told: at both."""
     weeks = range(1, len(plan["weeks"]) + 1)
     rules = [one.finding.rule for number in weeks for one in told(plan, facts, number)[1]]
     return rules.count(TWO_LIGHT_RULE)
