@@ -7,7 +7,7 @@ from functools import cached_property
 
 from clients.models import Client
 from clients.queries import equipment_of
-from coaching.blocks.adaptation import replacements, swap_reason, why_not
+from coaching.blocks.adaptation import swap_reason, why_not
 from coaching.blocks.editing.places import lines_in
 from coaching.blocks.from_template import candidates_for
 from coaching.blocks.limit_queries import joints_of
@@ -30,6 +30,7 @@ from coaching.rules.next_block_likeness import equal_load
 from coaching.rules.next_block_load import DoneBefore, beginning
 from coaching.rules.progression import Exposure, NextTarget
 from coaching.rules.stair import start_of
+from coaching.rules.stand_in import stand_ins
 from sessions.next_block_courses import Courses, courses_of
 from sessions.next_targets import NextTargets, Proposal
 from sessions.pages_swaps import load_to_begin
@@ -278,7 +279,7 @@ class Offered:
     ) -> tuple[Other, ...]:
         """What may take the place of an exercise on a day, best first; no query."""
         limits, overrides, own = self.joints.on(on), self.joints.overrides, asked.exercise
-        found = replacements(own, self.candidates, limits, self.kinds, overrides)
+        found = stand_ins(own, self.candidates, limits, self.kinds, overrides)
         why = {one.key: swap_reason(own, one, limits, overrides) for one in found}
         made = (self._other(asked, one, why[one.key], body_weight) for one in found)
         return tuple(self._as_heavy(asked, one, body_weight) for one in made)

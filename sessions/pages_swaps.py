@@ -6,7 +6,7 @@ from typing import Any
 
 from clients.models import Client
 from clients.queries import equipment_of
-from coaching.blocks.adaptation import replacements, swap_reason
+from coaching.blocks.adaptation import swap_reason
 from coaching.blocks.from_template import candidates_for
 from coaching.blocks.limit_queries import joints_of
 from coaching.library.models import Exercise
@@ -15,6 +15,7 @@ from coaching.rules import plan
 from coaching.rules.joint_limits import Joints, offered
 from coaching.rules.load_to_choose import needs_load
 from coaching.rules.loads import EquipmentItem, available_loads, next_load_down
+from coaching.rules.stand_in import stand_ins
 from sessions.queries_phone import LastTime, exercise_rows, last_times
 
 MOST_SWAPS = 4
@@ -53,7 +54,7 @@ class Choice:
         if pk not in self._found:
             kinds = frozenset(item.kind for item in self.equipment)
             limits, overrides = self.joints.on(self.on), self.joints.overrides
-            found = replacements(self.value(pk), self._candidates, limits, kinds, overrides)
+            found = stand_ins(self.value(pk), self._candidates, limits, kinds, overrides)
             own = (self._in_use[one.key].pk for one in found)
             self._found[pk] = [one for one in own if one not in set(besides)][:MOST_SWAPS]
         return self._found[pk]

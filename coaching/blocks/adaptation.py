@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from coaching.blocks.adaptation_course import AskedLine, with_course
-from coaching.blocks.adaptation_likeness import in_level, is_above, most_alike
+from coaching.blocks.adaptation_likeness import in_level, is_above
 from coaching.blocks.adaptation_loads import LoadsFor
 from coaching.blocks.adaptation_minutes import plan_on_time
 from coaching.blocks.adaptation_start import low_start_of, with_low_start
@@ -38,7 +38,6 @@ from coaching.rules.joint_limits import (
     LimitOverride,
     Sparing,
     blocked_by,
-    instead_of,
     is_easier_rung,
     override_for,
     regressed_by,
@@ -47,6 +46,7 @@ from coaching.rules.joint_limits import (
 from coaching.rules.loads import missing_equipment
 from coaching.rules.numbers import HOLD_SECONDS_PER_REP
 from coaching.rules.plan import EquipmentKind, Exercise, Measure, Muscle, Part
+from coaching.rules.stand_in import Known, stand_ins
 
 _Place = tuple[str, Part, str]
 """Where an exercise stands, the same in every week: session, part, exercise."""
@@ -217,63 +217,31 @@ class _Fit:
         why = why_not(asked, limits, self.means.kinds, self.means.overrides)
         if why:
             is_joint = bool(blocked_by(asked, limits, self.means.overrides))
-            ranked = self._sparing(asked, taken) if is_joint else self._like(asked, taken)
-            given = next(iter(ranked), None) or next(self._akin(asked, taken), None)
+            given = next(iter(self.stand_ins(asked, taken)), None)
             concern = Concern.JOINTS if is_joint else Concern.NONE if given else Concern.LOST
             return given, why, concern
         regressed = [str(limit) for limit in regressed_by(asked, limits)]
         if regressed:
-            spared = self.replacements(asked, taken)
+            spared = self.stand_ins(asked, taken)
             easier = next((one for one in spared if sparing(asked, one, limits).spares), None)
             if easier:
                 still = [str(limit) for limit in regressed_by(easier, limits)]
                 less = f"; it still loads {', '.join(still)}, though less" if still else ""
                 return easier, f"regresses {', '.join(regressed)}{less}", Concern.JOINTS
         if is_above(asked, self.means):
-            lower = in_level(asked, list(self.replacements(asked, taken)), self.means, taken)
+            lower = in_level(asked, self.stand_ins(asked, taken), self.means, taken)
             if lower:
                 return lower, "it is above this client's level", Concern.LEVEL
         return asked, "", Concern.NONE
 
-    def replacements(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:
+    def stand_ins(self, asked: Exercise, taken: Collection[str]) -> list[Exercise]:
         """What may stand in, best first; what the session has already comes last."""
         means = self.means
-        found = replacements(asked, means.candidates, means.limits, means.kinds, means.overrides)
-        yield from sorted(found, key=lambda one: one.key in taken)
-
-    def _like(self, asked: Exercise, taken: Collection[str]) -> list[Exercise]:
-        """What stands in for equipment, the most alike first."""
-        return most_alike(asked, self.replacements(asked, taken), self.means, taken)
-
-    def _sparing(self, asked: Exercise, taken: Collection[str]) -> list[Exercise]:
-        """What stands in for a joint's sake: what moves as it does before a hold or one joint.
-
-        A row for a pull-up, and not a hang head down that trains the same main mover.
-        """
-        found = list(self.replacements(asked, taken))
-        akin = most_alike(asked, self._akin(asked, taken), self.means, taken)
-
-        def unlike(one: Exercise) -> tuple[bool, bool]:
-            moves = one.measure is asked.measure and one.multi_joint is asked.multi_joint
-            return (one.key in taken, not moves)
-
-        return sorted(dict.fromkeys([*found, *akin]), key=unlike)
-
-    def _akin(self, asked: Exercise, taken: Collection[str]) -> Iterator[Exercise]:
-        """Where nothing trains the same main mover: the same pattern, so that the balance stays.
-
-        It shares a muscle with what was asked, as a row does with a pull-up.
-        """
-        means = self.means
-        muscles = {share.muscle for share in asked.muscles}
-        found = instead_of(asked, means.candidates, means.limits, means.kinds, means.overrides)
-        alike = [
-            one
-            for one in found
-            if one.multi_joint is asked.multi_joint
-            and not muscles.isdisjoint(share.muscle for share in one.muscles)
-        ]
-        yield from sorted(alike, key=lambda one: one.key in taken)
+        known = Known(means.planned, means.levels, means.level)
+        found = stand_ins(
+            asked, means.candidates, means.limits, means.kinds, means.overrides, known
+        )
+        return sorted(found, key=lambda one: one.key in taken)
 
 
 def why_not(
@@ -291,38 +259,6 @@ def why_not(
     if missing:
         reasons.append(f"needs {', '.join(missing)}")
     return "; ".join(reasons)
-
-
-def replacements(
-    asked: Exercise,
-    candidates: Collection[Exercise],
-    limits: Collection[JointLimit],
-    kinds: Collection[EquipmentKind],
-    overrides: Collection[LimitOverride] = (),
-) -> tuple[Exercise, ...]:
-    """What may be done instead, best first: easier rungs, then what trains the same main mover.
-
-    What spares the joints to be regressed comes before what loads them, and the same plane
-    before another. What works the same joint actions comes before what does not, multi-joint work is replaced by multi-joint work
-    first, and repetitions by repetitions.
-    """
-    movers = {share.muscle for share in asked.muscles if share.is_direct}
-
-    def trains_it(one: Exercise) -> bool:
-        easier = is_easier_rung(one, asked)
-        return easier or any(s.is_direct and s.muscle in movers for s in one.muscles)
-
-    def unlike(one: Exercise) -> tuple[Sparing, bool, bool, bool, bool]:
-        return (
-            sparing(asked, one, limits),
-            one.plane is not asked.plane,
-            set(asked.joint_actions).isdisjoint(one.joint_actions),
-            one.multi_joint is not asked.multi_joint,
-            one.measure is not asked.measure,
-        )
-
-    found = instead_of(asked, candidates, limits, kinds, overrides)
-    return tuple(sorted((one for one in found if trains_it(one)), key=unlike))
 
 
 def swap_word(asked: Exercise, given: Exercise) -> str:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from clients.models import Client, User
 from clients.queries import equipment_of
-from coaching.blocks.adaptation import replacements, swap_reason, swap_word
+from coaching.blocks.adaptation import swap_reason, swap_word
 from coaching.blocks.forms import KeepForm
 from coaching.blocks.from_template import candidates_for
 from coaching.blocks.limit_queries import joints_of
@@ -29,6 +29,7 @@ from coaching.rules.joint_limits import (
     regressed_by,
     sparing,
 )
+from coaching.rules.stand_in import stand_ins
 
 
 @dataclass(frozen=True)
@@ -218,7 +219,7 @@ class _Choice:
         """The best replacement on some days; what the sessions hold already comes last."""
         limits = tuple(dict.fromkeys(one for on in sorted(days) for one in self.joints.on(on)))
         overrides = self.joints.overrides
-        found = replacements(asked, self.candidates, limits, self.kinds, overrides)
+        found = stand_ins(asked, self.candidates, limits, self.kinds, overrides)
         fitting = [one for one in found if not spares or sparing(asked, one, limits).spares]
         ranked = sorted(fitting, key=lambda one: one.key in beside)
         return next((swap_of(asked, one, self.library, limits, overrides) for one in ranked), None)

@@ -8,7 +8,7 @@ from datetime import date
 from django.urls import reverse
 
 from clients.queries import equipment_of
-from coaching.blocks.adaptation import converted_targets, replacements
+from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.block_effects import told_alone
 from coaching.blocks.block_facts import BlockFacts
 from coaching.blocks.editing.acts import EditSetting, apply_act
@@ -31,6 +31,7 @@ from coaching.rules.joint_limits import LimitAction, offered, regressed_by
 from coaching.rules.loads import EquipmentItem, available_loads
 from coaching.rules.next_block_case import LastBlock, Other
 from coaching.rules.next_block_likeness import compared, ranked
+from coaching.rules.stand_in import stand_ins
 
 MOST_SWAPS = 8
 
@@ -165,7 +166,7 @@ def _swaps(
     limits, overrides = joints.on(on), joints.overrides
     suitable = candidates_for(facts.client, rows.values())
     asked = case.exercise
-    found = replacements(asked, suitable, limits, kinds, overrides)
+    found = stand_ins(asked, suitable, limits, kinds, overrides)
     harder = tuple(
         one
         for one in offered(suitable, limits, kinds, overrides)
@@ -179,7 +180,7 @@ def _swaps(
         place = {one.exercise.key: at for at, one in enumerate(ranked(case))}
         alike = sorted(found, key=lambda one: place[one.key])
         ordered = (*harder, *alike[:MOST_SWAPS])
-    return tuple(swap_of(asked, one, rows, limits, overrides) for one in ordered)
+    return tuple(swap_of(asked, one, rows, limits, overrides) for one in dict.fromkeys(ordered))
 
 
 class _Effects:

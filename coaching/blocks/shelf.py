@@ -6,7 +6,6 @@ from typing import NamedTuple
 
 from clients.models import Client
 from clients.queries import equipment_of
-from coaching.blocks.adaptation import replacements
 from coaching.blocks.models import Block
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
@@ -14,6 +13,7 @@ from coaching.rules.joint_limits import JointLimit, LimitOverride, offered
 from coaching.rules.loads import EquipmentItem, available_loads
 from coaching.rules.plan import EquipmentKind, Level
 from coaching.rules.plan import Exercise as Value
+from coaching.rules.stand_in import stand_ins
 
 _LEVELS = [level.value for level in Level]
 _KEPT = 100
@@ -104,7 +104,7 @@ class Shelf:
         overrides: Sequence[LimitOverride],
     ) -> list[Shelved]:
         """What may be done instead, best first, as the panel of swaps ranks it."""
-        found = replacements(asked, self.values, limits, self.kinds, overrides)
+        found = stand_ins(asked, self.values, limits, self.kinds, overrides)
         return [self.by_key[one.key] for one in found]
 
     def offered(

@@ -80,6 +80,14 @@ SHORTER_PRIMARY_SETS = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+FAR_EASIER_SHARE = Number(
+    0.5,
+    "share of what was moved",
+    "An exercise by body weight that moves less than so much of the body as another is far "
+    "easier than it, and stands in for it only where nothing nearer does",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 LEVELS_TOO_FAR = Number(
     2,
     "levels",

@@ -26,7 +26,7 @@ from coaching.rules.next_block_choice import (
     goal_words,
     trend_evidence,
 )
-from coaching.rules.next_block_likeness import harder, ranked, sparing_first, varied
+from coaching.rules.next_block_likeness import harder, nearest_first, ranked, that_spare, varied
 from coaching.rules.next_block_numbers import (
     ALIKE_SHARE,
     BLOCKS_ALIKE_MOST,
@@ -142,7 +142,7 @@ def _choose(
 def _forbidden(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     if not line.forbidden:
         return None
-    best = next(iter(sparing_first(line, free)), None)
+    best = next(iter(nearest_first(line, free)), None)
     if best is None:
         return None
     return as_swap(line, best, "not possible now", words.FORBIDDEN, words.FORBIDDEN_RULE)
@@ -170,11 +170,7 @@ def _hurt(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     """Another exercise for one that keeps hurting, if there is one that loads less of the same."""
     if line.hurt < HURT_TIMES.value:
         return None
-    stresses = set(line.exercise.joint_stresses)
-    less = [
-        one for one in sparing_first(line, free) if not stresses <= set(one.exercise.joint_stresses)
-    ]
-    best = next(iter(less if stresses else sparing_first(line, free)), None)
+    best = next(iter(that_spare(line, free)), None)
     if best is None:
         return None
     found = as_swap(line, best, "hurt", words.HURT, words.HURT_RULE)
@@ -184,9 +180,10 @@ def _hurt(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
 def _regressed(line: LastBlock, free: Sequence[Other]) -> LineChoice | None:
     if not regressed_by(line.exercise, line.limits):
         return None
-    sparing_ones = sorted(free, key=lambda one: sparing(line.exercise, one.exercise, line.limits))
-    best = next(iter(sparing_ones), None)
-    if best is None or not sparing(line.exercise, best.exercise, line.limits).spares:
+    own, limits = line.exercise, line.limits
+    nearest = nearest_first(line, free)
+    best = next((one for one in nearest if sparing(own, one.exercise, limits).spares), None)
+    if best is None:
         return None
     return as_swap(line, best, "joint limit", words.REGRESSED, words.REGRESSED_RULE)
 

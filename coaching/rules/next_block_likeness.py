@@ -4,26 +4,24 @@ Another exercise for variation trains the same main mover by the same joint acti
 plane, is loaded in the same way and is no easier; where nothing is, the exercise stays.
 """
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from collections.abc import Set as AbstractSet
-from enum import StrEnum
 
+from coaching.rules.joint_limits import JointLimit, LimitAction
 from coaching.rules.next_block_case import LastBlock, Other
 from coaching.rules.next_block_numbers import HARDER_TO_COORDINATE, SAME_SYSTEM_LOAD
-from coaching.rules.plan import EquipmentKind, Exercise, LoadKind, Muscle
-
-
-class Loading(StrEnum):
-    """How an exercise is made heavy."""
-
-    BODY = "body weight"
-    LOADED_BODY = "body weight and added load"
-    FREE_WEIGHT = "free weights"
-    MACHINE = "machine"
-    BAND = "band"
-    HELPED = "body weight less help"
-
+from coaching.rules.plan import Exercise, LoadKind
+from coaching.rules.stand_in import (
+    Known,
+    Loading,
+    is_limited,
+    loading,
+    main_points,
+    movers_of,
+    muscles_apart,
+    spares_the_joint,
+    unlike,
+    works_alike,
+)
 
 _LOADED_BY = {
     Loading.BODY: "body weight alone",
@@ -33,24 +31,7 @@ _LOADED_BY = {
     Loading.BAND: "a band",
     Loading.HELPED: "body weight less help",
 }
-_MACHINES = frozenset({EquipmentKind.CABLE, EquipmentKind.LEG_MACHINE})
 _BODY = frozenset({Loading.BODY, Loading.LOADED_BODY})
-
-
-def loading(exercise: Exercise) -> Loading:
-    """How an exercise is made heavy, by its load kind and what it needs."""
-    match exercise.load_kind:
-        case LoadKind.NONE:
-            return Loading.BODY
-        case LoadKind.ADDED:
-            return Loading.LOADED_BODY
-        case LoadKind.ASSISTED:
-            return Loading.HELPED
-        case _:
-            pass
-    if EquipmentKind.BANDS in exercise.equipment:
-        return Loading.BAND
-    return Loading.FREE_WEIGHT if _MACHINES.isdisjoint(exercise.equipment) else Loading.MACHINE
 
 
 def system_load(exercise: Exercise, load: float, body_weight: float) -> float:
@@ -73,18 +54,46 @@ def equal_load(
 
 
 def ranked(line: LastBlock) -> tuple[Other, ...]:
-    """What may take the place of an exercise, that which is most like it in work first."""
+    """What may take the place of an exercise, that which is most like it in work first.
+
+    Where a joint or the equipment asks for another one, in the order of what may stand in:
+    by the joint, and by what was done before.
+    """
+    if line.forbidden or is_limited(line.exercise, line.limits):
+        known = Known({one.exercise.key for one in line.others if one.load_known})
+        own, limits = line.exercise, line.limits
+        return tuple(sorted(line.others, key=lambda one: unlike(own, one.exercise, limits, known)))
     return tuple(sorted(line.others, key=lambda one: _unlike(line, one)))
 
 
-def sparing_first(line: LastBlock, free: Sequence[Other]) -> list[Other]:
-    """Those that load the fewest of the same joints first, then those that load no guarded one anew.
+def nearest_first(line: LastBlock, free: Sequence[Other]) -> list[Other]:
+    """For what cannot stay: what the joint, the movement and the load ask for comes first.
 
-    Those that spare alike stay in the order in which they came.
+    Those that are alike in these stay in the order in which they came.
+    """
+    own, limits = line.exercise, line.limits
+
+    def points(one: Other) -> tuple[float, ...]:
+        return (not line.spares(one.exercise), *main_points(own, one.exercise, limits))
+
+    return sorted(free, key=points)
+
+
+def that_spare(line: LastBlock, free: Sequence[Other]) -> list[Other]:
+    """Those that may come in for an exercise that hurts: they load fewer of the same joints.
+
+    None loads a joint of the exercise in another way, and none is a jump or a skill instead.
     """
     stresses = set(line.exercise.joint_stresses)
+    sore = tuple(JointLimit(stress, LimitAction.REGRESS) for stress in line.exercise.joint_stresses)
+    less = [
+        one
+        for one in free
+        if spares_the_joint(line.exercise, one.exercise, sore)
+        if not stresses or not stresses <= set(one.exercise.joint_stresses)
+    ]
     return sorted(
-        free,
+        less,
         key=lambda one: (
             len(stresses & set(one.exercise.joint_stresses)),
             not line.spares(one.exercise),
@@ -149,20 +158,9 @@ def _other_work(line: LastBlock, one: Other) -> str:
         (line.asked.tempo.explosive is not one.tempo.explosive, "is done at another speed"),
         (bool(own.ladder) and to.ladder == own.ladder, "is a rung of the same ladder"),
         (to.complexity > own.complexity + HARDER_TO_COORDINATE.value, "is harder to coordinate"),
-        (not _works_alike(own, to), "works other muscles or joints"),
+        (not works_alike(own, to), "works other muscles or joints"),
     )
     return next((told for is_so, told in differs if is_so), "")
-
-
-def _works_alike(own: Exercise, to: Exercise) -> bool:
-    """Whether the same muscles do it by the same joint actions, some more or less."""
-    actions = frozenset(own.joint_actions), frozenset(to.joint_actions)
-    return _is_within(_movers(own), _movers(to)) and _is_within(*actions)
-
-
-def _is_within(one: AbstractSet[object], other: AbstractSet[object]) -> bool:
-    """Whether one holds the other whole: a hinge and a squat only overlap."""
-    return one <= other or other <= one
 
 
 def _is_loaded_alike(own: Exercise, to: Exercise) -> bool:
@@ -225,29 +223,15 @@ def _unlike(line: LastBlock, other: Other) -> _Unlike:
         given.multi_joint is not asked.multi_joint,
         given.measure is not asked.measure,
         other.tempo.explosive is not line.asked.tempo.explosive,
-        not _works_alike(asked, given),
+        not works_alike(asked, given),
         is_easier(line, other),
         not _is_loaded_alike(asked, given),
-        _movers(asked) != _movers(given),
+        movers_of(asked) != movers_of(given),
         not (other.load_known or other.load_equal or given.load_kind is LoadKind.NONE),
         given.sides != asked.sides,
         other.levels_apart + abs(given.complexity - asked.complexity),
-        _muscles_apart(asked, given),
+        muscles_apart(asked, given),
         len(set(given.joint_stresses) - set(asked.joint_stresses)),
         abs(given.body_share - asked.body_share),
         given.key,
     )
-
-
-def _movers(exercise: Exercise) -> frozenset[Muscle]:
-    return frozenset(share.muscle for share in exercise.muscles if share.is_direct)
-
-
-def _muscles_apart(one: Exercise, other: Exercise) -> float:
-    """How much of a set goes to other muscles, summed over all of them."""
-    shares: dict[Muscle, float] = defaultdict(float)
-    for share in one.muscles:
-        shares[share.muscle] += share.share
-    for share in other.muscles:
-        shares[share.muscle] -= share.share
-    return sum(abs(share) for share in shares.values())

@@ -204,11 +204,17 @@ def taken(one: LastBlock, *unfit: str) -> str:
     return exercise.key
 
 
+GRIP_AND_ELBOW = (
+    JointLimit(JointStress.GRIP, LimitAction.AVOID),
+    JointLimit(JointStress.ELBOW_FLEXED_PULL, LimitAction.WATCH),
+)
+
+
 @pytest.mark.parametrize(
     "more",
     [
         {"exposures": days(MET, MET, MET, pain={0: 6, 2: 7})},
-        {"exposures": days(MET), "forbidden": "loads the grip"},
+        {"exposures": days(MET), "forbidden": "loads the grip", "limits": GRIP_AND_ELBOW},
     ],
     ids=["hurt", "forbidden"],
 )
