@@ -222,7 +222,7 @@ def _of_the_joint(
     return (
         how in _LOADS_JOINT,
         _is_out_of_kind(asked, one),
-        not (is_rung and not is_far_easier(asked, one)),
+        not (is_rung and not _is_far_simpler(asked, one)),
         is_rung and how,
         sum(limit.stress in one.joint_stresses for limit in limits),
     )
@@ -246,10 +246,14 @@ def is_far_easier(asked: Exercise, one: Exercise) -> bool:
     was, now = loading(asked), loading(one)
     if {was, now} <= _WEIGHTS:
         return False
-    if asked.complexity - one.complexity > HARDER_TO_COORDINATE.value:
+    if _is_far_simpler(asked, one):
         return True
     share = FAR_EASIER_SHARE.value * asked.body_share
     return {was, now} <= _BODY and one.body_share < share
+
+
+def _is_far_simpler(asked: Exercise, one: Exercise) -> bool:
+    return asked.complexity - one.complexity > HARDER_TO_COORDINATE.value
 
 
 def _is_harder_by_body(asked: Exercise, one: Exercise) -> bool:
