@@ -92,9 +92,9 @@ def stand_ins(
 ) -> tuple[Exercise, ...]:
     """What may be done in place of an exercise, the best first.
 
-    Only what equipment and joints allow, and what trains the same main mover. Where a joint
-    asks for the change, what moves alike counts too, as a row for a pull-up; and nothing
-    comes in that loads the same joint in another way, no jump, no hang head down and no
+    Only what equipment and joints allow, and what trains the same main mover. Where nothing
+    does, or a joint asks for the change, what moves alike counts too, as a row for a pull-up.
+    For a joint nothing comes in that loads the same joint in another way, no jump, no hang head down and no
     balance, unless the exercise is one itself.
     """
     candidates = tuple(candidates)
@@ -105,7 +105,8 @@ def stand_ins(
         found = (*found, *(one for one in allowed if _is_as_heavy_a_rung(asked, one)))
     fits = [one for one in found if not for_joint or spares_the_joint(asked, one, limits)]
     same = [one for one in fits if _trains_it(asked, one)]
-    akin = [one for one in fits if one not in same and _is_akin(asked, one)] if for_joint else []
+    is_open = for_joint or not same
+    akin = [one for one in fits if is_open and one not in same and _is_akin(asked, one)]
     return tuple(sorted([*same, *akin], key=lambda one: unlike(asked, one, limits, known)))
 
 
