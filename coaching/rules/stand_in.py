@@ -272,30 +272,32 @@ def _share_apart(asked: Exercise, one: Exercise) -> float:
 
 
 def load_lost(asked: Exercise, one: Exercise) -> int:
-    """How much is lost of being made heavy: 0 nothing, 4 a weight that becomes body weight."""
+    """How much is lost of being made heavy; 0 is nothing, most a weight that becomes the body."""
     was, now = loading(asked), loading(one)
     if was is now:
         return 0
     if was in _WEIGHTS:
-        return _FROM_WEIGHTS[now]
-    return _FROM_BODY[now] if was is Loading.LOADED_BODY else 0 if now is not Loading.HELPED else 1
+        return _place(now, _FROM_WEIGHTS)
+    return _place(now, _FROM_BODY) if was is Loading.LOADED_BODY else int(now is Loading.HELPED)
 
 
-_FROM_WEIGHTS = {
-    Loading.FREE_WEIGHT: 0,
-    Loading.MACHINE: 1,
-    Loading.LOADED_BODY: 2,
-    Loading.BAND: 3,
-    Loading.HELPED: 4,
-    Loading.BODY: 4,
-}
-_FROM_BODY = {
-    Loading.FREE_WEIGHT: 1,
-    Loading.MACHINE: 1,
-    Loading.BODY: 2,
-    Loading.BAND: 2,
-    Loading.HELPED: 3,
-}
+def _place(now: Loading, order: tuple[set[Loading], ...]) -> int:
+    return next(at for at, alike in enumerate(order) if now in alike)
+
+
+_FROM_WEIGHTS = (
+    {Loading.FREE_WEIGHT},
+    {Loading.MACHINE},
+    {Loading.LOADED_BODY},
+    {Loading.BAND},
+    {Loading.HELPED, Loading.BODY},
+)
+_FROM_BODY = (
+    {Loading.LOADED_BODY},
+    {Loading.FREE_WEIGHT, Loading.MACHINE},
+    {Loading.BODY, Loading.BAND},
+    {Loading.HELPED},
+)
 
 
 def loading(exercise: Exercise) -> Loading:
