@@ -10,9 +10,11 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from coaching.blocks.adaptation_course import AskedLine, with_course
+from coaching.blocks.adaptation_light import light_as_before
 from coaching.blocks.adaptation_likeness import in_level, is_above
-from coaching.blocks.adaptation_loads import LoadsFor
+from coaching.blocks.adaptation_loads import LoadsFor, kept_unknown
 from coaching.blocks.adaptation_minutes import plan_on_time
+from coaching.blocks.adaptation_standing import starts_of, with_loads, with_own_targets
 from coaching.blocks.adaptation_start import low_start_of, with_low_start
 from coaching.blocks.adaptation_values import (
     Adaptation,
@@ -45,8 +47,9 @@ from coaching.rules.joint_limits import (
 )
 from coaching.rules.loads import missing_equipment
 from coaching.rules.numbers import HOLD_SECONDS_PER_REP
-from coaching.rules.plan import EquipmentKind, Exercise, Measure, Muscle, Part
+from coaching.rules.plan import EquipmentKind, Exercise, Level, Measure, Muscle, Part
 from coaching.rules.stand_in import Known, stand_ins
+from coaching.rules.standing import most_of
 
 _Place = tuple[str, Part, str]
 """Where an exercise stands, the same in every week: session, part, exercise."""
@@ -73,11 +76,16 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     fit = _Fit(library, means)
     changes: list[LineChange] = []
     reached, asked = _in_reach(plan, fit, changes)
-    loaded = with_course(_with_loads(reached, fit, changes), asked, library, changes)
-    low = low_start_of(loaded, library, means)
-    made = plan_on_time(with_low_start(loaded, low), library, means, changes)
+    starts = starts_of(reached, library, means)
+    loads = with_loads(reached, starts, LoadsFor(library, means), changes)
+    held = with_course(loads, asked, library, changes)
+    low = low_start_of(held, library, means)
+    begun = with_low_start(with_own_targets(held, starts), low)
+    begun = light_as_before(begun, held, library)
+    made = plan_on_time(begun, library, means, changes)
     wanted, left = _exercises(plan), _exercises(made)
     changes += low.told(left, library)
+    changes += kept_unknown(made, library, means)
     changes += [*_lost_muscles(plan, made, library), *_too_hard(left, library, means)]
     return Adaptation(made, tuple(changes), len(wanted - left) > len(wanted & left))
 
@@ -163,24 +171,6 @@ def _in_reach(
     return each_line(plan, swapped), asked_lines
 
 
-def _with_loads(plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]) -> TemplatePlan:
-    """The plan with the loads that the client knows and can make."""
-    loads = LoadsFor(fit.library, fit.means)
-    asked: dict[_Place, list[TemplateLine]] = defaultdict(list)
-    for session, pair, line in lines_of(plan):
-        asked[session.name, pair.part, line.exercise_key].append(line)
-    known = {place: loads.known(lines) for place, lines in asked.items()}
-
-    def loaded(session: TemplateSession, pair: TemplatePair, line: TemplateLine) -> _Kept:
-        found = known.get((session.name, pair.part, line.exercise_key))
-        made, change = loads.loaded(line, found)
-        if change:
-            changes.append(replace(change, session=session.name, letter=pair.letter))
-        return made
-
-    return each_line(plan, loaded)
-
-
 _Kept = TemplateLine | None
 
 
@@ -206,7 +196,8 @@ class _Fit:
         if given.measure is Measure.REPS:
             # Seconds of a hard hold would be two or three repetitions of something easier.
             fewest = int(SWAP_FEWEST_REPS.value(part, "fewest"))
-            targets = tuple(max(fewest, target) for target in targets)
+            most = most_of(part, given.measure, list(Level)[self.means.level])
+            targets = tuple(min(max(most, fewest), max(fewest, one)) for one in targets)
         return replace(swap, targets=targets, tempo=self.means.tempos.get(given.key, line.tempo))
 
     def exercise(

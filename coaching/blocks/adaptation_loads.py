@@ -3,7 +3,7 @@
 Where no load is known it stays open, to be chosen with the client: nothing is made up.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from coaching.blocks.adaptation_values import (
@@ -14,10 +14,10 @@ from coaching.blocks.adaptation_values import (
     KnownLoad,
     LineChange,
 )
-from coaching.blocks.shared_templates import TemplateLine
+from coaching.blocks.shared_templates import TemplateLine, TemplatePlan, lines_of
 from coaching.rules.load_to_choose import needs_load
-from coaching.rules.loads import available_loads
-from coaching.rules.plan import Exercise, LoadKind, Measure
+from coaching.rules.loads import available_loads, loading, loads_unknown
+from coaching.rules.plan import EquipmentKind, Exercise, LoadKind, Measure
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ class LoadsFor:
 
         It is found once for all weeks, so that they keep their course.
         """
-        full = [line for line in lines if not _is_on_course(line)]
+        full = [line for line in lines if not is_on_course(line)]
         key = next((line.exercise_key for line in full), "")
         most = max((target for line in full for target in line.targets), default=0)
         return next((one for one in self.means.known.get(key, ()) if one.amount >= most), None)
@@ -44,10 +44,12 @@ class LoadsFor:
         exercise = self.library[line.exercise_key]
         wanted = self._wanted(exercise, line, known)
         load = 0.0 if wanted is None else self._made(exercise, wanted)
+        if wanted and load != wanted and self.keeps(exercise, known):
+            load = wanted
         if load == line.load:
             return line, None
         changed = replace(line, load=load)
-        if _is_on_course(line):
+        if is_on_course(line):
             return changed, None
         unit = "reps" if exercise.measure is Measure.REPS else "s"
         is_known = known and load == known.kg
@@ -61,6 +63,11 @@ class LoadsFor:
             what += f" instead of {line.load:g} kg"
         name, kind = exercise.name, ChangeKind.LOAD
         return changed, LineChange("", "", name, name, why, what, kind)
+
+    def keeps(self, exercise: Exercise, known: KnownLoad | None) -> bool:
+        """Whether a load of the client's own stays, as no weights are written down to choose from."""
+        is_own = self.means.keeps_loads or known is not None
+        return is_own and loads_unknown(exercise, self.means.equipment)
 
     @staticmethod
     def _wanted(exercise: Exercise, line: TemplateLine, known: KnownLoad | None) -> float | None:
@@ -83,6 +90,21 @@ class LoadsFor:
         return max((one for one in loads if one < wanted), default=0.0)
 
 
-def _is_on_course(line: TemplateLine) -> bool:
+def is_on_course(line: TemplateLine) -> bool:
     """Whether the load of a line follows from the one that the place has at first."""
     return line.load_share != 1 or line.load_step != 0
+
+
+def kept_unknown(
+    plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMeans
+) -> Iterator[LineChange]:
+    """That loads stay where no weights are written down, once for each kind of equipment."""
+    kinds: set[EquipmentKind] = set()
+    for _, _, line in lines_of(plan):
+        exercise = library[line.exercise_key]
+        if line.load and means.keeps_loads and loads_unknown(exercise, means.equipment):
+            kinds |= set(loading(exercise)) & means.kinds
+    for kind in sorted(kinds):
+        what = f"Loads with {kind.value} stay as they are"
+        why = "no weights are written down at intake, so nothing tells what can be made"
+        yield LineChange("", "", what, what, why, what, ChangeKind.OTHER)

@@ -8,6 +8,7 @@ from coaching.blocks.shared_templates import TemplatePlan
 from coaching.rules.joint_limits import JointLimit, LimitOverride
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.plan import EquipmentKind, Exercise
+from coaching.rules.standing import Standing
 
 MOST_SHOWN = 6
 
@@ -126,7 +127,7 @@ class ToldChanges:
     told: tuple[Told, ...] = ()
     loads: tuple[str, ...] = ()
     known: int = 0
-    """How many of the loads were planned for the client before."""
+    """How many of the loads were done by the client, or planned, before."""
 
     @property
     def work(self) -> tuple[str, ...]:
@@ -162,7 +163,7 @@ class ToldChanges:
         count = len(self.loads)
         words = f"{count} load{'' if count == 1 else 's'} set"
         if self.known == count:
-            return f"{words} from what was planned before"
+            return f"{words} from what was done or planned before"
         return f"{words} to what the equipment makes" if not self.known else words
 
     @property
@@ -201,7 +202,9 @@ def told_changes(changes: Iterable[Mapping[str, str]]) -> ToldChanges:
         if kind != ChangeKind.LOAD
     ]
     loads = [(words, where) for (kind, words), where in ranked if kind == ChangeKind.LOAD]
-    known = sum(next(iter(where.values()))["why"].startswith(PLANNED) for _, where in loads)
+    known = sum(
+        next(iter(where.values()))["why"].startswith((PLANNED, STOOD)) for _, where in loads
+    )
     return ToldChanges(tuple(work), tuple(words for words, _ in loads), known)
 
 
@@ -234,6 +237,7 @@ def _words_of(change: Mapping[str, str]) -> str:
 
 
 PLANNED = "planned before for"
+STOOD = "from"
 UNMADE = "the equipment makes no"
 _KINDS = {"out": ChangeKind.LEFT_OUT}
 
@@ -255,7 +259,9 @@ class ClientMeans:
     exercise key, the newest first; ``goals`` the keys that movement goals stand on, ``planned``
     those of published plans and logs. ``levels`` and ``tempos`` are by key, ``level`` is the client's
     own, the lowest being 0; ``made_for`` is the level that the plan is made for, none where it is
-    made for nobody else than this client or whoever is of the level. Without ``minutes`` [min] no session is made shorter.
+    made for nobody else than this client or whoever is of the level. ``standing`` is how each exercise
+    was last done, ``body_weight`` [kg] what is reckoned with it; ``keeps_loads`` says that the plan's
+    loads are the client's own. Without ``minutes`` [min] no session is made shorter.
     """
 
     candidates: Collection[Exercise]
@@ -270,6 +276,9 @@ class ClientMeans:
     level: int = 0
     tempos: Mapping[str, str] = field(default_factory=dict)
     made_for: int | None = None
+    standing: Mapping[str, Standing] = field(default_factory=dict)
+    body_weight: float | None = None
+    keeps_loads: bool = False
 
     def level_of(self, exercise: Exercise) -> int:
         """For which level of client an exercise is; 0 is the lowest."""

@@ -186,7 +186,7 @@ class _Setting:
 
 
 def apply_page(source: Source, coach: User, *, asked: Asked, earliest: date) -> ApplyPage:
-    """Who may get it, and what each chosen client would get; 3 queries and 10 a chosen client."""
+    """Who may get it, and what each chosen client would get; 3 queries and 13 a chosen client."""
     clients = list(clients_of(coach))
     wanted = [one for one in clients if one.pk in set(asked.shown)]
     library = library_of(coach) if wanted else Library({}, {})

@@ -93,7 +93,7 @@ class NewBlockPage:
 def new_block_page(
     client: Client, coach: User, *, template_id: int | None, starts_on: date | None, today: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 9 queries, 10 with joint limits.
+    """Templates ranked by how well they fit, one looked at; 12 queries, 13 with joint limits.
 
     Without a first day it is the first Monday, or the first day after what is planned.
     """

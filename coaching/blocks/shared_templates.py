@@ -140,6 +140,13 @@ def lines_of(
                     yield session, pair, line
 
 
+def usual_of(plan: TemplatePlan) -> TemplatePlan:
+    """The plan without the weeks that are not usual, where it has others."""
+    weeks = zip(plan.week_kinds, plan.written, strict=False)
+    built = [week for kind, week in weeks if kind is WeekKind.BUILD]
+    return written_plan((WeekKind.BUILD,) * len(built), built) if built else plan
+
+
 def each_line(
     plan: TemplatePlan,
     change: Callable[[TemplateSession, TemplatePair, TemplateLine], TemplateLine | None],

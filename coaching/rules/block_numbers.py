@@ -109,6 +109,13 @@ SWAP_FEWEST_REPS = NumberTable(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+STANDING_WEEKS = Number(
+    12,
+    "weeks",
+    "What was done longer ago does not tell where a client stands on an exercise",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 SHORTER_PREHAB_SHARE = Number(
     0.5,
     "share of its sets",

@@ -118,6 +118,29 @@ def available_loads(exercise: Exercise, equipment: Iterable[EquipmentItem]) -> t
             return _tidy(_all_of(owned, kinds))[::-1]
 
 
+def loads_unknown(exercise: Exercise, equipment: Iterable[EquipmentItem]) -> bool:
+    """Whether what loads an exercise is owned, with no weight of it written down."""
+    owned = tuple(equipment)
+    if any(available_loads(exercise, owned)):
+        return False
+    kinds = loading(exercise)
+    return any(item.kind in kinds for item in owned)
+
+
+def loading(exercise: Exercise) -> frozenset[EquipmentKind]:
+    """The kinds of equipment that make the load of an exercise."""
+    named = frozenset(exercise.equipment)
+    match exercise.load_kind:
+        case LoadKind.NONE:
+            return frozenset()
+        case LoadKind.ADDED:
+            return named & _IMPLEMENTS or _SUMMED | _HELD
+        case LoadKind.EXTERNAL:
+            return named & _IMPLEMENTS or _HELD
+        case LoadKind.ASSISTED:
+            return named & _HELPING or frozenset({EquipmentKind.BANDS})
+
+
 def next_load_up(load: float, loads: Iterable[float], *, assisted: bool = False) -> float | None:
     """The next harder load [kg], none when there is none; less help when assisted.
 

@@ -31,7 +31,7 @@ ODD_RULE = (
     "are nearer to one another, was more likely mistyped than meant: a choice of this tool."
 )
 _NOVICE = frozenset({Level.ABSOLUTE_BEGINNER, Level.BEGINNER})
-_WITH_RANGE = frozenset({Part.PRIMARY, Part.SUPPLEMENTARY, Part.ISOLATION})
+WITH_RANGE = frozenset({Part.PRIMARY, Part.SUPPLEMENTARY, Part.ISOLATION})
 
 
 def range_for(part: Part, level: Level) -> Range:
@@ -48,7 +48,7 @@ def range_for(part: Part, level: Level) -> Range:
 
 def has_range(one: Prescription) -> bool:
     """Whether repetitions of a line are judged: working sets that are no holds."""
-    return one.part in _WITH_RANGE and one.exercise.measure is Measure.REPS
+    return one.part in WITH_RANGE and one.exercise.measure is Measure.REPS
 
 
 def findings_for(session: PlannedSession, level: Level) -> tuple[Finding, ...]:
