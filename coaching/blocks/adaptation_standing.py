@@ -26,7 +26,7 @@ from coaching.blocks.shared_templates import (
 from coaching.rules.loads import available_loads, loads_unknown
 from coaching.rules.plan import Exercise, Level, Part
 from coaching.rules.rep_range import WITH_RANGE
-from coaching.rules.standing import Beginning, at_words, begins, most_of, sets_words
+from coaching.rules.standing import Beginning, at_words, begins, own_most_of, sets_words
 
 _LEVELS = tuple(Level)
 
@@ -37,7 +37,7 @@ class Start:
 
     known: KnownLoad
     shifts: tuple[int, ...]
-    most: int
+    most: int | None
     changes: tuple[LineChange, ...]
 
     def moved(self, line: TemplateLine) -> TemplateLine:
@@ -47,10 +47,11 @@ class Start:
         last = self.shifts[-1]
         shifts = self.shifts[: len(line.targets)]
         pairs = zip_longest(line.targets, shifts, fillvalue=last)
-        targets = (
-            max(1, target + min(shift, max(0, self.most - target))) for target, shift in pairs
-        )
+        targets = (max(1, target + self._up(shift, target)) for target, shift in pairs)
         return replace(line, targets=tuple(targets))
+
+    def _up(self, shift: int, target: int) -> int:
+        return shift if self.most is None else min(shift, max(0, self.most - target))
 
 
 _Place = tuple[str, Part, str]
@@ -122,7 +123,7 @@ def _start(
         loads = (standing.load,)
     if standing.load and standing.load not in loads and not any(loads):
         return None
-    most = most_of(part, exercise.measure, _LEVELS[means.level])
+    most = own_most_of(exercise, part, _LEVELS[means.level])
     highest = max(target for line in full for target in line.targets)
     found = begins(exercise, standing, (first.targets, highest), loads, means.body_weight, most)
     start = Start(KnownLoad(found.load, highest), found.shifts, most, ())

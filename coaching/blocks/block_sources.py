@@ -21,6 +21,7 @@ from coaching.blocks.shared_templates import (
     TemplatePlan,
     TemplateSession,
     WrittenWeek,
+    from_plan,
     written_plan,
 )
 from coaching.blocks.snapshots import Line, SessionData, Snapshot, WeekData
@@ -50,6 +51,10 @@ class Source(Protocol):
     def level(self) -> str:
         """For whom it is made; empty when it says nothing of it."""
 
+    @property
+    def written(self) -> TemplatePlan:
+        """Its weeks as they are written, before they fit anybody."""
+
     def fit(self, client: Client, means: ClientMeans, library: Library) -> Adaptation:
         """The block as a client would get it, and every change with its reason."""
 
@@ -72,6 +77,11 @@ class TemplateSource:
     def level(self) -> str:
         """For whom it is made."""
         return self.template.level
+
+    @property
+    def written(self) -> TemplatePlan:
+        """Its weeks as they are written, before they fit anybody."""
+        return from_plan(self.template.plan)
 
     def fit(  # a template is nobody's, so it fits every client alike
         self,
@@ -105,6 +115,11 @@ class BlockSource:
     def level(self) -> str:
         """The level of the client that it was made for."""
         return self.block.client.level
+
+    @property
+    def written(self) -> TemplatePlan:
+        """Its weeks as they stand."""
+        return self.plan
 
     def fit(self, client: Client, means: ClientMeans, library: Library) -> Adaptation:
         """The block as a client would get it, and every change with its reason."""

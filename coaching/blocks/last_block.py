@@ -2,8 +2,9 @@
 
 from collections import defaultdict
 
-from django.db.models import Max
+from django.db.models import Max, QuerySet
 
+from clients.models import Client
 from coaching.blocks.models import Block, BlockVersion
 from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.plan_figures import plan_figures
@@ -32,11 +33,18 @@ def last_block_of(block: Block, *, anew: bool = True) -> LastBlock | None:
     return found
 
 
+def newest_block_of(client: Client) -> LastBlock | None:
+    """The same for a block that is still to be made: the newest published one; 3 queries."""
+    return _newest(Block.objects.filter(client=client))
+
+
 def _read_anew(block: Block) -> LastBlock | None:
+    return _newest(Block.objects.filter(client=block.client_id, number__lt=block.number))
+
+
+def _newest(blocks: QuerySet[Block]) -> LastBlock | None:
     before = (
-        Block.objects.filter(
-            client=block.client_id, number__lt=block.number, published_at__isnull=False
-        )
+        blocks.filter(published_at__isnull=False)
         .annotate(newest=Max("versions__number"))
         .order_by("-number")
         .values_list("pk", "number", "newest")
@@ -57,4 +65,5 @@ def _read(pk: int, number: int, newest: int) -> LastBlock:
         for muscle, volume in week.volume.items():
             sets[muscle] += volume.fractional_sets / len(usual)
     loads = loads_before(usual[-1] if usual else None)
-    return LastBlock(f"block {number}", dict(sets), loads)
+    most = max((len(week.sessions) for week in usual), default=0)
+    return LastBlock(f"block {number}", dict(sets), loads, most)

@@ -17,12 +17,14 @@ _ALL = frozenset(Muscle)
 class LastBlock:
     """The block before: fractional sets a muscle gets in its usual weeks, on average.
 
-    ``loads`` are the hardest of its last usual week by exercise key [kg].
+    ``loads`` are the hardest of its last usual week by exercise key [kg],
+    ``sessions`` is how many the fullest of these weeks has.
     """
 
     name: str
     sets: Mapping[Muscle, float]
     loads: frozenset[tuple[str, float]] = frozenset()
+    sessions: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from coaching.blocks.client_means import means_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms_templates import day_field
 from coaching.blocks.health import open_cautions
+from coaching.blocks.last_block import newest_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.pages_spine import SpineRow, spine_rows
@@ -23,7 +24,9 @@ from coaching.blocks.pages_template_look import (
     FoundInPlan,
     WeekLook,
     found_in_plan,
+    lost_to_fit,
     names_to_choose,
+    sessions_note,
     week_looks,
 )
 from coaching.blocks.plan_figures import week_figures
@@ -36,7 +39,7 @@ from coaching.blocks.planned_days import (
 )
 from coaching.blocks.template_values import weeks_from_template
 from coaching.rules.joint_limits import Joints
-from coaching.rules.plan import PlannedWeek
+from coaching.rules.plan import Level, PlannedWeek
 from coaching.rules.screening import BreathCaution, Caution, breath_caution
 from coaching.rules.session_clock import fits, session_minutes
 
@@ -102,6 +105,8 @@ class ClientLook:
     starts_on: date
     changes: ToldChanges
     findings: FoundInPlan
+    lost: str
+    """The sets that fitting it costs, and the muscles that leave their range by it."""
     notes: tuple[str, ...]
     cautions: tuple[Caution, ...]
     breath: BreathCaution | None
@@ -186,7 +191,7 @@ class _Setting:
 
 
 def apply_page(source: Source, coach: User, *, asked: Asked, earliest: date) -> ApplyPage:
-    """Who may get it, and what each chosen client would get; 3 queries and 13 a chosen client."""
+    """Who may get it, and what each chosen client would get; 3 queries and 16 a chosen client."""
     clients = list(clients_of(coach))
     wanted = [one for one in clients if one.pk in set(asked.shown)]
     library = library_of(coach) if wanted else Library({}, {})
@@ -230,7 +235,8 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
     fitted = setting.source.fit(client, means, library)
     weeks = weeks_from_template(fitted.plan, library.values, starts_on)
     first = next((one for one in weeks if one.sessions), None)
-    figures = [week_figures(one) for one in weeks]
+    figures, last = [week_figures(one) for one in weeks], newest_block_of(client)
+    written = weeks_from_template(setting.source.written, library.values, starts_on)
     days = [session.on for week in weeks for session in week.sessions]
     fault = asked.faults.get(client.pk) or taken_by(spans, starts_on, max(days, default=starts_on))
     refused = "" if days else "Nothing of it fits this client; choose another."
@@ -239,8 +245,17 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         client=client,
         starts_on=starts_on,
         changes=fitted.told,
-        findings=found_in_plan(figures, client, joints),
-        notes=(*_notes(setting, client, spans, starts_on), *_too_little(fitted, setting, client)),
+        findings=found_in_plan(figures, client, joints, last),
+        lost=lost_to_fit(written, figures, Level(client.level)),
+        notes=tuple(
+            note
+            for note in (
+                sessions_note(figures, client.name, last),
+                *_notes(setting, client, spans, starts_on),
+                *_too_little(fitted, setting, client),
+            )
+            if note
+        ),
         cautions=open_cautions(client, starts_on),
         breath=breath_caution(first.sessions, screening_answers(client)) if first else None,
         sessions=_sessions(first, client, joints),

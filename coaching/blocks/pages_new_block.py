@@ -1,15 +1,16 @@
 """What the page for a new block shows: templates that fit first, and a look at week 1."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from clients.models import Client, User
 from clients.queries import screening_answers
-from coaching.blocks.adaptation_values import Adaptation, ToldChanges
+from coaching.blocks.adaptation_values import Adaptation, ClientMeans, ToldChanges
 from coaching.blocks.client_means import means_of
 from coaching.blocks.effects import WeekEffects, week_effects
 from coaching.blocks.health import open_cautions
+from coaching.blocks.last_block import newest_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import BlockTemplate
 from coaching.blocks.pages_spine import SpineRow, spine_rows
@@ -17,17 +18,20 @@ from coaching.blocks.pages_template_look import (
     FoundInPlan,
     WeekLook,
     found_in_plan,
+    lost_to_fit,
     names_to_choose,
+    sessions_note,
     week_looks,
 )
 from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.planned_days import first_free_day, next_monday, planned_spans, taken_by
 from coaching.blocks.queries import templates_for
 from coaching.blocks.services import template_fit
+from coaching.blocks.shared_templates import from_plan
 from coaching.blocks.template_values import weeks_from_template
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules.joint_limits import Joints
-from coaching.rules.plan import Level, PlannedWeek
+from coaching.rules.plan import Exercise, Level, PlannedWeek
 from coaching.rules.screening import BreathCaution, Caution, breath_caution
 
 _LEVELS = [level.value for level in Level]
@@ -78,6 +82,10 @@ class NewBlockPage:
     to_choose: tuple[str, ...]
     """The exercises whose load is chosen in the draft."""
     findings: FoundInPlan
+    lost: str
+    """The sets that fitting it costs, and the muscles that leave their range by it."""
+    often: str
+    """How often a week the client would train, where that is new."""
     taken: str
     """Why the block cannot be published from that day on; empty when it can."""
     effects: WeekEffects | None
@@ -93,7 +101,7 @@ class NewBlockPage:
 def new_block_page(
     client: Client, coach: User, *, template_id: int | None, starts_on: date | None, today: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 12 queries, 13 with joint limits.
+    """Templates ranked by how well they fit, one looked at; 15 queries, 16 with joint limits.
 
     Without a first day it is the first Monday, or the first day after what is planned.
     """
@@ -103,16 +111,16 @@ def new_block_page(
     joints = joints_of(client)
     library = {key: exercise_value(row) for key, row in rows.items()}
     means = means_of(client, rows.values(), starts_on, joints=joints)
-    fits = [(one, template_fit(one, library, means)) for one in templates_for(coach)]
-    ranked = sorted(fits, key=lambda item: ranking_key(item[0], item[1], client))
+    ranked = _ranked(client, coach, library, means)
     ids = [template.pk for template, _ in ranked]
     wanted = template_id if template_id in ids else next(iter(ids), None)
     cards = tuple(_card(template, fit, client, wanted) for template, fit in ranked)
-    chosen = next((fit for template, fit in ranked if template.pk == wanted), None)
-    weeks = weeks_from_template(chosen.plan, library, starts_on) if chosen else ()
+    own, chosen = next((one for one in ranked if one[0].pk == wanted), (None, None))
+    plans = [chosen.plan, from_plan(own.plan)] if chosen and own else []
+    weeks, written = [weeks_from_template(one, library, starts_on) for one in plans] or [(), ()]
     week = next((one for one in weeks if one.sessions), None)
     effects = _effects(client, week) if week else None
-    figures = [week_figures(one) for one in weeks]
+    figures, last = [week_figures(one) for one in weeks], newest_block_of(client)
     return NewBlockPage(
         client=client,
         starts_on=starts_on,
@@ -120,13 +128,23 @@ def new_block_page(
         chosen=next((card for card in cards if card.is_chosen), None),
         sessions=_preview(week, effects, joints) if week and effects else (),
         weeks=week_looks(figures, client.minutes),
-        findings=found_in_plan(figures, client, joints),
+        findings=found_in_plan(figures, client, joints, last),
+        lost=lost_to_fit(written, figures, Level(client.level)),
+        often=sessions_note(figures, client.name, last),
         to_choose=names_to_choose(weeks),
         taken=taken_by(spans, starts_on, _last_day(weeks, starts_on)),
         effects=effects,
         cautions=open_cautions(client, starts_on),
         breath=breath_caution(week.sessions, screening_answers(client)) if week else None,
     )
+
+
+def _ranked(
+    client: Client, coach: User, library: Mapping[str, Exercise], means: ClientMeans
+) -> list[tuple[BlockTemplate, Adaptation]]:
+    """All templates as the client would get them, what fits best first; 1 query."""
+    fits = [(one, template_fit(one, library, means)) for one in templates_for(coach)]
+    return sorted(fits, key=lambda item: ranking_key(item[0], item[1], client))
 
 
 def _last_day(weeks: Sequence[PlannedWeek], starts_on: date) -> date:

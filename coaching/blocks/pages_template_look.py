@@ -8,11 +8,15 @@ from clients.models import Client
 from coaching.blocks.block_findings import (
     ClientFacts,
     block_findings,
+    judged,
     scene_of,
     volume_findings,
 )
+from coaching.blocks.charts import has_range, is_outside, sets_text
 from coaching.blocks.effects import PlacedFinding
-from coaching.blocks.plan_figures import WeekFigures
+from coaching.blocks.muscle_rows import LastBlock
+from coaching.blocks.plan_figures import WeekFigures, week_figures
+from coaching.blocks.trained_elsewhere import trained_elsewhere
 from coaching.blocks.words import week_kind_text
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import Joints
@@ -88,8 +92,13 @@ def _look(figures: WeekFigures, budget: int) -> WeekLook:
 _MUST_SEE = frozenset({FindingKind.JOINT_LIMIT, FindingKind.PAIN, FindingKind.SESSION_MINUTES})
 
 
-def found_in_plan(figures: Sequence[WeekFigures], client: Client, joints: Joints) -> FoundInPlan:
-    """What our rules find in any week, each once with its weeks; loads to choose are told apart."""
+def found_in_plan(
+    figures: Sequence[WeekFigures], client: Client, joints: Joints, last: LastBlock | None = None
+) -> FoundInPlan:
+    """What our rules find in any week, each once with its weeks; loads to choose are told apart.
+
+    Muscles without a set that another week trains, or the ``last`` block did, are among them.
+    """
     if not figures:
         return FoundInPlan()
     facts = ClientFacts(Level(client.level), client.minutes, joints, figures[0].week.starts_on)
@@ -103,11 +112,48 @@ def found_in_plan(figures: Sequence[WeekFigures], client: Client, joints: Joints
         for (must_see, where, said), numbers in weeks.items()
     }
     usual = next((one for one in figures if one.week.kind is WeekKind.BUILD), figures[0])
-    volume = volume_findings(scene_of(figures, usual, facts))
+    missing = trained_elsewhere(figures, usual, None, last)
+    volume = volume_findings(scene_of(figures, usual, facts, missing))
     return FoundInPlan(
         must_see=tuple(told for (must_see, *_), told in words.items() if must_see),
         others=tuple(told for (must_see, *_), told in words.items() if not must_see),
         muscles=tuple(one.finding.sentence for one in volume),
+    )
+
+
+def sessions_note(figures: Iterable[WeekFigures], name: str, last: LastBlock | None) -> str:
+    """How often a week a client would train who has trained more or less often; empty without."""
+    built = [one for one in figures if one.week.kind is WeekKind.BUILD]
+    asked = max((len(one.sessions) for one in built), default=0)
+    if last is None or not last.sessions or not asked or asked == last.sessions:
+        return ""
+    sessions = f"{asked} session{'' if asked == 1 else 's'} a week"
+    return f"{sessions}; {name} has trained {last.sessions} in {last.name}"
+
+
+def lost_to_fit(
+    written: Sequence[PlannedWeek], figures: Sequence[WeekFigures], level: Level
+) -> str:
+    """What the first usual week loses of the one that is written, and what leaves its range.
+
+    Sets, then each muscle that was within its range: -24 sets a week; quadriceps 12 to 8.
+    """
+    kinds = WeekKind.BUILD
+    asked = next((week_figures(one) for one in written if one.kind is kinds), None)
+    made = next((one for one in figures if one.week.kind is kinds), None)
+    if asked is None or made is None:
+        return ""
+    lost = asked.working_sets - made.working_sets
+    was = {one.muscle: one for one in judged(asked, level) if not is_outside(one)}
+    now = {one.muscle: one for one in judged(made, level, frozenset(was))}
+    left = [
+        f"{muscle.value} {sets_text(before.planned)} to {sets_text(now[muscle].planned)}"
+        for muscle, before in was.items()
+        if has_range(before) and muscle in now and is_outside(now[muscle])
+    ]
+    sets = f"{'−' if lost > 0 else '+'}{abs(lost)} set{'' if abs(lost) == 1 else 's'} a week"
+    return "; ".join(
+        [*([sets] if lost else []), *([f"out of range: {', '.join(left)}"] if left else [])]
     )
 
 

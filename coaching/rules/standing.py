@@ -9,9 +9,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import accumulate
+from statistics import fmean
 
 from coaching.rules.next_load import load_words, system_load_for
-from coaching.rules.numbers import LOAD_JUMP, ONE_RM_LAST_REPS
+from coaching.rules.numbers import HOLD_SIMPLE, LOAD_JUMP, MOST_ABOVE_TOP, ONE_RM_LAST_REPS
 from coaching.rules.plan import Exercise, Level, LoadKind, Measure, Part
 from coaching.rules.rep_range import range_for
 from coaching.rules.stair import usual_range
@@ -32,9 +33,9 @@ class Standing:
     is_logged: bool = True
 
     @property
-    def least(self) -> int:
-        """The fewest repetitions or seconds of a set."""
-        return min(self.amounts)
+    def usual(self) -> int:
+        """What a set came to on average, rounded down."""
+        return int(fmean(self.amounts))
 
     def own(self, sets: int) -> tuple[int, ...]:
         """So many sets, none above what was done by then."""
@@ -64,7 +65,7 @@ def begins(
     asked: tuple[Sequence[int], int],
     loads: Sequence[float],
     body_weight: float | None,
-    most: int,
+    most: int | None,
 ) -> Beginning:
     """Where the exercise begins in a plan.
 
@@ -77,7 +78,7 @@ def begins(
         asked: The targets of the first week, and the highest of all weeks at that load.
         loads: What the equipment makes [kg].
         body_weight: Weight of the client [kg], none when it is not known.
-        most: Where the range of the part ends: repetitions or seconds.
+        most: Up to where own repetitions or seconds stay, none without an end.
     """
     targets, highest = asked
     load = _load(exercise, standing, highest, loads, body_weight)
@@ -86,7 +87,7 @@ def begins(
     own = standing.own(len(targets))
     up = load is not None
     wanted = [
-        max(target, min(done, most)) if up or done > target else done
+        max(target, done if most is None else min(done, most)) if up or done > target else done
         for target, done in zip(targets, own, strict=True)
     ]
     shifts = tuple(now - target for now, target in zip(wanted, targets, strict=True))
@@ -101,6 +102,17 @@ def most_of(part: Part, measure: Measure, level: Level) -> int:
     return range_for(part, level).top
 
 
+def own_most_of(exercise: Exercise, part: Part, level: Level) -> int | None:
+    """Up to where the client's own targets stay: as far above the range as nothing is told of it.
+
+    A simple hold, such as a plank, has no end of its own.
+    """
+    if exercise.measure is Measure.SECONDS:
+        is_simple = exercise.complexity <= HOLD_SIMPLE.value
+        return None if is_simple else most_of(part, exercise.measure, level)
+    return most_of(part, exercise.measure, level) + int(MOST_ABOVE_TOP.value)
+
+
 def _load(
     exercise: Exercise,
     standing: Standing,
@@ -112,7 +124,7 @@ def _load(
     done = _moved(exercise, standing.load, body_weight)
     limit = _limit(exercise, standing, wanted, done)
     if limit is None:
-        return standing.load if wanted <= standing.least else None
+        return standing.load if wanted <= standing.usual else None
     moved = {one: _moved(exercise, one, body_weight) for one in {*loads, standing.load}}
     fitting = [one for one, kg in moved.items() if 0 < kg <= limit + _GRAIN]
     return max(fitting, key=lambda one: moved[one], default=None)
@@ -121,9 +133,9 @@ def _load(
 def _limit(exercise: Exercise, standing: Standing, wanted: int, done: float) -> float | None:
     """The most that the muscles may move for so many [kg]; none when nothing tells it."""
     told = exercise.measure is Measure.REPS and exercise.load_kind is not LoadKind.NONE
-    if not told or done <= 0 or not 1 <= wanted <= ONE_RM_LAST_REPS.value or not standing.least:
+    if not told or done <= 0 or not 1 <= wanted <= ONE_RM_LAST_REPS.value or not standing.usual:
         return None
-    limit = system_load_for(exercise, standing.least, wanted, done)
+    limit = system_load_for(exercise, standing.usual, wanted, done)
     return min(limit, done * (1 if standing.hurt else 1 + LOAD_JUMP.value))
 
 
