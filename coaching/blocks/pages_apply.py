@@ -19,6 +19,7 @@ from coaching.blocks.health import open_cautions
 from coaching.blocks.last_block import newest_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
+from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.pages_spine import SpineRow, spine_rows
 from coaching.blocks.pages_template_look import (
     FoundInPlan,
@@ -29,7 +30,7 @@ from coaching.blocks.pages_template_look import (
     sessions_note,
     week_looks,
 )
-from coaching.blocks.plan_figures import week_figures
+from coaching.blocks.plan_figures import WeekFigures, week_figures
 from coaching.blocks.planned_days import (
     PlannedSpan,
     first_free_day,
@@ -236,7 +237,6 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
     weeks = weeks_from_template(fitted.plan, library.values, starts_on)
     first = next((one for one in weeks if one.sessions), None)
     figures, last = [week_figures(one) for one in weeks], newest_block_of(client)
-    written = weeks_from_template(setting.source.written, library.values, starts_on)
     days = [session.on for week in weeks for session in week.sessions]
     fault = asked.faults.get(client.pk) or taken_by(spans, starts_on, max(days, default=starts_on))
     refused = "" if days else "Nothing of it fits this client; choose another."
@@ -246,15 +246,11 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         starts_on=starts_on,
         changes=fitted.told,
         findings=found_in_plan(figures, client, joints, last),
-        lost=lost_to_fit(written, figures, Level(client.level)),
-        notes=tuple(
-            note
-            for note in (
-                sessions_note(figures, client.name, last),
-                *_notes(setting, client, spans, starts_on),
-                *_too_little(fitted, setting, client),
-            )
-            if note
+        lost=lost_to_fit(_written(setting, starts_on), figures, Level(client.level)),
+        notes=(
+            *_often(figures, client, last),
+            *_notes(setting, client, spans, starts_on),
+            *_too_little(fitted, setting, client),
         ),
         cautions=open_cautions(client, starts_on),
         breath=breath_caution(first.sessions, screening_answers(client)) if first else None,
@@ -282,6 +278,17 @@ def _sessions(week: PlannedWeek | None, client: Client, joints: Joints) -> tuple
         )
         for one, clock in clocks
     )
+
+
+def _written(setting: _Setting, starts_on: date) -> tuple[PlannedWeek, ...]:
+    return weeks_from_template(setting.source.written, setting.library.values, starts_on)
+
+
+def _often(
+    figures: Sequence[WeekFigures], client: Client, last: LastBlock | None
+) -> tuple[str, ...]:
+    note = sessions_note(figures, client.name, last)
+    return (note,) if note else ()
 
 
 def _notes(

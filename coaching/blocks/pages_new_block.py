@@ -101,7 +101,7 @@ class NewBlockPage:
 def new_block_page(
     client: Client, coach: User, *, template_id: int | None, starts_on: date | None, today: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 15 queries, 16 with joint limits.
+    """Templates ranked by how well they fit, one looked at; 13 queries, 1 more with joint limits, 2 with a block.
 
     Without a first day it is the first Monday, or the first day after what is planned.
     """

@@ -155,8 +155,8 @@ def test_the_page_takes_a_fixed_number_of_queries(ana, cleo, url, django_assert_
     set_equipment(client=cleo, items=[{"kind": "rings", "pieces": []}])
     browser = signed_in(ana)
 
-    # Two for who is signed in, one for the client, the rest as the page's docstring says.
-    with django_assert_num_queries(2 + 1 + 12):
+    # Two for who is signed in, one for the client, the rest as the page's docstring says for one without a block.
+    with django_assert_num_queries(2 + 1 + 13):
         browser.get(url)
 
 
