@@ -25,10 +25,11 @@ test("loads are told the way they are meant", () => {
 });
 
 test("a load that the coach left to find is never told as 0 kg", () => {
-  const told = [["external", 0], ["assisted", 0], ["added", 0], ["external", 20]];
-  const words = ["weight to find", "help to find", "", "20 kg"];
-  assert.deepEqual(told.map(([kind, load]) => askedLoadWords(load, kind)), words);
-  const open = { ...SLOT, line: { ...LINE, load: 0, load_kind: "external" } };
+  const told = [["external", 0, true], ["assisted", 0, true], ["added", 0, false], ["added", 0, true], ["external", 20, true]];
+  const words = ["weight to find", "help to find", "", "weight to find", "20 kg"];
+  const asked = ([load_kind, load, needs_load]) => askedLoadWords(load, { ...LINE, load_kind, needs_load });
+  assert.deepEqual(told.map(asked), words);
+  const open = { ...SLOT, line: { ...LINE, load: 0, load_kind: "external", needs_load: true } };
   assert.equal(saveWords(open, 6, 0), "Log 6 reps · no weight");
   assert.equal(saveWords(open, 6, 20), "Log 6 reps · 20 kg");
 });
