@@ -10,7 +10,7 @@ from coaching.blocks.models import Block
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
 from coaching.rules.joint_limits import JointLimit, LimitOverride, offered
-from coaching.rules.loads import EquipmentItem, available_loads
+from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
 from coaching.rules.plan import EquipmentKind, Level
 from coaching.rules.plan import Exercise as Value
 from coaching.rules.stand_in import stand_ins
@@ -87,10 +87,14 @@ class Shelf:
         return available_loads(one.value, self.equipment)
 
     def made(self, exercises: Collection[Value]) -> frozenset[tuple[str, tuple[float, ...]]]:
-        """The loads that the client's equipment makes for exercises, by key [kg]."""
+        """The loads that the client's equipment makes for exercises, by key [kg].
+
+        None where the equipment itself is missing: that is told for itself.
+        """
         for one in exercises:
             if one.key not in self._made:
-                self._made[one.key] = available_loads(one, self.equipment)
+                is_there = not missing_equipment(one, self.kinds)
+                self._made[one.key] = available_loads(one, self.equipment) if is_there else ()
         keys = frozenset(one.key for one in exercises)
         if self._asked != keys:
             self._asked = keys

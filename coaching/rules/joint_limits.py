@@ -215,6 +215,15 @@ _SAME_JOINT = (
 """Loadings of one joint; a jump is no relief for a knee that must not bend deep."""
 
 
+def same_joint(stress: JointStress) -> frozenset[JointStress]:
+    """All the ways in which the joint of a loading is loaded, that one among them.
+
+    >>> sorted(same_joint(JointStress.KNEE_IMPACT))
+    [<JointStress.KNEE_DEEP_FLEXION: 'knee bent deep'>, <JointStress.KNEE_IMPACT: 'knee impact'>]
+    """
+    return next((frozenset(joint) for joint in _SAME_JOINT if stress in joint), frozenset({stress}))
+
+
 def burdens_anew(exercise: Exercise, other: Exercise, limits: Iterable[JointLimit]) -> bool:
     """Whether another exercise loads a joint with a limit in a way that this one does not."""
     limited = {limit.stress for limit in limits}

@@ -21,6 +21,7 @@ from coaching.rules.joint_limits import (
     is_easier_rung,
     offered,
     regressed_by,
+    same_joint,
     sparing,
 )
 from coaching.rules.loads import can_do
@@ -62,18 +63,6 @@ class Known:
 
 
 NOTHING = Known()
-_REGIONS = (
-    {
-        JointStress.SHOULDER_OVERHEAD,
-        JointStress.SHOULDER_DEEP_EXTENSION,
-        JointStress.SHOULDER_STRAIGHT_ARM,
-    },
-    {JointStress.ELBOW_STRAIGHT_ARM, JointStress.ELBOW_FLEXED_PULL, JointStress.ELBOW_PRESS},
-    {JointStress.LOWER_BACK_BENDING, JointStress.LOWER_BACK_COMPRESSION},
-    {JointStress.KNEE_DEEP_FLEXION, JointStress.KNEE_IMPACT},
-    {JointStress.ANKLE_DEEP_FLEXION, JointStress.ACHILLES},
-)
-"""The ways in which one and the same joint is loaded."""
 _LOADS_JOINT = frozenset({Sparing.SWAP_LOADS_IT, Sparing.RUNG_LOADS_IT})
 _MACHINES = frozenset({EquipmentKind.CABLE, EquipmentKind.LEG_MACHINE})
 _ARMS = frozenset({Pattern.PUSH, Pattern.PULL})
@@ -124,7 +113,7 @@ def spares_the_joint(asked: Exercise, one: Exercise, limits: Collection[JointLim
     if _is_out_of_kind(asked, one):
         return False
     strict = [limit for limit in limits if limit.action is not LimitAction.WATCH]
-    of_joint = {stress for limit in strict for stress in _same_joint(limit.stress)}
+    of_joint = {stress for limit in strict for stress in same_joint(limit.stress)}
     anew = set(one.joint_stresses) - set(asked.joint_stresses)
     return of_joint.isdisjoint(anew)
 
@@ -134,10 +123,6 @@ def _is_as_heavy_a_rung(asked: Exercise, one: Exercise) -> bool:
     is_next = bool(asked.ladder) and one.ladder == asked.ladder and one.rung == asked.rung + 1
     weights = loading(asked) in _WEIGHTS and load_lost(asked, one) == 0
     return is_next and weights and one.complexity <= asked.complexity
-
-
-def _same_joint(stress: JointStress) -> set[JointStress]:
-    return next((region for region in _REGIONS if stress in region), {stress})
 
 
 def is_jump(exercise: Exercise) -> bool:
