@@ -25,7 +25,7 @@ def test_work_comes_first_and_loads_are_folded_into_one_line():
         "Push-up instead of Dip, in Upper: needs dip bars.",
     )
     assert told.count == 2
-    assert told.loads_words == "2 loads set from what was planned before"
+    assert told.loads_words == "2 loads set from what was done or planned before"
 
 
 def test_what_happens_in_several_sessions_is_told_once_with_all_of_them():
