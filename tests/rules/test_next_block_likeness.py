@@ -27,6 +27,7 @@ from tests.rules.examples import (
     make_pull_up,
     make_sets,
 )
+from tests.rules.next_block_cases import other, stalled
 from tests.rules.test_next_block import (
     CHIN_UP,
     MET,
@@ -34,8 +35,6 @@ from tests.rules.test_next_block import (
     PULL_UP,
     choice_of,
     done,
-    other,
-    stalled,
 )
 
 PRESS = make_exercise(

@@ -14,7 +14,8 @@ from coaching.rules.plan import Muscle, Pair, Part, Pattern, PlannedSession
 from coaching.rules.session_clock import fits, session_minutes
 from coaching.rules.shorter_session import shorter_session
 from tests.rules.examples import MONDAY, make_exercise, make_prescription, make_pull_up
-from tests.rules.test_next_block import MET, MISSED, days, line, other, stalled
+from tests.rules.next_block_cases import other, stalled
+from tests.rules.test_next_block import MET, MISSED, days, line
 
 CHIN, RING = make_pull_up("chin"), make_pull_up("ring")
 CHEST, LATS, CALVES, ABS = Muscle.CHEST, Muscle.LATS, Muscle.CALVES, Muscle.ABS
