@@ -2,6 +2,9 @@
    An act is sent with the revision that the window has by then: its own edits are never stale. */
 import { say } from "../say.js";
 
+/* The page has taken in the answer to an act. */
+const EDITED = "block:edited";
+
 let last = Promise.resolve();
 let waiting = [];
 /* How often a conflict was answered: what was pressed before the coach could see it stays on the
@@ -36,12 +39,15 @@ async function send(act) {
   if (act.isDropped || !root) return false;
   sending = { ...act, root, revision: act.conflicts === conflicts ? root.revision : act.seen };
   act.begin?.();
+  const edited = new Promise((done) => document.addEventListener(EDITED, done, { once: true }));
   try {
     await htmx.ajax("POST", act.url, { source: root, swap: "none", values: act.values });
   } catch {
     /* It was said already that the request failed. */
   }
-  const { status, isConflict } = sending;
+  const { status, isConflict, isTold } = sending;
+  /* What comes next, an act or an opened panel, must not be met by the page's settling of this. */
+  if (isTold) await edited;
   sending = undefined;
   if (isConflict) conflicts += 1;
   if (!status) dropOthers(act);
@@ -60,5 +66,6 @@ document.addEventListener("htmx:afterRequest", (event) => {
   const { requestConfig, xhr } = event.detail;
   if (!sending || requestConfig.elt !== sending.root || requestConfig.verb !== "post") return;
   sending.status = xhr.status;
+  sending.isTold = xhr.getResponseHeader("HX-Trigger-After-Settle")?.includes(EDITED) ?? false;
   sending.isConflict = xhr.status === 422 && xhr.getResponseHeader("HX-Retarget") === "#block-workspace";
 });
