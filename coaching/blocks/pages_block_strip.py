@@ -47,6 +47,7 @@ class StripCell:
     other: str = ""
     is_again: bool = False
     targets: str = ""
+    unit: str = ""
     load: str = ""
     besides: str = ""
     mark: str = ""
@@ -181,8 +182,9 @@ def _cell(
         week=number,
         uid=line["uid"],
         other=line["name"] if spot.is_other else "",
-        targets=_targets(line, exercise),
-        load=load_text(line["load_kg"], exercise) if line["load_kg"] else "",
+        targets=_unbroken(short_targets(line["targets"])),
+        unit=" s" if exercise.measure is plan.Measure.SECONDS else "",
+        load=_unbroken(load_text(line["load_kg"], exercise)) if line["load_kg"] else "",
         besides=" · ".join(_besides(line, varying)),
         mark=mark,
         is_light=is_light,
@@ -193,9 +195,8 @@ def _cell(
     )
 
 
-def _targets(line: Line, exercise: plan.Exercise) -> str:
-    unit = " s" if exercise.measure is plan.Measure.SECONDS else ""
-    return short_targets(line["targets"]).replace(" ", NO_BREAK) + unit
+def _unbroken(words: str) -> str:
+    return words.replace(" ", NO_BREAK)
 
 
 def _varying(lines: list[Line]) -> frozenset[str]:
