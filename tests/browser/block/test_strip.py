@@ -2,7 +2,6 @@
 
 import pytest
 from django.urls import reverse
-from django.utils import timezone
 
 from coaching.blocks.editing.draft_services import draft_of
 from tests.browser.conftest import DESK, PHONE
@@ -24,9 +23,8 @@ OUTSIDE = """() => [...document.querySelectorAll('.strip-cell')].flatMap((cell) 
 
 
 @pytest.fixture
-def block(cleo, ana):
+def block(cleo, ana, today):
     """A block of eight weeks with long figures."""
-    today = cleo.local_date(timezone.now())
     made = published_block(cleo, today, "upper-lower")
     while len(weeks := draft_of(made, today).snapshot["weeks"]) < 8:
         week = weeks[-1]["starts_on"]
@@ -46,8 +44,7 @@ def test_no_figure_leaves_its_cell(open_page, ana, block, size):
     assert page.evaluate(OUTSIDE) == []
 
 
-def test_a_hold_that_rises_stands_within_its_cell(open_page, ana, cleo):
-    today = cleo.local_date(timezone.now())
+def test_a_hold_that_rises_stands_within_its_cell(open_page, ana, cleo, today):
     made = published_block(cleo, today, "upper-lower")
     week = draft_of(made, today).snapshot["weeks"][1]
     lines = [ln for one in week["sessions"] for pair in one["pairs"] for ln in pair["lines"]]
@@ -62,11 +59,10 @@ def test_a_hold_that_rises_stands_within_its_cell(open_page, ana, cleo):
     assert page.evaluate(OUTSIDE) == []
 
 
-def test_on_paper_each_set_of_the_week_has_a_place_and_nothing_is_cut(open_page, ana, block):
+def test_on_paper_each_set_of_the_week_has_a_place_and_nothing_is_cut(open_page, ana, block, today):
     page = open_page(ana, reverse("blocks:block", args=[block.pk]) + "?week=4")
     page.emulate_media(media="print")
     page.set_viewport_size({"width": 718, "height": 1000})  # A4 within margins of 1 cm
-    today = block.client.local_date(timezone.now())
     week = draft_of(block, today).snapshot["weeks"][3]
     lines = [ln for one in week["sessions"] for pair in one["pairs"] for ln in pair["lines"]]
 

@@ -6,9 +6,9 @@ import pytest
 from playwright.sync_api import Route, expect
 
 from coaching.blocks.editing.draft_services import draft_of, edit_block, undo_edit
-from coaching.blocks.models import BlockEdit, BlockVersion, KeptEdit
+from coaching.blocks.models import BlockVersion, KeptEdit
 from coaching.blocks.views import block_edits
-from tests.browser.test_block_editor import block, desk, lines_on, settled, today  # noqa: F401
+from tests.browser.block.reading import acts_of, answered, lines_on, settled
 
 SLOW = 0.8
 """How long [s] an answer waits."""
@@ -29,23 +29,7 @@ def slow(monkeypatch) -> None:
     monkeypatch.setattr(block_edits, "undo_edit", late(undo_edit))
 
 
-def acts_of(block) -> list[str]:  # noqa: F811 - the fixture
-    edits = BlockEdit.objects.filter(draft__block=block).order_by("revision")
-    return [one.act["act"] for one in edits]
-
-
-def answered(page, block, count: int) -> None:  # noqa: F811 - the fixture
-    """Wait until so many acts are in the working copy, and the page shows the last of them."""
-    begins = block.versions.count()
-    expect(page.locator(f'#block-strip[data-revision="{begins + count}"]')).to_be_attached()
-    assert len(acts_of(block)) == count
-    assert not KeptEdit.objects.filter(block=block).exists()
-
-
-def test_keys_remedies_and_panels_pressed_while_an_edit_is_under_way_wait_their_turn(
-    desk,  # noqa: F811 - the fixture
-    block,  # noqa: F811 - the fixture
-):
+def test_keys_remedies_and_panels_pressed_while_an_edit_is_under_way_wait_their_turn(desk, block):
     lines_on(desk).first.focus()
     desk.keyboard.press("+")
     desk.keyboard.press("+")
@@ -63,7 +47,7 @@ def test_keys_remedies_and_panels_pressed_while_an_edit_is_under_way_wait_their_
     answered(desk, block, 4)
 
 
-def test_a_button_that_is_pressed_twice_acts_once(desk, block):  # noqa: F811 - the fixtures
+def test_a_button_that_is_pressed_twice_acts_once(desk, block):
     remedy = desk.locator("#block-effects button[name=remedy]").first
     remedy.dblclick()
     answered(desk, block, 1)
@@ -71,7 +55,7 @@ def test_a_button_that_is_pressed_twice_acts_once(desk, block):  # noqa: F811 - 
     assert len(acts_of(block)) == 1
 
 
-def test_changes_that_are_discarded_by_two_clicks_are_discarded_once(desk, block):  # noqa: F811 - fixtures
+def test_changes_that_are_discarded_by_two_clicks_are_discarded_once(desk, block):
     lines_on(desk).first.focus()
     desk.keyboard.press("+")
     answered(desk, block, 1)
@@ -82,7 +66,7 @@ def test_changes_that_are_discarded_by_two_clicks_are_discarded_once(desk, block
     expect(desk.locator("#messages .message")).to_have_count(0)
 
 
-def test_what_is_pressed_before_publishing_is_published(desk, block):  # noqa: F811 - the fixtures
+def test_what_is_pressed_before_publishing_is_published(desk, block):
     lines_on(desk).first.focus()
     desk.keyboard.press("+")
     answered(desk, block, 1)
@@ -95,11 +79,7 @@ def test_what_is_pressed_before_publishing_is_published(desk, block):  # noqa: F
     assert len(draft_of(block, block.starts_on).unpublished) == 0
 
 
-def test_what_was_pressed_before_a_conflict_is_seen_is_kept_too(
-    desk,  # noqa: F811 - the fixture
-    block,  # noqa: F811 - the fixture
-    troubles,
-):
+def test_what_was_pressed_before_a_conflict_is_seen_is_kept_too(desk, block, troubles):
     lines_on(desk).first.focus()
     other = desk.context.new_page()
     other.goto(desk.url)
@@ -118,11 +98,7 @@ def test_what_was_pressed_before_a_conflict_is_seen_is_kept_too(
     troubles.clear()
 
 
-def test_without_a_network_it_says_what_was_not_done(
-    desk,  # noqa: F811 - the fixture
-    block,  # noqa: F811 - the fixture
-    troubles,
-):
+def test_without_a_network_it_says_what_was_not_done(desk, block, troubles):
     held: list[Route] = []
 
     def hold(route: Route) -> None:

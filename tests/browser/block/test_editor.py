@@ -2,74 +2,21 @@
 
 import re
 
-import pytest
 from django.urls import reverse
-from django.utils import timezone
 from playwright.sync_api import Locator, Page, Route, expect
 
-from clients.models import User
-from coaching.blocks.editing.draft_services import draft_of
-from coaching.blocks.models import Block, PlannedSession
+from coaching.blocks.models import Block
 from coaching.blocks.plan_rows import snapshot_of
-from coaching.blocks.snapshots import SessionData
-from tests.browser.conftest import DESK, PHONE
-from tests.factories.blocks import published_block
-
-
-@pytest.fixture
-def today(cleo):
-    return cleo.local_date(timezone.now())
-
-
-@pytest.fixture
-def block(cleo, today) -> Block:
-    """A published block whose sessions are all to come; the first of them is today's."""
-    made = published_block(cleo, today, "beginner-full-body")
-    first = PlannedSession.objects.filter(week__block=made).order_by("on")[0]
-    PlannedSession.objects.filter(pk=first.pk).update(on=today)
-    User.objects.filter(pk=cleo.user.pk).update(last_login=timezone.now())
-    return made
-
-
-@pytest.fixture
-def desk(open_page, ana, block) -> Page:
-    url = reverse("blocks:block", args=[block.pk])
-    page: Page = open_page(ana, f"{url}?week=1", viewport=DESK)
-    return page
-
-
-def first_session(block: Block) -> SessionData:
-    today = block.client.local_date(timezone.now())
-    return draft_of(block, today).snapshot["weeks"][0]["sessions"][0]
-
-
-def order_of(block: Block) -> list[list[str]]:
-    return [[line["name"] for line in pair["lines"]] for pair in first_session(block)["pairs"]]
-
-
-def said(page: Page) -> Locator:
-    return page.locator("[data-says]")
-
-
-def settled(page: Page, words: str | re.Pattern[str]) -> None:
-    expect(said(page)).to_contain_text(words)
-
-
-def remedied(page: Page) -> None:
-    """Wait for what settles the findings; it comes after them, by a request of its own."""
-    expect(page.locator("section.effects[hx-get]")).to_have_count(0)
-
-
-def lines_on(page: Page) -> Locator:
-    return page.locator(".block-line .spine-name a")
-
-
-def rows_of(page: Page) -> Locator:
-    return page.locator(".block-session").first.locator(".spine-row[data-letter]")
-
-
-def names_in(block: Block) -> set[str]:
-    return {one for pair in order_of(block) for one in pair}
+from tests.browser.block.reading import (
+    first_session,
+    lines_on,
+    names_in,
+    order_of,
+    remedied,
+    rows_of,
+    settled,
+)
+from tests.browser.conftest import PHONE
 
 
 def test_a_cell_is_changed_and_its_letter_moved_by_keyboard_alone(desk, block):
