@@ -1,6 +1,7 @@
 """What the next block of a client rests on: the last plan, its log, and what could be in its place."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -12,7 +13,7 @@ from coaching.blocks.editing.places import lines_in
 from coaching.blocks.from_template import candidates_for
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
-from coaching.blocks.next_plan import usual_week_of
+from coaching.blocks.next_plan import same_weekday, usual_week_of
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import goal_keys
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
@@ -23,7 +24,7 @@ from coaching.rules import plan
 from coaching.rules.exercise_trend import judge_exercise
 from coaching.rules.exposures import read_exposures
 from coaching.rules.findings import Finding, FindingKind
-from coaching.rules.joint_limits import Joints
+from coaching.rules.joint_limits import JointLimit, Joints
 from coaching.rules.loads import EquipmentItem, available_loads
 from coaching.rules.next_block import LastBlock, Other, are_alike
 from coaching.rules.next_block_likeness import equal_load
@@ -113,6 +114,8 @@ class NextReading:
     client: Client
     last: LastPlan
     starts_on: date
+    until: date
+    """The last day of the block."""
     today: date
     week: WeekReading
     exposures: Mapping[Place, Sequence[Exposure]]
@@ -126,10 +129,15 @@ class NextReading:
         """Whether strength as a whole has fallen for no cause in the plan."""
         return any(one.kind is FindingKind.OVERREACHING for one in self.week.findings)
 
-    @property
-    def joints(self) -> Joints:
-        """The joint limits that hold when the block starts."""
-        return Joints(self.library.joints.on(self.starts_on), self.library.joints.overrides)
+    @cached_property
+    def _days(self) -> Mapping[str, frozenset[date]]:
+        """On which days of the block each key would stand: on its weekdays, in every week."""
+        found: dict[str, frozenset[date]] = defaultdict(frozenset)
+        weeks = range(1 + (self.until - self.starts_on).days // timedelta(weeks=1).days)
+        for session, _pair, _line, key in self.places():
+            first = same_weekday(session["on"], self.starts_on)
+            found[key] |= {first + timedelta(weeks=number) for number in weeks}
+        return found
 
     def exercise_of(self, line: Line) -> plan.Exercise:
         """The exercise of a line of the usual week, as the client's body loads it."""
@@ -157,10 +165,11 @@ class NextReading:
 
     def _line(self, key: str, part: str, line: Line) -> LastBlock:
         exercise = self.exercises[line["exercise"]]
+        offered, days = self.library, self._days[key]
+        limits, overrides = offered.joints.on_any(days), offered.joints.overrides
         asked = asked_of(part, line, exercise)
         done = self.courses.own(key, self.exposures.get((line["exercise"], part), ()))
-        proposal = self._proposal((line["exercise"], part), asked, done) if done else None
-        offered, joints = self.library, self.joints
+        proposal = self._proposal((line["exercise"], part), asked, done, limits) if done else None
         weight = self.week.body_weight
         return LastBlock(
             asked=asked,
@@ -170,12 +179,13 @@ class NextReading:
             trend=self.trends.get(exercise.key),
             blocks_alike=1 + (self.is_alike and line["exercise"] in self.last.previous),
             serves_goal=exercise.key in self.goals,
-            forbidden=why_not(exercise, joints.limits, offered.kinds, joints.overrides),
+            forbidden=why_not(exercise, limits, offered.kinds, overrides, days),
             held=self.fell,
-            limits=joints.limits,
+            limits=limits,
+            days=days,
             level=plan.Level(self.client.level),
-            others=offered.others(asked, self.starts_on, weight),
-            following=self._following((line["exercise"], part), asked, done, proposal),
+            others=offered.others(asked, limits, weight),
+            following=self._following((line["exercise"], part), asked, done, proposal, limits),
             body_weight=weight,
         )
 
@@ -196,6 +206,7 @@ class NextReading:
         asked: plan.Prescription,
         done: Sequence[Exposure],
         proposal: Proposal | None,
+        limits: tuple[JointLimit, ...],
     ) -> NextTarget | None:
         """What comes after a step that the plan holds already, were it reached."""
         if proposal is None or proposal.to is not None:
@@ -203,19 +214,28 @@ class NextReading:
         target = proposal.target
         if (target.targets, target.load) != (asked.targets, asked.load) or not done[-1].sets:
             return None
-        after = self._proposal(place, asked, [*done, _as_asked(done[-1], asked, self.today)])
+        after = self._proposal(
+            place, asked, [*done, _as_asked(done[-1], asked, self.today)], limits
+        )
         return after.target if after is not None and after.to is None else None
 
     def _proposal(
-        self, place: Place, asked: plan.Prescription, done: Sequence[Exposure]
+        self,
+        place: Place,
+        asked: plan.Prescription,
+        done: Sequence[Exposure],
+        limits: tuple[JointLimit, ...],
     ) -> Proposal | None:
-        """What the log asks for next; none when joints forbid the exercise."""
+        """What the log asks for next; none when joints forbid the exercise on a day of the block."""
         if self.week.asks is None:
             return None
         pk = self.client.pk
         coming = Coming(self.last.block.pk, {place: (asked,)}, {place: self.starts_on})
+        # A rung that is avoided later in the block is none to step to.
+        held = tuple(replace(one, since=None, until=None) for one in limits)
         facts = replace(
             self.week.asks.facts,
+            joints={pk: Joints(held, self.library.joints.overrides)},
             exposures={pk: {place: _without_light(done, asked)}},
             coming={pk: coming},
         )
@@ -275,10 +295,13 @@ class Offered:
         return frozenset(item.kind for item in self.equipment)
 
     def others(
-        self, asked: plan.Prescription, on: date, body_weight: float | None
+        self,
+        asked: plan.Prescription,
+        limits: Collection[JointLimit],
+        body_weight: float | None,
     ) -> tuple[Other, ...]:
-        """What may take the place of an exercise on a day, best first; no query."""
-        limits, overrides, own = self.joints.on(on), self.joints.overrides, asked.exercise
+        """What may take the place of an exercise under those limits, best first; no query."""
+        overrides, own = self.joints.overrides, asked.exercise
         found = stand_ins(own, self.candidates, limits, self.kinds, overrides)
         why = {one.key: swap_reason(own, one, limits, overrides) for one in found}
         made = (self._other(asked, one, why[one.key], body_weight) for one in found)
@@ -330,8 +353,10 @@ def _offered(client: Client, today: date) -> Offered:
     )
 
 
-def read_next(client: Client, last: LastPlan, starts_on: date, today: date) -> NextReading:
-    """The readings for a next block; 45 queries at most, whatever the history."""
+def read_next(
+    client: Client, last: LastPlan, starts_on: date, today: date, *, weeks: int
+) -> NextReading:
+    """The readings for a next block of so many weeks; 45 queries at most, whatever the history."""
     week = read_weeks([client], week_start(today - timedelta(days=1)), today)[0]
     sessions, exposures = log_since(client, last.block.starts_on, today)
     fell = any(one.kind is FindingKind.OVERREACHING for one in week.findings)
@@ -342,6 +367,7 @@ def read_next(client: Client, last: LastPlan, starts_on: date, today: date) -> N
         client=client,
         last=last,
         starts_on=starts_on,
+        until=starts_on + timedelta(weeks=weeks) - timedelta(days=1),
         today=today,
         week=week,
         exposures=exposures,

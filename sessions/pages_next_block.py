@@ -197,7 +197,9 @@ def next_block_page(client: Client, sent: Mapping[str, str], today: date) -> Nex
     form = next_block_form(sent, last, today)
     valid = form.is_valid()
     starts_on = form.cleaned_data["starts_on"] if valid else first_day(last, today)
-    reading = read_next(client, last, starts_on, today)
+    begins_light = bool(sent.get(LIGHT_FIRST))
+    weeks = int(form.cleaned_data["weeks"]) if valid else usual_weeks(last)
+    reading = read_next(client, last, starts_on, today, weeks=weeks + begins_light)
     wished = wishes_in(sent)
     stays = bool(sent.get(STAY))
     lines = reading.lines
@@ -216,7 +218,7 @@ def next_block_page(client: Client, sent: Mapping[str, str], today: date) -> Nex
         wished,
         whole_in(sent),
         stays,
-        bool(sent.get(LIGHT_FIRST)),
+        begins_light,
     )
 
 

@@ -8,6 +8,7 @@ the fitting plan and every change with its reason come out.
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
 from coaching.blocks.adaptation_course import AskedLine, with_course
 from coaching.blocks.adaptation_light import light_as_before
@@ -137,6 +138,20 @@ def _weeks_of(plan: TemplatePlan) -> dict[_Place, str]:
     }
 
 
+def _days_of(plan: TemplatePlan, starts_on: date | None) -> Mapping[_Place, frozenset[date]]:
+    """On which days each place stands in a block from a day on; none where the day is not known."""
+    days: dict[_Place, frozenset[date]] = defaultdict(frozenset)
+    if starts_on is None:
+        return days
+    for week in plan.weeks:
+        for session in week.sessions:
+            on = starts_on + timedelta(days=week.after + session.day)
+            for pair in session.pairs:
+                for line in pair.lines:
+                    days[session.name, pair.part, line.exercise_key] |= {on}
+    return days
+
+
 def _in_reach(
     plan: TemplatePlan, fit: "_Fit", changes: list[LineChange]
 ) -> tuple[TemplatePlan, list[AskedLine]]:
@@ -145,12 +160,12 @@ def _in_reach(
     for session, _, line in lines_of(plan):
         taken[session.name].add(line.exercise_key)
     decided: dict[_Place, Exercise | None] = {}
-    where = _weeks_of(plan)
+    where, days = _weeks_of(plan), _days_of(plan, fit.means.starts_on)
     for session, pair, line in lines_of(plan):
         place = (session.name, pair.part, line.exercise_key)
         if place not in decided:
             asked = fit.library[line.exercise_key]
-            given, why, concern = fit.exercise(asked, taken[session.name])
+            given, why, concern = fit.exercise(asked, taken[session.name], days[place])
             decided[place] = given
             if given:
                 taken[session.name].add(given.key)
@@ -201,37 +216,40 @@ class _Fit:
         return replace(swap, targets=targets, tempo=self.means.tempos.get(given.key, line.tempo))
 
     def exercise(
-        self, asked: Exercise, taken: Collection[str]
+        self, asked: Exercise, taken: Collection[str], days: Collection[date]
     ) -> tuple[Exercise | None, str, Concern]:
-        """The exercise itself, or what is done instead and why; none when nothing fits."""
-        limits = self.means.limits
-        why = why_not(asked, limits, self.means.kinds, self.means.overrides)
+        """The exercise itself, or what is done instead and why; none when nothing fits.
+
+        It stands on all of those days: what is avoided on one of them cannot be done.
+        """
+        limits = self.means.limits_on(days)
+        why = why_not(asked, limits, self.means.kinds, self.means.overrides, days)
         if why:
             is_joint = bool(blocked_by(asked, limits, self.means.overrides))
-            given = next(iter(self.stand_ins(asked, taken)), None)
+            given = next(iter(self.stand_ins(asked, taken, limits)), None)
             concern = Concern.JOINTS if is_joint else Concern.NONE if given else Concern.LOST
             return given, why, concern
-        regressed = [str(limit) for limit in regressed_by(asked, limits)]
+        regressed = [f"{limit}{limit.when(days)}" for limit in regressed_by(asked, limits)]
         if regressed:
-            spared = self.stand_ins(asked, taken)
+            spared = self.stand_ins(asked, taken, limits)
             easier = next((one for one in spared if sparing(asked, one, limits).spares), None)
             if easier:
                 still = [str(limit) for limit in regressed_by(easier, limits)]
                 less = f"; it still loads {', '.join(still)}, though less" if still else ""
                 return easier, f"regresses {', '.join(regressed)}{less}", Concern.JOINTS
         if is_above(asked, self.means):
-            lower = in_level(asked, self.stand_ins(asked, taken), self.means, taken)
+            lower = in_level(asked, self.stand_ins(asked, taken, limits), self.means, taken)
             if lower:
                 return lower, "it is above this client's level", Concern.LEVEL
         return asked, "", Concern.NONE
 
-    def stand_ins(self, asked: Exercise, taken: Collection[str]) -> list[Exercise]:
+    def stand_ins(
+        self, asked: Exercise, taken: Collection[str], limits: Collection[JointLimit]
+    ) -> list[Exercise]:
         """What may stand in, best first; what the session has already comes last."""
         means = self.means
         known = Known(means.planned, means.levels, means.level)
-        found = stand_ins(
-            asked, means.candidates, means.limits, means.kinds, means.overrides, known
-        )
+        found = stand_ins(asked, means.candidates, limits, means.kinds, means.overrides, known)
         return sorted(found, key=lambda one: one.key in taken)
 
 
@@ -240,13 +258,17 @@ def why_not(
     limits: Collection[JointLimit],
     kinds: Collection[EquipmentKind],
     overrides: Collection[LimitOverride] = (),
+    days: Collection[date] = (),
 ) -> str:
-    """Why a client cannot do an exercise, in words; empty when it is possible."""
+    """Why a client cannot do an exercise, in words; empty when it is possible.
+
+    With the days on which it would stand it says from when or until when a limit holds.
+    """
     missing = [kind.value for kind in missing_equipment(exercise, kinds)]
-    blocked = [str(limit) for limit in blocked_by(exercise, limits, overrides)]
-    reasons = []
-    if blocked:
-        reasons.append(f"loads {', '.join(blocked)}, which is avoided")
+    blocked: dict[str, list[str]] = defaultdict(list)
+    for limit in blocked_by(exercise, limits, overrides):
+        blocked[limit.when(days)].append(str(limit))
+    reasons = [f"loads {', '.join(one)}, which is avoided{when}" for when, one in blocked.items()]
     if missing:
         reasons.append(f"needs {', '.join(missing)}")
     return "; ".join(reasons)

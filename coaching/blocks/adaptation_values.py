@@ -2,10 +2,11 @@
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
+from datetime import date
 from enum import StrEnum
 
 from coaching.blocks.shared_templates import TemplatePlan
-from coaching.rules.joint_limits import JointLimit, LimitOverride
+from coaching.rules.joint_limits import JointLimit, Joints, LimitOverride
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.plan import EquipmentKind, Exercise
 from coaching.rules.standing import Standing
@@ -261,7 +262,8 @@ class ClientMeans:
     own, the lowest being 0; ``made_for`` is the level that the plan is made for, none where it is
     made for nobody else than this client or whoever is of the level. ``standing`` is how each exercise
     was last done, ``body_weight`` [kg] what is reckoned with it; ``keeps_loads`` says that the plan's
-    loads are the client's own. Without ``minutes`` [min] no session is made shorter.
+    loads are the client's own. Without ``minutes`` [min] no session is made shorter. ``limits`` are
+    those of all times, judged on the days of a block from ``starts_on`` on; without it all count.
     """
 
     candidates: Collection[Exercise]
@@ -279,6 +281,11 @@ class ClientMeans:
     standing: Mapping[str, Standing] = field(default_factory=dict)
     body_weight: float | None = None
     keeps_loads: bool = False
+    starts_on: date | None = None
+
+    def limits_on(self, days: Collection[date]) -> tuple[JointLimit, ...]:
+        """The limits that count on one or more of some days; all, where there are none."""
+        return Joints(tuple(self.limits)).on_any(days) if days else tuple(self.limits)
 
     def level_of(self, exercise: Exercise) -> int:
         """For which level of client an exercise is; 0 is the lowest."""

@@ -33,7 +33,7 @@ def means_of(
     stood = {**planned_lately(client, starts_on), **done_lately(client, starts_on)}
     return ClientMeans(
         candidates=candidates_for(client, rows),
-        limits=joints.on(starts_on),
+        limits=joints.limits,
         equipment=equipment_of(client),
         overrides=joints.overrides,
         minutes=client.minutes,
@@ -45,6 +45,7 @@ def means_of(
         tempos={row.key: row.tempo for row in rows},
         standing=stood,
         body_weight=body_weight_on(client, starts_on),
+        starts_on=starts_on,
     )
 
 

@@ -7,7 +7,7 @@ locks or gives way, belong to a licensed practitioner.
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from enum import IntEnum, StrEnum
 
 from coaching.rules.findings import Evidence, Finding, FindingKind
@@ -59,6 +59,23 @@ class JointLimit:
         begun = self.since is None or self.since <= day
         return begun and (self.until is None or day < self.until)
 
+    def when(self, days: Iterable[date]) -> str:
+        """From when or until when it counts, where that is not on all of some days.
+
+        >>> limit = JointLimit(JointStress.NECK, LimitAction.AVOID, since=date(2026, 12, 7))
+        >>> limit.when([date(2026, 12, 1), date(2026, 12, 8)])
+        ' from 7 Dec on'
+        """
+        days = tuple(days)
+        begins = self.since if self.since and any(day < self.since for day in days) else None
+        ends = self.until if self.until and any(day >= self.until for day in days) else None
+        last = ends - timedelta(days=1) if ends else None
+        if begins and last:
+            return f" from {begins.day} {begins:%b} to {last.day} {last:%b}"
+        if begins:
+            return f" from {begins.day} {begins:%b} on"
+        return f" until {last.day} {last:%b}" if last else ""
+
 
 @dataclass(frozen=True)
 class LimitOverride:
@@ -89,6 +106,11 @@ class Joints:
     def on(self, day: date) -> tuple[JointLimit, ...]:
         """The limits that count on a day; those that ended or are still to come do not."""
         return tuple(one for one in self.limits if one.holds_on(day))
+
+    def on_any(self, days: Iterable[date]) -> tuple[JointLimit, ...]:
+        """The limits that count on one or more of some days: of a plan that repeats itself."""
+        days = tuple(days)
+        return tuple(one for one in self.limits if any(map(one.holds_on, days)))
 
     def blocking(self, exercise: Exercise, day: date) -> tuple[JointLimit, ...]:
         """The limits that forbid an exercise on a day, and that no override covers."""

@@ -1,6 +1,6 @@
 """How one exercise stood in a block, and what it may become."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
@@ -52,7 +52,8 @@ class LastBlock:
     the block holds already. ``forbidden`` says why the exercise cannot be done any
     more; ``sore`` that it loads a joint that hurt in another one; ``hurt_on`` on which days the
     exercise hurt in another line of the block, ``sore_joints`` what those load that hurt; ``held``
-    that strength falls for a cause that another exercise does not cure. ``others`` holds only what
+    that strength falls for a cause that another exercise does not cure; ``limits`` are those that
+    hold on one of the ``days`` on which it would stand. ``others`` holds only what
     equipment, joints and level allow.
     """
 
@@ -67,6 +68,7 @@ class LastBlock:
     forbidden: str = ""
     held: bool = False
     limits: tuple[JointLimit, ...] = ()
+    days: Collection[date] = ()
     level: Level = Level.INTERMEDIATE
     others: tuple[Other, ...] = ()
     body_weight: float | None = None

@@ -44,7 +44,9 @@ def as_swap(line: LastBlock, other: Other, why: str, sentence: str, rule: str) -
     load = 0.0 if is_open and to.load_kind is LoadKind.EXTERNAL else other.load
     if is_open and not load:
         goal = amounts(targets, to.measure)
-    limits = ", ".join(str(one) for one in regressed_by(line.exercise, line.limits))
+    limits = ", ".join(
+        f"{one}{one.when(line.days)}" for one in regressed_by(line.exercise, line.limits)
+    )
     return LineChoice(
         outcome=Outcome.SWAP,
         exercise=to,
