@@ -10,7 +10,7 @@ from clients.models import Client
 from clients.queries import equipment_of
 from coaching.blocks.adaptation import swap_reason, why_not
 from coaching.blocks.editing.places import lines_in
-from coaching.blocks.from_template import candidates_for
+from coaching.blocks.from_template import candidates_for, known_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
 from coaching.blocks.next_plan import same_weekday, usual_week_of
@@ -31,7 +31,7 @@ from coaching.rules.next_block_likeness import equal_load
 from coaching.rules.next_block_load import DoneBefore, beginning
 from coaching.rules.progression import Exposure, NextTarget
 from coaching.rules.stair import start_of
-from coaching.rules.stand_in import stand_ins
+from coaching.rules.stand_in import Known, stand_ins
 from sessions.next_block_courses import Courses, courses_of
 from sessions.next_targets import NextTargets, Proposal
 from sessions.pages_swaps import load_to_begin
@@ -183,6 +183,7 @@ class NextReading:
             held=self.fell,
             limits=limits,
             days=days,
+            known=offered.known,
             level=plan.Level(self.client.level),
             others=offered.others(asked, limits, weight),
             following=self._following((line["exercise"], part), asked, done, proposal, limits),
@@ -288,6 +289,7 @@ class Offered:
     equipment: Sequence[EquipmentItem]
     joints: Joints
     last: Mapping[int, DoneBefore]
+    known: Known
 
     @property
     def kinds(self) -> frozenset[plan.EquipmentKind]:
@@ -302,7 +304,7 @@ class Offered:
     ) -> tuple[Other, ...]:
         """What may take the place of an exercise under those limits, best first; no query."""
         overrides, own = self.joints.overrides, asked.exercise
-        found = stand_ins(own, self.candidates, limits, self.kinds, overrides)
+        found = stand_ins(own, self.candidates, limits, self.kinds, overrides, self.known)
         why = {one.key: swap_reason(own, one, limits, overrides) for one in found}
         made = (self._other(asked, one, why[one.key], body_weight) for one in found)
         return tuple(self._as_heavy(asked, one, body_weight) for one in made)
@@ -347,6 +349,7 @@ def _offered(client: Client, today: date) -> Offered:
     return Offered(
         rows=rows,
         candidates=candidates_for(client, rows.values()),
+        known=known_of(client, rows.values()),
         equipment=equipment_of(client),
         joints=joints_of(client),
         last=done_before(client, [row.pk for row in rows.values()], today),

@@ -7,7 +7,7 @@ from typing import Any
 from clients.models import Client
 from clients.queries import equipment_of
 from coaching.blocks.adaptation import swap_reason
-from coaching.blocks.from_template import candidates_for
+from coaching.blocks.from_template import candidates_for, known_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
@@ -36,6 +36,7 @@ class Choice:
         self.rows |= exercise_rows(missing) if missing else {}
         self._in_use = library
         self._candidates = candidates_for(client, library.values())
+        self._known = known_of(client, library.values())
         self._values: dict[int, plan.Exercise] = {}
         self._found: dict[int, list[int]] = {}
         self.last: Mapping[int, LastTime] = {}
@@ -54,7 +55,9 @@ class Choice:
         if pk not in self._found:
             kinds = frozenset(item.kind for item in self.equipment)
             limits, overrides = self.joints.on(self.on), self.joints.overrides
-            found = stand_ins(self.value(pk), self._candidates, limits, kinds, overrides)
+            found = stand_ins(
+                self.value(pk), self._candidates, limits, kinds, overrides, self._known
+            )
             own = (self._in_use[one.key].pk for one in found)
             self._found[pk] = [one for one in own if one not in set(besides)][:MOST_SWAPS]
         return self._found[pk]

@@ -1,6 +1,6 @@
 """A template turned into the weeks of one client's block."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date, timedelta
 from uuid import uuid4
 
@@ -15,6 +15,7 @@ from coaching.blocks.snapshots import Line, SessionData, Snapshot, WeekData
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value
 from coaching.rules import plan
+from coaching.rules.stand_in import Known
 
 LEVELS = [level.value for level in plan.Level]
 
@@ -23,6 +24,12 @@ def candidates_for(client: Client, rows: Iterable[Exercise]) -> tuple[plan.Exerc
     """The exercises that suit a client's level, to choose a replacement from."""
     highest = LEVELS.index(client.level)
     return tuple(exercise_value(row) for row in rows if LEVELS.index(row.level) <= highest)
+
+
+def known_of(client: Client, rows: Iterable[Exercise], done: Collection[str] = ()) -> Known:
+    """For which level each exercise is, beside the client's own, and what was done before."""
+    levels = {row.key: LEVELS.index(row.level) for row in rows}
+    return Known(done, levels, LEVELS.index(client.level))
 
 
 def snapshot_from_template(

@@ -14,7 +14,7 @@ from clients.models import Client, User
 from clients.queries import equipment_of
 from coaching.blocks.adaptation import swap_reason, swap_word
 from coaching.blocks.forms import KeepForm
-from coaching.blocks.from_template import candidates_for
+from coaching.blocks.from_template import candidates_for, known_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block, Prescription
 from coaching.blocks.snapshots import Snapshot, lines_of, locked_in
@@ -187,6 +187,7 @@ class _Choice:
     ) -> None:
         self.library, self.joints, self.values = library, joints, values
         self.candidates = candidates_for(client, library.values())
+        self.known = known_of(client, library.values())
         self.kinds = frozenset(item.kind for item in equipment_of(client))
 
     def line(
@@ -219,7 +220,7 @@ class _Choice:
         """The best replacement on some days; what the sessions hold already comes last."""
         limits = tuple(dict.fromkeys(one for on in sorted(days) for one in self.joints.on(on)))
         overrides = self.joints.overrides
-        found = stand_ins(asked, self.candidates, limits, self.kinds, overrides)
+        found = stand_ins(asked, self.candidates, limits, self.kinds, overrides, self.known)
         fitting = [one for one in found if not spares or sparing(asked, one, limits).spares]
         ranked = sorted(fitting, key=lambda one: one.key in beside)
         return next((swap_of(asked, one, self.library, limits, overrides) for one in ranked), None)

@@ -1,7 +1,7 @@
 """What may stand in the place of an exercise: ranked, with the reason and what it would do."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -17,7 +17,7 @@ from coaching.blocks.editing.values import Reach
 from coaching.blocks.effects import WeekEffects, edit_sentence
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
-from coaching.blocks.from_template import candidates_for
+from coaching.blocks.from_template import candidates_for, known_of
 from coaching.blocks.pages_limits import Swap, avoided_later, swap_of
 from coaching.blocks.pages_panel_line import Found, found_line, urls_of
 from coaching.blocks.pages_panels import SwapChoice, SwapPanel
@@ -27,13 +27,15 @@ from coaching.blocks.words import targets_text
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
-from coaching.rules.joint_limits import LimitAction, offered, regressed_by
-from coaching.rules.loads import EquipmentItem, available_loads
+from coaching.rules.findings import listed
+from coaching.rules.joint_limits import JointLimit, LimitAction, offered, regressed_by
+from coaching.rules.loads import EquipmentItem, available_loads, can_do
 from coaching.rules.next_block_case import LastBlock, Other
 from coaching.rules.next_block_likeness import compared, ranked
-from coaching.rules.stand_in import stand_ins
+from coaching.rules.stand_in import Known, left_out, stand_ins
 
 MOST_SWAPS = 8
+MOST_LEFT_OUT = 4
 
 
 def swap_panel(
@@ -45,7 +47,7 @@ def swap_panel(
     equipment = equipment_of(facts.client)
     on = max(facts.today, date.fromisoformat(found.session["on"]))
     asked = facts.exercises[found.line["exercise"]]
-    case = _case(found, asked, rows)
+    case = _case(found, asked, rows, known_of(facts.client, rows.values()))
     swaps = _swaps(facts, case, rows, equipment, on)
     effects = _Effects(facts, found, rows, equipment)
     told = [effects.of(one) for one in swaps]
@@ -68,6 +70,7 @@ def swap_panel(
             for one, effect in zip(swaps, told, strict=True)
         ],
         usual_effect=usual,
+        left_out=_left_out(facts, asked, rows, equipment, limits),
         avoids=tuple(str(one) for one in limits if one.action is LimitAction.AVOID),
         override_url=reverse("blocks:override-line", args=[facts.block.pk, uid]),
         override=override or KeepForm(auto_id="override_%s"),
@@ -75,7 +78,7 @@ def swap_panel(
     )
 
 
-def _case(found: Found, asked: plan.Exercise, rows: dict[str, Exercise]) -> LastBlock:
+def _case(found: Found, asked: plan.Exercise, rows: dict[str, Exercise], known: Known) -> LastBlock:
     """The line as the next block looks at it, so that both name the same first."""
     line = found.line
     prescription = plan.Prescription(
@@ -89,7 +92,8 @@ def _case(found: Found, asked: plan.Exercise, rows: dict[str, Exercise]) -> Last
         rir=line["rir"],
     )
     values = (exercise_value(row) for row in rows.values())
-    return LastBlock(asked=prescription, others=tuple(_other(asked, one, rows) for one in values))
+    others = tuple(_other(asked, one, rows) for one in values)
+    return LastBlock(asked=prescription, others=others, known=known)
 
 
 def _other(asked: plan.Exercise, given: plan.Exercise, rows: dict[str, Exercise]) -> Other:
@@ -158,22 +162,22 @@ def _swaps(
 ) -> tuple[Swap, ...]:
     """The rung above, then the replacements; no query.
 
-    For an exercise that loads what must be regressed or avoided the rung above comes last, and
-    so does one that loads what must be regressed.
+    For an exercise that loads what must be regressed or avoided, or whose equipment is missing,
+    the rung above comes last, and so does one that loads what must be regressed.
     """
     joints = facts.joints
     kinds = frozenset(item.kind for item in equipment)
     limits, overrides = joints.on(on), joints.overrides
     suitable = candidates_for(facts.client, rows.values())
     asked = case.exercise
-    found = stand_ins(asked, suitable, limits, kinds, overrides)
+    found = stand_ins(asked, suitable, limits, kinds, overrides, case.known)
     harder = tuple(
         one
         for one in offered(suitable, limits, kinds, overrides)
         if one.ladder and one.ladder == asked.ladder and one.rung == asked.rung + 1
     )
     back = any(regressed_by(one, limits) for one in (asked, *harder))
-    back = back or bool(joints.blocking(asked, on))
+    back = back or bool(joints.blocking(asked, on)) or not can_do(asked, kinds)
     if back:
         ordered = (*found[:MOST_SWAPS], *harder)
     else:
@@ -181,6 +185,22 @@ def _swaps(
         alike = sorted(found, key=lambda one: place[one.key])
         ordered = (*harder, *alike[:MOST_SWAPS])
     return tuple(swap_of(asked, one, rows, limits, overrides) for one in dict.fromkeys(ordered))
+
+
+def _left_out(
+    facts: BlockFacts,
+    asked: plan.Exercise,
+    rows: dict[str, Exercise],
+    equipment: Sequence[EquipmentItem],
+    limits: Collection[JointLimit],
+) -> str:
+    """What is not offered though it trains the same, and what it is; no query."""
+    kinds = frozenset(item.kind for item in equipment)
+    suitable = candidates_for(facts.client, rows.values())
+    found = left_out(asked, suitable, tuple(limits), kinds, facts.joints.overrides)
+    named = [f"{one.name} ({word})" for one, word in found[:MOST_LEFT_OUT]]
+    more = len(found) - len(named)
+    return listed([*named, *([f"{more} more"] if more else [])])
 
 
 class _Effects:

@@ -122,6 +122,8 @@ class SwapPanel(Panel):
     session: str = ""
     swaps: Sequence[SwapChoice] = ()
     usual_effect: str = ""
+    left_out: str = ""
+    """What trains the same and is not offered, with what it is: Jump squat (a jump)."""
     avoids: tuple[str, ...] = ()
     override_url: str = ""
     override: KeepForm | None = None

@@ -13,7 +13,7 @@ from coaching.rules.joint_limits import JointLimit, LimitOverride, offered
 from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
 from coaching.rules.plan import EquipmentKind, Level
 from coaching.rules.plan import Exercise as Value
-from coaching.rules.stand_in import stand_ins
+from coaching.rules.stand_in import Known, stand_ins
 
 _LEVELS = [level.value for level in Level]
 _KEPT = 100
@@ -68,6 +68,13 @@ class Shelf:
         return tuple(one.value for one in self.by_key.values())
 
     @cached_property
+    def known(self) -> Known:
+        """For which level each exercise is, beside the client's own."""
+        own = set(self.rows.values())
+        levels = {key: _LEVELS.index(level) for pk, key, level in self._library if pk in own}
+        return Known((), levels, _LEVELS.index(self._client.level))
+
+    @cached_property
     def by_row(self) -> dict[int, Shelved]:
         """The same by row, as acts name them."""
         return {one.pk: one for one in self.by_key.values()}
@@ -108,7 +115,7 @@ class Shelf:
         overrides: Sequence[LimitOverride],
     ) -> list[Shelved]:
         """What may be done instead, best first, as the panel of swaps ranks it."""
-        found = stand_ins(asked, self.values, limits, self.kinds, overrides)
+        found = stand_ins(asked, self.values, limits, self.kinds, overrides, self.known)
         return [self.by_key[one.key] for one in found]
 
     def offered(

@@ -10,6 +10,7 @@ from coaching.rules.joint_limits import JointLimit
 from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import Exercise, JointStress, Level, Prescription, Tempo
 from coaching.rules.progression import Exposure, NextTarget, Step
+from coaching.rules.stand_in import NOTHING, Known
 
 
 class Outcome(StrEnum):
@@ -53,7 +54,7 @@ class LastBlock:
     more; ``sore`` that it loads a joint that hurt in another one; ``hurt_on`` on which days the
     exercise hurt in another line of the block, ``sore_joints`` what those load that hurt; ``held``
     that strength falls for a cause that another exercise does not cure; ``limits`` are those that
-    hold on one of the ``days`` on which it would stand. ``others`` holds only what
+    hold on one of the ``days`` on which it would stand, ``known`` the levels of client and exercises. ``others`` holds only what
     equipment, joints and level allow.
     """
 
@@ -69,6 +70,7 @@ class LastBlock:
     held: bool = False
     limits: tuple[JointLimit, ...] = ()
     days: Collection[date] = ()
+    known: Known = NOTHING
     level: Level = Level.INTERMEDIATE
     others: tuple[Other, ...] = ()
     body_weight: float | None = None

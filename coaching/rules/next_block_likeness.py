@@ -5,13 +5,13 @@ plane, is loaded in the same way and is no easier; where nothing is, the exercis
 """
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from coaching.rules.joint_limits import JointLimit, LimitAction
 from coaching.rules.next_block_case import LastBlock, Other
 from coaching.rules.next_block_numbers import HARDER_TO_COORDINATE, SAME_SYSTEM_LOAD
 from coaching.rules.plan import Exercise, LoadKind
 from coaching.rules.stand_in import (
-    Known,
     Loading,
     is_limited,
     loading,
@@ -60,7 +60,8 @@ def ranked(line: LastBlock) -> tuple[Other, ...]:
     by the joint, and by what was done before.
     """
     if line.forbidden or is_limited(line.exercise, line.limits):
-        known = Known({one.exercise.key for one in line.others if one.load_known})
+        done = {one.exercise.key for one in line.others if one.load_known}
+        known = replace(line.known, done=done)
         own, limits = line.exercise, line.limits
         return tuple(sorted(line.others, key=lambda one: unlike(own, one.exercise, limits, known)))
     return tuple(sorted(line.others, key=lambda one: _unlike(line, one)))

@@ -5,7 +5,7 @@ client, in the next block and on the phone. A stand-in is no diagnosis and no tr
 """
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -83,8 +83,9 @@ def stand_ins(
 
     Only what equipment and joints allow, and what trains the same main mover. Where nothing
     does, or a joint asks for the change, what moves alike counts too, as a row for a pull-up.
-    For a joint nothing comes in that loads the same joint in another way, no jump, no hang head down and no
-    balance, unless the exercise is one itself.
+    Never a jump, a hang head down or a balance, unless the exercise is one itself; of the limbs a
+    hold stands in for repetitions only for a joint, or where nothing done in repetitions does. For
+    a joint nothing comes in that loads the same joint in another way.
     """
     candidates = tuple(candidates)
     for_joint = is_limited(asked, limits)
@@ -92,11 +93,46 @@ def stand_ins(
     if not for_joint and not can_do(asked, kinds):
         allowed = offered(candidates, limits, kinds, overrides)
         found = (*found, *(one for one in allowed if _is_as_heavy_a_rung(asked, one)))
-    fits = [one for one in found if not for_joint or spares_the_joint(asked, one, limits)]
+    fits = [one for one in found if not kind_apart(asked, one)]
+    fits = [one for one in fits if not for_joint or spares_the_joint(asked, one, limits)]
     same = [one for one in fits if _trains_it(asked, one)]
     is_open = for_joint or not same
     akin = [one for one in fits if is_open and one not in same and _is_akin(asked, one)]
-    return tuple(sorted([*same, *akin], key=lambda one: unlike(asked, one, limits, known)))
+    wanted = [*same, *akin] if for_joint else _without_holds(asked, [*same, *akin])
+    return tuple(sorted(wanted, key=lambda one: unlike(asked, one, limits, known)))
+
+
+def left_out(
+    asked: Exercise,
+    candidates: Iterable[Exercise],
+    limits: Collection[JointLimit],
+    kinds: Collection[EquipmentKind],
+    overrides: Collection[LimitOverride] = (),
+) -> tuple[tuple[Exercise, str], ...]:
+    """What can be done and trains the same, and yet does not stand in, with what it is."""
+    candidates = tuple(candidates)
+    given = stand_ins(asked, candidates, limits, kinds, overrides)
+    apart = [
+        (one, kind_apart(asked, one) or (is_hold_for_reps(asked, one) and "a hold"))
+        for one in instead_of(asked, candidates, limits, kinds, overrides)
+        if one not in given and _trains_it(asked, one)
+    ]
+    return tuple((one, word) for one, word in apart if word)
+
+
+def _without_holds(asked: Exercise, found: Sequence[Exercise]) -> Sequence[Exercise]:
+    """Those done in repetitions, for work of the limbs that is; all, where none is.
+
+    The trunk holds in a rollout as in a plank.
+    """
+    if asked.pattern not in {*_ARMS, Pattern.LEGS}:
+        return found
+    return [one for one in found if not is_hold_for_reps(asked, one)] or found
+
+
+def is_hold_for_reps(asked: Exercise, one: Exercise) -> bool:
+    """Whether a hold would take the place of repetitions."""
+    return asked.measure is Measure.REPS and one.measure is Measure.SECONDS
 
 
 def is_limited(asked: Exercise, limits: Collection[JointLimit]) -> bool:
@@ -110,7 +146,7 @@ def spares_the_joint(asked: Exercise, one: Exercise, limits: Collection[JointLim
     It loads that joint in no way in which the exercise does not, and is no jump and no skill
     of hanging or balance, unless the exercise is one.
     """
-    if _is_out_of_kind(asked, one):
+    if kind_apart(asked, one):
         return False
     strict = [limit for limit in limits if limit.action is not LimitAction.WATCH]
     of_joint = {stress for limit in strict for stress in same_joint(limit.stress)}
@@ -151,14 +187,15 @@ def is_hold(exercise: Exercise) -> bool:
     return is_timed and exercise.multi_joint and exercise.pattern in _ARMS
 
 
-def _is_out_of_kind(asked: Exercise, one: Exercise) -> bool:
-    """Whether it is a jump, a skill or a hold in the place of what is none.
+def kind_apart(asked: Exercise, one: Exercise) -> str:
+    """What it is in the place of what is none, in words: a jump, a skill, a hold; else empty.
 
     One skill says nothing of another: of those only the rungs of the same ladder are alike.
     """
     if is_skill(one) and not (is_skill(asked) and one.ladder and one.ladder == asked.ladder):
-        return True
-    return any(is_one(one) and not is_one(asked) for is_one in (is_jump, is_hold))
+        return "a skill"
+    kinds = ((is_jump, "a jump"), (is_hold, "a hold"))
+    return next((word for is_one, word in kinds if is_one(one) and not is_one(asked)), "")
 
 
 def unlike(
@@ -207,7 +244,7 @@ def _of_the_joint(
     }
     return (
         how in _LOADS_JOINT,
-        _is_out_of_kind(asked, one),
+        bool(kind_apart(asked, one)),
         not (is_rung and not _is_far_simpler(asked, one)),
         is_rung and how,
         sum(limit.stress in one.joint_stresses for limit in limits),

@@ -131,6 +131,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/editing/working_copy.py", "MOST_WORDS"): ({300}, FIELD),
     ("coaching/blocks/limit_services.py", "LONGEST_REASON"): ({300}, FIELD),
     ("coaching/blocks/pages_panel_swap.py", "MOST_SWAPS"): ({8}, LENGTH),
+    ("coaching/blocks/pages_panel_swap.py", "MOST_LEFT_OUT"): ({4}, LENGTH),
     ("coaching/blocks/other_weeks.py", "_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/remedies.py", "MOST_MUSCLES"): ({3}, LENGTH),
     ("coaching/blocks/remedies.py", "_KEPT"): ({50}, GUARD),

@@ -2,6 +2,7 @@
 
 from coaching.blocks.shelf import Shelf, Shelved
 from coaching.rules.plan import EquipmentKind
+from coaching.rules.stand_in import NOTHING
 
 
 class ShelfOfValues(Shelf):
@@ -12,6 +13,7 @@ class ShelfOfValues(Shelf):
         self.by_key = {value.key: Shelved(pk, value, "2-0-1-0") for pk, value in exercises.items()}
         self.kinds = frozenset(kinds)
         self.equipment = ()
+        self.known = NOTHING
 
 
 def shelf_with(exercises, kinds=tuple(EquipmentKind)):

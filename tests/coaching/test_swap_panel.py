@@ -1,6 +1,9 @@
 """What may stand in for an exercise: in the order of the next block, with what tells one from another."""
 
+from datetime import timedelta
+
 import pytest
+from django.template.loader import render_to_string
 
 from clients.models import Equipment
 from coaching.blocks.models import Prescription
@@ -10,6 +13,7 @@ from coaching.rules.plan import EquipmentKind
 from sessions.next_block_reading import last_plan, read_next
 from tests.coaching.joint_limits.limited import facts_of
 from tests.factories.blocks import published_block
+from tests.factories.written_blocks import written_block
 
 pytestmark = pytest.mark.django_db
 
@@ -71,3 +75,17 @@ def test_what_most_of_them_do_to_the_week_is_told_once(ana, block, today):
     for panel in shared:
         assert panel.usual_effect not in [one.effect for one in panel.swaps]
         assert sum(not one.effect for one in panel.swaps) > 1
+
+
+def test_a_jump_is_left_out_and_says_so(ana, cleo, block, today):
+    block = written_block(
+        cleo, today + timedelta(days=90), [{"A": [("primary", "Squat", (8,), 0)]}]
+    )
+    squat = Prescription.objects.get(pair__planned_session__week__block=block)
+
+    panel = swap_panel(facts_of(block, ana, today), str(squat.uid), 1)
+
+    assert "Jump squat" not in {one.name for one in panel.swaps}
+    assert "Jump squat (a jump)" in panel.left_out
+    shown = render_to_string(panel.template, {"panel": panel})
+    assert f"Not offered in its place: {panel.left_out}. Add it" in shown

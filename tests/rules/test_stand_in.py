@@ -96,10 +96,25 @@ def test_no_hinge_takes_the_work_of_the_quadriceps_before_what_bends_the_knee():
     assert order.index("band-good-morning") > order.index("wall-sit")
 
 
-def test_a_jump_comes_last_where_no_joint_is_limited():
-    order = found("squat", frozenset())
+@pytest.mark.parametrize("kinds", [ALL, HOME, frozenset()])
+@pytest.mark.parametrize("is_one", [is_jump, is_skill, is_hold])
+def test_no_jump_skill_or_hold_of_the_arms_stands_in_for_what_is_none(is_one, kinds):
+    work = [key for key, one in LIBRARY.items() if not is_one(one)]
 
-    assert order.index("jump-squat") > order.index("reverse-lunge")
+    assert not [
+        (key, one)
+        for key in work
+        for one in found(key, kinds, (), max(2, LEVELS[key]))
+        if is_one(LIBRARY[one])
+    ]
+
+
+def test_repetitions_of_the_limbs_become_a_hold_only_where_nothing_else_is_left():
+    assert "wall-sit" not in found("goblet-squat", frozenset())
+    assert found("squat", frozenset(), avoid(KNEE))[0] == "wall-sit"
+    assert {"plank", "long-lever-plank"} & set(found("ring-rollout", frozenset()))
+    only = stand_ins(LIBRARY["squat"], [LIBRARY["wall-sit"]], (), frozenset())
+    assert [one.key for one in only] == ["wall-sit"]
 
 
 def test_a_jump_bends_the_knee_when_it_lands():
