@@ -13,14 +13,12 @@ from coaching.blocks import charts
 from coaching.blocks.effects import Mark, PlacedFinding
 from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures, WeekFigures
 from coaching.blocks.planned_loads import NOTHING_KNOWN, KnownLoads, load_findings
-from coaching.rules import joint_limits, rep_range
+from coaching.blocks.session_findings import joints_in, length_in, open_loads_in, repetitions_in
 from coaching.rules.equipment_missing import missing_findings
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints
-from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
 from coaching.rules.plan import EquipmentKind, Level, Muscle, PlannedSession, Prescription, WeekKind
-from coaching.rules.session_clock import length_finding
 from coaching.rules.session_faults import IN_ORDER, same_fault
 from coaching.rules.session_order import PAIR_RULE
 from coaching.rules.volume_course import course_findings, row_findings
@@ -258,16 +256,13 @@ def _in_sessions(week: WeekFigures, facts: ClientFacts) -> tuple[PlacedFinding, 
     """Joints, equipment, loads to choose, and minutes."""
 
     def joints(one: SessionFigures) -> tuple[Finding, ...]:
-        limits = facts.limits_on(one.session.on)
-        return joint_limits.findings_for(one.session, limits, facts.joints.overrides)
+        return joints_in(one, facts.limits_on(one.session.on), facts.joints.overrides)
 
     def load(one: SessionFigures) -> tuple[Finding, ...]:
-        found = load_finding(one.session) if facts.is_coming(one.session) else None
-        return (found,) if found else ()
+        return open_loads_in(one) if facts.is_coming(one.session) else ()
 
     def length(one: SessionFigures) -> tuple[Finding, ...]:
-        found = length_finding(one.session, one.minutes, facts.minutes)
-        return (found,) if found else ()
+        return length_in(one, facts.minutes)
 
     told = (
         _together(week, joints) if facts.joints.limits else (),
@@ -305,7 +300,7 @@ def _order(week: WeekFigures) -> tuple[PlacedFinding, ...]:
 def _repetitions(week: WeekFigures, level: Level) -> tuple[PlacedFinding, ...]:
     if not _is_build(week):
         return ()
-    return tuple(_together(week, lambda one: rep_range.findings_for(one.session, level)))
+    return tuple(_together(week, lambda one: repetitions_in(one, level)))
 
 
 def _together(

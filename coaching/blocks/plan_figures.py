@@ -20,6 +20,7 @@ from coaching.rules.balance_findings import ActionSets, balance_findings, sessio
 from coaching.rules.findings import Finding
 from coaching.rules.muscle_spacing import SessionLoad, session_load
 from coaching.rules.plan import Exercise, Muscle, PlannedSession, PlannedWeek
+from coaching.rules.planned_load import hardest_loads
 from coaching.rules.session_clock import SessionMinutes, session_minutes
 from coaching.rules.volume import (
     MuscleVolume,
@@ -38,6 +39,8 @@ KEPT_SESSIONS = 800
 KEPT_WEEKS = 200
 KEPT_TRIED = 1600
 """Sessions and weeks after acts that are only tried: these come and go with every edit."""
+KEPT_OF_ONE = 12
+"""What is found in one session: of each kind, and of some as it was before a client's facts changed."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,6 +99,11 @@ class SessionFigures:
         """The same with all of its order as one, and all of its pairing."""
         return tuple(session_faults.told_once(self.order))
 
+    @cached_property
+    def found(self) -> Kept[tuple[Finding, ...]]:
+        """What else was found in it, by what that depends on besides."""
+        return Kept(KEPT_OF_ONE)
+
 
 @dataclass(frozen=True, eq=False)
 class WeekFigures:
@@ -131,6 +139,11 @@ class WeekFigures:
         sets = {muscle: one.fractional_sets for muscle, one in self.volume.items()}
         work = sum(one.work for one in self.sessions)
         return WeekVolume(self.week.number, self.week.kind, sets, work)
+
+    @cached_property
+    def hardest(self) -> dict[str, float]:
+        """The hardest load of each exercise [kg], by key."""
+        return hardest_loads(one.session for one in self.sessions)
 
     @cached_property
     def working_sets(self) -> int:

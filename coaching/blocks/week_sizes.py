@@ -18,16 +18,13 @@ from coaching.blocks.block_findings import (
 )
 from coaching.blocks.effects import PlacedFinding
 from coaching.blocks.plan_figures import KEPT_TRIED, SessionFigures, WeekFigures
-from coaching.rules import rep_range
+from coaching.blocks.session_findings import joints_in, length_in, open_loads_in, repetitions_in
 from coaching.rules.balance import Balance, PlaneBalance
 from coaching.rules.balance_findings import ActionSets, balance_findings
 from coaching.rules.equipment_missing import missing_findings
 from coaching.rules.findings import FindingKind, Side
-from coaching.rules.joint_limits import findings_for
-from coaching.rules.load_to_choose import load_finding
 from coaching.rules.muscle_spacing import close_finding, close_of_week
 from coaching.rules.plan import JointAction, Muscle, Part, Pattern, Plane, WeekKind
-from coaching.rules.session_clock import length_finding
 from coaching.rules.volume_course import WeekVolume, course_findings, row_findings
 from coaching.rules.volume_range import weekly_range
 
@@ -77,13 +74,13 @@ def _in_session(figures: SessionFigures, kind: WeekKind, facts: ClientFacts) -> 
     lacks = is_coming and facts.equipment is not None
     told = (
         *(missing_findings((session,), facts.equipment or ()) if lacks else ()),
-        *(findings_for(session, limits, facts.joints.overrides) if limits else ()),
-        load_finding(session) if is_coming else None,
-        length_finding(session, figures.minutes, facts.minutes),
+        *joints_in(figures, limits, facts.joints.overrides),
+        *(open_loads_in(figures) if is_coming else ()),
+        *length_in(figures, facts.minutes),
         *(figures.faults if kind is not WeekKind.DELOAD else ()),
-        *(rep_range.findings_for(session, facts.level) if kind is WeekKind.BUILD else ()),
+        *(repetitions_in(figures, facts.level) if kind is WeekKind.BUILD else ()),
     )
-    return sizes_of(PlacedFinding(one, (session.name,), (session.key,)) for one in told if one)
+    return sizes_of(PlacedFinding(one, (session.name,), (session.key,)) for one in told)
 
 
 @lru_cache(maxsize=KEPT_TRIED)

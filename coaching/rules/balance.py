@@ -101,20 +101,20 @@ def logged_balance(sessions: Iterable[LoggedSession]) -> Balance:
 def add_balances(parts: Iterable[Balance]) -> Balance:
     """How several sessions lean together."""
     kept = tuple(parts)
-    planes = {
-        plane: [p for one in kept for p in one.by_plane if p.plane is plane] for plane in Plane
-    }
-    actions = {
-        pair: [a for one in kept for a in one.by_action if a.push_action is pair[0]]
-        for pair in OPPOSED_ACTIONS
-    }
+    planes: dict[Plane, list[PlaneBalance]] = {}
+    actions: dict[JointAction, list[ActionBalance]] = {}
+    for one in kept:
+        for plane in one.by_plane:
+            planes.setdefault(plane.plane, []).append(plane)
+        for action in one.by_action:
+            actions.setdefault(action.push_action, []).append(action)
     return Balance(
         *_added(kept),
-        by_plane=tuple(PlaneBalance(*_added(o), plane=p) for p, o in planes.items() if o),
+        by_plane=tuple(PlaneBalance(*_added(planes[p]), plane=p) for p in Plane if p in planes),
         by_action=tuple(
-            ActionBalance(*_added(others), push_action=push, pull_action=pull)
-            for (push, pull), others in actions.items()
-            if others
+            ActionBalance(*_added(actions[push]), push_action=push, pull_action=pull)
+            for push, pull in OPPOSED_ACTIONS
+            if push in actions
         ),
     )
 

@@ -116,6 +116,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/editing/compare.py", "KEPT_SESSIONS"): ({800}, GUARD),
     ("coaching/blocks/plan_figures.py", "KEPT_SESSIONS"): ({800}, GUARD),
     ("coaching/blocks/plan_figures.py", "KEPT_TRIED"): ({1600}, GUARD),
+    ("coaching/blocks/plan_figures.py", "KEPT_OF_ONE"): ({12}, GUARD),
     ("coaching/blocks/editing/order_acts.py", "_MOST_TRIED"): ({8}, GUARD),
     ("coaching/blocks/editing/values.py", "HEAVIEST"): ({999}, FIELD),
     ("coaching/blocks/editing/values.py", "LONGEST_NAME"): ({80}, FIELD),
