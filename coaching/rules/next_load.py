@@ -39,6 +39,10 @@ class LoadStep:
         """Whether the jump is above the 10 % that a coach is told about (acsm-2009)."""
         return self.jump > LOAD_JUMP.value + 1e-9
 
+    def promises(self, reps: float) -> bool:
+        """Whether so many can be expected, or nothing published says otherwise."""
+        return self.expected is None or self.expected >= reps
+
 
 def follows_total_mass(exercise: Exercise) -> bool:
     """Whether the pull-up relation applies: pull-ups with added load, and dips by analogy."""

@@ -485,7 +485,7 @@ SMALL_STEP_RESERVE = Number(
 JUMP_SHORT_OF_RANGE = Number(
     1,
     "reps",
-    "So far below the range the first sets at a new primary load may fall",
+    "So far below the range sets at a new load may fall: primaries after a step up, all after one back",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

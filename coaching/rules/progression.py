@@ -14,11 +14,22 @@ from coaching.rules.findings import Evidence
 from coaching.rules.load_to_choose import needs_load
 from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_words
-from coaching.rules.numbers import MISSES_BEFORE_STEP_BACK, MOST_ABOVE_TOP, PAIN_LIMIT
+from coaching.rules.numbers import (
+    JUMP_SHORT_OF_RANGE,
+    MISSES_BEFORE_STEP_BACK,
+    MOST_ABOVE_TOP,
+    PAIN_LIMIT,
+)
 from coaching.rules.plan import Exercise, Part, Prescription
 from coaching.rules.progression_ahead import ahead_evidence, ahead_words
 from coaching.rules.progression_case import Case, Exposure, Known, case_of
-from coaching.rules.progression_loads import first_reps, next_load, rung_too_hard, too_big
+from coaching.rules.progression_loads import (
+    first_reps,
+    load_back,
+    next_load,
+    rung_too_hard,
+    too_big,
+)
 from coaching.rules.stair import is_pacing_fault, one_step_up, spread, usual_range
 
 __all__ = ["Exposure", "NextTarget", "Step", "next_target"]
@@ -275,17 +286,24 @@ def _paced(case: Case, last: Exposure) -> tuple[int, ...] | None:
 
 
 def step_back(case: Case, sentence: str, rule: str) -> NextTarget:
-    """Fewer repetitions; below the range a lighter load or an easier rung instead."""
+    """Fewer repetitions; below the range a lighter load or an easier rung instead.
+
+    A lighter load is as light as what was done says that the fewest repetitions need; an easier
+    rung comes first where no load is.
+    """
     step, asked = case.range.step, case.asked.targets
     last = case.usual[-1]
     fewer = spread(min(sum(case.filled(last)), sum(asked) - step), len(asked), step)
     same_load_will_do = case.fell_short(last) and min(fewer) >= case.range.bottom
-    lighter = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
     if same_load_will_do and sum(fewer) < sum(asked):
         return answer(case, Step.STEP_BACK, sentence, rule, targets=fewer)
-    if lighter is not None:
-        goal = (min(case.range.bottom, *asked),) * len(asked)
-        return answer(case, Step.STEP_BACK, sentence, rule, targets=goal, load=lighter)
+    goal = min(case.range.bottom, *asked)
+    lighter = load_back(case, goal)
+    if lighter is not None and (
+        lighter.promises(goal - JUMP_SHORT_OF_RANGE.value) or case.easier is None
+    ):
+        targets = (goal,) * len(asked)
+        return answer(case, Step.STEP_BACK, sentence, rule, targets=targets, load=lighter.load)
     if case.easier is not None:
         return to_rung(case, case.easier, Step.STEP_BACK, restart(case, case.easier))
     if sum(fewer) < sum(asked):

@@ -4,6 +4,7 @@ from dataclasses import replace
 from math import ceil
 
 from coaching.rules.forecast_numbers import STEP_CHANCE
+from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_for, one_load_up, step_to
 from coaching.rules.numbers import (
     HOLD_LOAD_SHARE,
@@ -32,6 +33,23 @@ def next_load(case: Case, load: float, reps: int) -> LoadStep | None:
         return step
     own = (case.exercise, load)
     return load_for(own, reps, case.range.bottom, case.loads, case.body_weight)
+
+
+def load_back(case: Case, wanted: int) -> LoadStep | None:
+    """The hardest of the easier loads at which the poorest set last done promises about enough.
+
+    As near as where a new load may begin. The easiest one where none promises that; none where
+    nothing easier can be made.
+    """
+    poorest = min(case.work_of(case.usual[-1]), key=lambda one: one.amount)
+    reps, own, best = max(1, poorest.amount), case.exercise, None
+    load = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
+    while load is not None:
+        best = step_to(own, poorest.load, load, reps, case.body_weight)
+        if best.promises(wanted - JUMP_SHORT_OF_RANGE.value):
+            break
+        load = next_load_down(load, case.loads, assisted=case.assisted)
+    return best
 
 
 def _aimed(case: Case, first: LoadStep, load: float, reps: int) -> LoadStep:

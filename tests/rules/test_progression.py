@@ -230,6 +230,42 @@ def test_below_the_range_the_load_goes_down_before_the_rung():
     assert (rung.step, rung.exercise_key, rung.targets) == (Step.STEP_BACK, "assisted", (6,) * 5)
 
 
+def test_far_below_the_range_the_load_goes_down_until_the_fewest_repetitions_can_be_done():
+    """The formulas of Epley (1985) and Brzycki (1993), written out here once more."""
+
+    def reps_at(load, reps, done_at):
+        epley = 30 * (done_at * (1 + reps / 30) / load - 1)
+        brzycki = 37 - 36 * load / (done_at * 36 / (37 - reps))
+        return min(epley, brzycki)
+
+    row = make_exercise("row", load_kind=LoadKind.EXTERNAL, body_share=0)
+    loads = tuple(float(one) for one in range(1, 13))
+
+    found = ask(
+        make_prescription(row, (8,) * 3, 11, part=Part.SUPPLEMENTARY),
+        (4, 4, 3),
+        (3, 3, 3),
+        loads=loads,
+    )
+
+    about_enough = [one for one in loads if one < 11 and reps_at(one, 3, 11) >= 8 - 1]
+    assert (found.step, found.targets) == (Step.STEP_BACK, (8,) * 3)
+    assert found.load == max(about_enough) == 9
+
+
+def test_where_no_lighter_load_will_do_the_easier_rung_comes_first():
+    asked = make_prescription(push_up, (6,) * 5, 20)
+    vest = replace(push_up, load_kind=LoadKind.ADDED)
+    asked = replace(asked, exercise=vest)
+
+    done = (3, 2, 2, 1, 1)
+    rung = ask(asked, done, done, loads=(19.0, 20.0), easier=easier_rung)
+    none = ask(asked, done, done, loads=(19.0, 20.0))
+
+    assert (rung.step, rung.exercise_key) == (Step.STEP_BACK, easier_rung.key)
+    assert (none.step, none.exercise_key, none.load) == (Step.STEP_BACK, vest.key, 19)
+
+
 def test_sets_left_out_are_not_taken_for_weakness():
     found = ask(make_prescription(push_up), (7, 7, 7), (7, 7, 7))
 
