@@ -13,12 +13,15 @@ from functools import cached_property
 from coaching.blocks.adaptation import converted_targets, swap_reason, swap_word
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import PlannedSession
+from coaching.rules import plan
 from coaching.rules.findings import Evidence
+from coaching.rules.load_to_choose import needs_load
 from coaching.rules.loads import available_loads
 from coaching.rules.progression import Step
+from coaching.rules.progression_words import CHOOSE_LOAD
 from sessions.next_targets import NextTargets, Proposal, as_it_is
 from sessions.pages_swaps import Choice, load_to_begin
-from sessions.queries_phone import last_times
+from sessions.queries_phone import LastTime, last_times
 from sessions.set_words import load_words, sets_words
 from sessions.week_reading import WeekReading
 
@@ -35,7 +38,8 @@ class Act(StrEnum):
 
 SWAP_RULE = (
     "An exercise that trains the same main mover, with the equipment there is and within the joint "
-    "limits; targets are kept, and the load begins where it was last used, else at the easiest."
+    "limits; targets are kept, and the load begins where it was last used. Without a log of it, "
+    "body weight alone, or a load that is chosen with the client."
 )
 
 
@@ -88,14 +92,15 @@ class ExerciseChoices:
 
     def _swap(self, proposal: Proposal, pk: int, reason: str) -> Proposal:
         to, now = self._choice.value(pk), proposal.planned[0]
-        loads = available_loads(to, self._choice.equipment)
+        load, is_open = self._load(to, self._choice.last.get(pk))
+        in_place = f"{to.name} in the place of {proposal.exercise.name}: {reason}."
         target = replace(
             proposal.target,
             step=Step.SWAP,
             exercise_key=to.key,
             targets=converted_targets(now.targets, now.exercise.measure, to.measure),
-            load=load_to_begin(to, loads, self._choice.last.get(pk)),
-            sentence=f"{to.name} in the place of {proposal.exercise.name}: {reason}.",
+            load=load,
+            sentence=in_place + (CHOOSE_LOAD if is_open else ""),
             evidence=(*proposal.target.evidence, Evidence("Why this one", reason)),
             rule=SWAP_RULE,
             source_key="common-practice",
@@ -103,6 +108,17 @@ class ExerciseChoices:
         tempo = self._choice.rows[pk].tempo if to.measure is not now.exercise.measure else None
         made = replace(proposal, target=target, swap_to=pk, to=to, tempo=tempo)
         return _instead(proposal, made)
+
+    def _load(self, to: plan.Exercise, last: LastTime | None) -> tuple[float, bool]:
+        """The load [kg] to begin with, and whether it is left to be chosen.
+
+        The easiest that the equipment makes may be far too heavy, an empty bar for a curl, or a
+        weight of one kilogram: no log says which.
+        """
+        if last is None and needs_load(to):
+            return 0.0, True
+        loads = available_loads(to, self._choice.equipment)
+        return load_to_begin(to, loads, last), False
 
     @cached_property
     def _choice(self) -> Choice:

@@ -3,9 +3,11 @@
 import pytest
 from django.urls import reverse
 
+from clients.services import set_equipment
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.snapshots import lines_of
-from sessions.models import Decision, WeekReview
+from coaching.library.models import Exercise
+from sessions.models import Decision, LoggedSet, WeekReview
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_session, log_week
 
@@ -142,6 +144,28 @@ def test_a_swap_puts_another_exercise_in_from_the_chosen_session_on(
     assert made.evidence[-1] == {"label": "Why this one", "value": to.reason}
     assert sorted(coming(block, today, row.name)) == days[:1]
     assert days[1] in coming(block, today, to.name)
+
+
+def test_the_load_of_a_swap_is_the_last_one_used_or_left_to_be_chosen(
+    coach, cleo, block, last_week
+):
+    pieces = [1, 2, 10, 20]
+    items = [{"kind": "dumbbells", "pieces": pieces}, {"kind": "bench"}]
+    set_equipment(client=cleo, items=items)
+    press = Exercise.objects.get(key="dumbbell-bench-press")
+
+    def option_of():
+        rows = panel_of(coach, cleo, last_week).rows
+        return next(one.option for row in rows for one in row.swaps if one.pk == press.pk)
+
+    never_done = option_of()
+    some = LoggedSet.objects.filter(exercise__key="wall-slide")
+    some.update(exercise=press, load_kg=10)
+    done = option_of()
+
+    assert (never_done.load, done.load) == ("0", "10")
+    assert never_done.sentence.endswith("Choose its load with the client.")
+    assert not done.sentence.endswith("Choose its load with the client.")
 
 
 def test_a_swap_that_is_not_offered_is_refused(coach, cleo, block, last_week):
