@@ -119,6 +119,7 @@ _FEW_WORDS: dict[FindingKind, Callable[[WeekReading, date], str]] = {
     FindingKind.OVERREACHING: _light_week,
     FindingKind.DELOAD_DUE: _light_week,
     FindingKind.NOT_BACK: _same("Ask first, and hold every target"),
+    FindingKind.EQUIPMENT: _same("Swap it in the block"),
     FindingKind.MISSED: _same("Hold, and ask what would fit"),
     FindingKind.EXERCISE_DROP: _drop,
     FindingKind.STALLED: _of_exercise,

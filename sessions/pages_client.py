@@ -112,6 +112,11 @@ class ClientPage:
     blocks: tuple[Block, ...]
 
     @property
+    def calls(self) -> bool:
+        """Whether the week says more than what equipment is missing, which is told for itself."""
+        return any(one.kind is not FindingKind.EQUIPMENT for one in self.reading.urgent)
+
+    @property
     def first_name(self) -> str:
         """The name that a coach would use in a sentence."""
         return self.client.name.partition(" ")[0]

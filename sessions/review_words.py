@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from coaching.rules import plan
-from coaching.rules.findings import Finding, FindingKind
+from coaching.rules.findings import Finding, FindingKind, listed
 from coaching.rules.likelihood import likely_words
 from coaching.rules.numbers import DELOAD_SHARE, PAIN_LIMIT
 from coaching.rules.sources import SOURCES
@@ -20,6 +20,7 @@ KIND_WORDS = {
     FindingKind.JOINT_LIMIT: "Joint limit",
     FindingKind.OVERREACHING: "Overreaching",
     FindingKind.NOT_BACK: "Not back after the light week",
+    FindingKind.EQUIPMENT: "Equipment missing",
     FindingKind.MISSED: "Missed sessions",
     FindingKind.EXERCISE_DROP: "One exercise fell",
     FindingKind.STALLED: "Stalled",
@@ -112,6 +113,11 @@ def _not_back(finding: Finding, _name: str, _reading: WeekReading) -> Short:
     return Short("Not back after the light week", finding.evidence[0].value)
 
 
+def _equipment(_finding: Finding, _name: str, reading: WeekReading) -> Short:
+    kinds = [f.about for f in reading.urgent if f.kind is FindingKind.EQUIPMENT]
+    return Short("Equipment missing", listed(tuple(dict.fromkeys(kinds))))
+
+
 def _missed(finding: Finding, _name: str, reading: WeekReading) -> Short:
     due = reading.week_attendance
     missed = sum(not a.done for a in due)
@@ -168,6 +174,7 @@ _SHORT = {
     FindingKind.JOINT_LIMIT: _joint_limit,
     FindingKind.OVERREACHING: _overreaching,
     FindingKind.NOT_BACK: _not_back,
+    FindingKind.EQUIPMENT: _equipment,
     FindingKind.MISSED: _missed,
     FindingKind.EXERCISE_DROP: _exercise_drop,
     FindingKind.STALLED: _stalled,
@@ -285,6 +292,13 @@ def _not_back_words(_reading: WeekReading, _light_from: date) -> str:
     )
 
 
+def _equipment_words(_reading: WeekReading, _light_from: date) -> str:
+    return (
+        "swap or remove in the block what needs it; or write it down again at intake, if the client "
+        "has it."
+    )
+
+
 def _missed_words(_reading: WeekReading, _light_from: date) -> str:
     return "hold every target, and ask what would fit next week."
 
@@ -325,6 +339,7 @@ _PROPOSALS = {
     FindingKind.OVERREACHING: _light_week_words,
     FindingKind.DELOAD_DUE: _light_week_words,
     FindingKind.NOT_BACK: _not_back_words,
+    FindingKind.EQUIPMENT: _equipment_words,
     FindingKind.MISSED: _missed_words,
     FindingKind.EXERCISE_DROP: _drop_words,
     FindingKind.STALLED: _by_exercise_words,

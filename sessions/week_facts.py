@@ -13,6 +13,7 @@ from clients.models import Client, Equipment
 from clients.queries import equipment_values
 from coaching.blocks.limit_queries import avoided_findings, joints_of_clients
 from coaching.blocks.models import PlannedSession, Week
+from coaching.blocks.needed_equipment import BlockNeeds, needs_findings, running_needs
 from coaching.blocks.queries import prescription_value, published_sessions, with_plan
 from coaching.library.client_body import FittedExercises, bodies_of, fitted_exercises
 from coaching.library.models import Exercise
@@ -80,6 +81,8 @@ class Facts:
     """Those of the clients that have a limit."""
     avoided: Mapping[int, tuple[Finding, ...]]
     """What is planned and loads what the client must avoid, undecided."""
+    lacking: Mapping[int, tuple[BlockNeeds, ...]]
+    """What is planned and needs equipment that is not there."""
     rungs: Mapping[tuple[str, int], tuple[int, plan.Exercise]]
     goals: Mapping[int, tuple[Goal, ...]]
     words: Mapping[int, tuple[Said, ...]]
@@ -89,6 +92,13 @@ class Facts:
         """What became of the planned sessions up to a day, of those that were due."""
         own = (one for one in self.attendance.get(client.pk, ()) if one.on <= end)
         return tuple(a for a in own if a.done or a.skipped_reason or a.on < today)
+
+    def of_what_is_ahead(self, client: Client) -> tuple[Finding, ...]:
+        """What is found in the sessions to come: joints to be spared, equipment that is gone."""
+        return (
+            *self.avoided.get(client.pk, ()),
+            *needs_findings(self.lacking.get(client.pk, ())),
+        )
 
     def words_of(self, client: Client) -> tuple[Said, ...]:
         """What a client wrote to the coach."""
@@ -103,7 +113,7 @@ class Facts:
 def facts_of(
     clients: Sequence[Client], since: tuple[date, date], week_starts_on: date, today: date
 ) -> Facts:
-    """What was done up to today, and what is planned; 16 queries for any roster.
+    """What was done up to today, and what is planned; 17 queries for any roster.
 
     Sessions are read from the first day of ``since``, targets and attendance from the second.
     4 more when a client of it must avoid something.
@@ -111,6 +121,8 @@ def facts_of(
     end = max(today, week_starts_on + timedelta(days=6))
     weights = latest_body_weights(clients)
     joints = joints_of_clients(clients)
+    equipment = _equipment(clients)
+    kinds = {pk: {item.kind for item in items} for pk, items in equipment.items()}
     bodies = bodies_of(clients, weights, today)
     followed, start = since
     sessions, exposures = _logs(clients, (followed, start, end), weights, bodies)
@@ -121,9 +133,10 @@ def facts_of(
         body_weights=weights,
         coming=_coming(clients, today, bodies),
         calendars=_calendars(clients, week_starts_on),
-        equipment=_equipment(clients),
+        equipment=equipment,
         joints=joints,
         avoided=avoided_findings(joints, today),
+        lacking=running_needs([client.pk for client in clients], kinds, today),
         rungs=_rungs(clients),
         goals=goals_by_client(clients),
         words=words_of_clients(clients, week_starts_on - timedelta(days=7)),

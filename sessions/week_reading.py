@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from django.db.models import prefetch_related_objects
 
 from clients.models import Client
+from coaching.blocks.needed_equipment import BlockNeeds
 from coaching.rules import log
 from coaching.rules.ability import Ability
 from coaching.rules.findings import Finding
@@ -47,6 +48,8 @@ class WeekReading:
     place: BlockPlace | None
     plans_block: int | None
     """The block that accepted targets go into, none when nothing is to come."""
+    lacking: tuple[BlockNeeds, ...] = ()
+    """What the sessions to come need and the client lacks, none when the week is history."""
     ability: Ability | None = field(default=None, compare=False, repr=False)
     """The client followed up to today, none when the week is history."""
     asks: NextTargets | None = field(default=None, compare=False, repr=False)
@@ -97,9 +100,9 @@ def followed_from(week_starts_on: date) -> date:
 def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> list[WeekReading]:
     """The readings of those clients for one week, in the order they need the coach.
 
-    16 queries for any number of clients and any length of history.
+    17 queries for any number of clients and any length of history.
     """
-    start = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
+    start = _read_from(week_starts_on)
     # Nothing where the coach came with the client, one query for all of them otherwise.
     prefetch_related_objects(clients, "coach")
     followed = followed_from(week_starts_on)
@@ -108,10 +111,14 @@ def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> 
     return sorted(readings, key=ranking_key)
 
 
+def _read_from(week_starts_on: date) -> date:
+    return week_starts_on - timedelta(weeks=WEEKS_READ - 1)
+
+
 def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> WeekReading:
     """One client's week; what came after it counts for the next targets only."""
     end = week_starts_on + timedelta(days=6)
-    start = week_starts_on - timedelta(weeks=WEEKS_READ - 1)
+    start = _read_from(week_starts_on)
     followed = tuple(s for s in facts.sessions.get(client.pk, ()) if s.on <= end)
     sessions = tuple(s for s in followed if s.on >= start)
     attendance = facts.due(client, end, today)
@@ -131,7 +138,7 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
     then = Followed(ability, findings, facts.body_weights.get(client.pk, UNKNOWN_BODY_WEIGHT))
     # A week longer ago is history: its logs no longer say what to ask next.
     asks = NextTargets(client, week_starts_on, today, facts, then)
-    avoided = () if is_over else facts.avoided.get(client.pk, ())
+    ahead = () if is_over else facts.of_what_is_ahead(client)
     warned = warnings_in(facts.words_of(client), as_of - REVIEWED, as_of if is_over else today)
     met = goals_met(facts.open_goals(client, as_of), followed, as_of)
     return WeekReading(
@@ -139,11 +146,12 @@ def _read(client: Client, week_starts_on: date, today: date, facts: Facts) -> We
         week_starts_on=week_starts_on,
         sessions=sessions,
         attendance=attendance,
-        findings=(*warned, *findings, *avoided, *findings_of_plan(calendar, as_of), *met),
+        findings=(*warned, *findings, *ahead, *findings_of_plan(calendar, as_of), *met),
         proposals=() if is_over else asks.proposals(),
         body_weight=facts.body_weights.get(client.pk),
         place=calendar.place if calendar else None,
         plans_block=asks.block_id,
+        lacking=() if is_over else facts.lacking.get(client.pk, ()),
         ability=None if is_over else ability,
         asks=None if is_over else asks,
     )

@@ -1,19 +1,25 @@
-"""What of a client's plans needs equipment that is not there: told at intake and at publishing."""
+"""What of a client's plans needs equipment that is not there.
 
-from collections.abc import Collection, Iterator, Mapping
+Told at intake and at publishing, and while the plan runs in the review, on the client's page and
+in the roster.
+"""
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from django.utils import timezone
 
-from clients.models import Client
+from clients.models import Client, Equipment
 from clients.queries import equipment_of
 from coaching.blocks.editing.opening import opened
-from coaching.blocks.models import Block
+from coaching.blocks.models import Block, Prescription
 from coaching.blocks.snapshots import Snapshot
 from coaching.blocks.words import weeks_named
 from coaching.library.queries import planned_exercises
-from coaching.rules.equipment_missing import how_many_need, without
+from coaching.rules.equipment_missing import RULE, how_many_need, without
+from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.loads import missing_equipment
 from coaching.rules.plan import EquipmentKind, Exercise
 
@@ -29,7 +35,17 @@ class Needed:
     @property
     def words(self) -> str:
         """There are no dumbbells: 8 exercises need them in weeks 4 to 6."""
-        return f"{without(self.kind)}: {how_many_need(self.kind, len(self.names))} in {self.where}"
+        return f"{self.without}: {self.how_many} in {self.where}"
+
+    @property
+    def without(self) -> str:
+        """There are no dumbbells."""
+        return without(self.kind)
+
+    @property
+    def how_many(self) -> str:
+        """8 exercises need them."""
+        return how_many_need(self.kind, len(self.names))
 
     @property
     def where(self) -> str:
@@ -52,6 +68,78 @@ class BlockNeeds:
         return min(one.weeks[0] for one in self.needed)
 
 
+Kinds = Mapping[int, Collection[EquipmentKind]]
+
+
+def kinds_of(clients: Iterable[int]) -> Kinds:
+    """The kinds of equipment that each client has; 1 query."""
+    found: dict[int, set[EquipmentKind]] = defaultdict(set)
+    for client, kind in Equipment.objects.filter(client__in=clients).values_list("client", "kind"):
+        found[client].add(EquipmentKind(kind))
+    return found
+
+
+def running_needs(
+    clients: Iterable[int], kinds: Kinds, since: date
+) -> dict[int, tuple[BlockNeeds, ...]]:
+    """What published sessions from a day on need and is not there, by client; 1 query."""
+    week = "pair__planned_session__week"
+    rows = Prescription.objects.filter(
+        pair__planned_session__on__gte=since,
+        pair__planned_session__started_at__isnull=True,
+        **{f"{week}__block__client__in": clients, f"{week}__block__published_at__isnull": False},
+    ).exclude(exercise__equipment=[])
+    fields = (f"{week}__block__client", f"{week}__block", f"{week}__block__number")
+    what = (f"{week}__number", "exercise__name", "exercise__equipment")
+    found: dict[tuple[int, int, int], _Found] = defaultdict(_Found)
+    for client, pk, block, number, name, needs in (
+        rows.order_by(*fields, *what[:2]).values_list(*fields, *what).distinct()
+    ):
+        for kind in map(EquipmentKind, needs):
+            if kind not in kinds.get(client, ()):
+                found[client, pk, block].add(kind, number, name)
+    by_client: dict[int, tuple[BlockNeeds, ...]] = defaultdict(tuple)
+    for (client, pk, block), one in found.items():
+        by_client[client] += (BlockNeeds(pk, block, is_draft=False, needed=one.needed),)
+    return by_client
+
+
+def needs_findings(blocks: Iterable[BlockNeeds]) -> tuple[Finding, ...]:
+    """One for each kind that a published block needs and the client lacks."""
+    return tuple(
+        Finding(
+            kind=FindingKind.EQUIPMENT,
+            sentence=f"{one.words} of block {block.number}.",
+            evidence=tuple(Evidence("Needed for", name) for name in one.names),
+            rule=RULE,
+            source_key="common-practice",
+            could_not_know="Whether the client can borrow it, or trains elsewhere.",
+            size=float(len(one.names)),
+            about=one.kind.value,
+        )
+        for block in blocks
+        for one in block.needed
+    )
+
+
+class _Found:
+    """What needs each kind, and when, while a plan is gone through."""
+
+    def __init__(self) -> None:
+        self._names: dict[EquipmentKind, dict[str, None]] = {}
+        self._weeks: dict[EquipmentKind, dict[int, None]] = {}
+
+    def add(self, kind: EquipmentKind, week: int, name: str) -> None:
+        """An exercise of a week needs a kind."""
+        self._names.setdefault(kind, {})[name] = None
+        self._weeks.setdefault(kind, {})[week] = None
+
+    @property
+    def needed(self) -> tuple[Needed, ...]:
+        """Kind by kind."""
+        return tuple(Needed(k, tuple(self._names[k]), tuple(self._weeks[k])) for k in self._names)
+
+
 def needed_in(
     plan: Snapshot,
     exercises: Mapping[int, Exercise],
@@ -61,13 +149,11 @@ def needed_in(
     begun: Collection[str] = (),
 ) -> tuple[Needed, ...]:
     """What the sessions to come of a plan need and is not there, kind by kind; no query."""
-    names: dict[EquipmentKind, dict[str, None]] = {}
-    weeks: dict[EquipmentKind, dict[int, None]] = {}
+    found = _Found()
     for number, row in _coming(plan, since, begun):
         for kind in missing_equipment(exercises[row], kinds):
-            names.setdefault(kind, {})[exercises[row].name] = None
-            weeks.setdefault(kind, {})[number] = None
-    return tuple(Needed(kind, tuple(names[kind]), tuple(weeks[kind])) for kind in names)
+            found.add(kind, number, exercises[row].name)
+    return found.needed
 
 
 def blocks_that_need(client: Client) -> tuple[BlockNeeds, ...]:

@@ -14,9 +14,9 @@ class FindingKind(StrEnum):
     RED_FLAG = "warning words"
     PAIN = "pain"
     JOINT_LIMIT = "joint limit"
-    EQUIPMENT = "equipment"
     OVERREACHING = "overreaching"
     NOT_BACK = "not back"
+    EQUIPMENT = "equipment"
     MISSED = "missed sessions"
     EXERCISE_DROP = "exercise drop"
     STALLED = "stalled"
@@ -67,6 +67,7 @@ class Finding:
     unit of its rule, so that two states of one finding can be compared. ``sessions`` are the
     names of the sessions that the sentence tells. ``muscle``, ``side`` of a range and ``action``, what a
     coach does about a joint limit, are what it is about; ``about`` tells it from others of its rule.
+    ``rules`` are those of all that it tells, where it tells several as one.
     All of them stay what they are however the sentence is worded.
     """
 
@@ -87,6 +88,7 @@ class Finding:
     side: Side | None = None
     action: str = ""
     about: str = ""
+    rules: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,6 +42,11 @@ ORDER = (
         "Strength is lower after a light week than before it, as good as surely.",
     ),
     OrderPart(
+        "Equipment missing",
+        (FindingKind.EQUIPMENT,),
+        "An exercise of the sessions to come needs equipment that the client does not have.",
+    ),
+    OrderPart(
         "Missed sessions",
         (FindingKind.MISSED,),
         f"{MISSED_SESSIONS.value:g} or more in {REVIEW_DAYS.value:g} days, or 1 or more in each of "

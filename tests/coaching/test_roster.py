@@ -130,7 +130,7 @@ def test_the_roster_costs_the_same_for_one_client_and_two_hundred(
         client = ClientFactory.create(coach=ana, time_zone=("UTC", "Asia/Tokyo")[n % 2])
         plan(client, MONDAY, weeks=1)
 
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(6):
         page = roster_page(ana, NOW)
 
     assert len(page.rows) == page.active_count == page.running_count == size

@@ -5,7 +5,7 @@ from uuid import uuid4
 
 from django.utils import timezone
 
-from clients.models import Client
+from clients.models import Client, Equipment
 from coaching.blocks.editing.draft_services import publish_changes
 from coaching.blocks.models import Block, BlockTemplate
 from coaching.blocks.plan_rows import snapshot_of
@@ -17,12 +17,23 @@ _plans: dict[str, Snapshot] = {}
 
 
 def published_block(client: Client, starts_on: date, template: str = "") -> Block:
-    """A published block for a client, copied from a shared template."""
+    """A published block for a client, copied from a shared template; what it needs is there."""
     block = block_made(client, starts_on, template)
+    _write_down_what_is_needed(block)
     # It was published when it began, before anything of it was past.
     today = min(starts_on, client.local_date(timezone.now()))
     publish_changes(block=block, by=client.coach, today=today)
     return block
+
+
+def _write_down_what_is_needed(block: Block) -> None:
+    used = {line["exercise"] for _, line in lines_of(snapshot_of(block))}
+    lists = Exercise.objects.filter(pk__in=used).values_list("equipment", flat=True)
+    there = set(block.client.equipment.values_list("kind", flat=True))
+    missing = {kind for kinds in lists for kind in kinds} - there
+    Equipment.objects.bulk_create(
+        Equipment(client=block.client, kind=kind) for kind in sorted(missing)
+    )
 
 
 def block_made(client: Client, starts_on: date, template: str = "") -> Block:

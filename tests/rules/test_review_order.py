@@ -25,6 +25,7 @@ def test_the_parts_stand_in_the_order_in_which_a_coach_is_needed():
         "May hurt",
         "Overreaching",
         "Not back",
+        "Equipment missing",
         "Missed sessions",
         "Stalled",
         "Pacing",
