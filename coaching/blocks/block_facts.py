@@ -72,8 +72,10 @@ class BlockFacts:
     @property
     def _loads(self) -> KnownLoads:
         made = self.shelf.made(tuple(self.exercises.values()))
-        last = self.last
-        return KnownLoads(last.loads, last.name, made) if last else KnownLoads(made=made)
+        last, logged = self.last, self.shelf.logged
+        if last is None:
+            return KnownLoads(made=made, logged=logged)
+        return KnownLoads(last.loads, last.name, made, logged)
 
 
 def block_facts(

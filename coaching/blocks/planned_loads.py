@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from coaching.blocks.effects import PlacedFinding
 from coaching.blocks.plan_figures import WeekFigures
@@ -9,17 +10,39 @@ from coaching.blocks.session_findings import Earlier, loads_in
 from coaching.rules.plan import WeekKind
 
 
+class LoggedLoad(NamedTuple):
+    """The hardest load [kg] of an exercise that was logged of late, and when last.
+
+    ``is_help``: it is help of a band, of which less is harder.
+    """
+
+    key: str
+    load: float
+    on: date
+    is_help: bool = False
+
+    @property
+    def where(self) -> str:
+        """Where it stands, as a finding says it."""
+        return f"the log ({self.on.day} {self.on:%b})"
+
+    def is_harder(self, load: float) -> bool:
+        """Whether it is harder than another load [kg] of the exercise."""
+        return self.load < load if self.is_help else self.load > load
+
+
 @dataclass(frozen=True, slots=True)
 class KnownLoads:
     """What is known of a client's loads [kg], by exercise key.
 
     ``before`` are the hardest of the last usual week of the block ``block``, ``made`` what the
-    equipment makes.
+    equipment makes, ``logged`` the hardest that were done of late.
     """
 
     before: frozenset[tuple[str, float]] = frozenset()
     block: str = ""
     made: frozenset[tuple[str, tuple[float, ...]]] = frozenset()
+    logged: frozenset[LoggedLoad] = frozenset()
 
 
 NOTHING_KNOWN = KnownLoads()
@@ -59,10 +82,16 @@ def earlier_loads(
 ) -> Earlier:
     """Against which load each exercise is set, and where that stood.
 
-    The usual week before counts first, then the block before, then the week after.
+    The usual week before counts, or what was logged of late where that is harder. Without a usual
+    week before it is the log, then the block before, then the week after.
     """
     block = {key: (load, known.block) for key, load in known.before}
-    return {**_of_week(following), **block, **_of_week(usual)}
+    found = {**_of_week(following), **block, **_of_week(usual)}
+    planned = usual.hardest if usual else {}
+    for one in known.logged:
+        if one.key not in planned or one.is_harder(planned[one.key]):
+            found[one.key] = (one.load, one.where)
+    return found
 
 
 def _of_week(week: WeekFigures | None) -> Earlier:

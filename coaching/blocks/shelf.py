@@ -6,7 +6,9 @@ from typing import NamedTuple
 
 from clients.models import Client
 from clients.queries import equipment_of
+from coaching.blocks.logged_loads import logged_loads
 from coaching.blocks.models import Block
+from coaching.blocks.planned_loads import LoggedLoad
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
 from coaching.rules.joint_limits import JointLimit, LimitOverride, offered
@@ -88,6 +90,11 @@ class Shelf:
     def kinds(self) -> frozenset[EquipmentKind]:
         """The kinds of it."""
         return frozenset(item.kind for item in self.equipment)
+
+    @cached_property
+    def logged(self) -> frozenset[LoggedLoad]:
+        """The hardest loads that the client has logged of late; 1 query."""
+        return logged_loads(self._client)
 
     def loads_of(self, one: Shelved) -> tuple[float, ...]:
         """What the equipment makes for an exercise [kg], easiest first."""

@@ -3,7 +3,8 @@
 Conventions:
 
 * A load is set against the hardest that the same exercise had in the usual week before, so a
-  heavy and a light day of one week are no jump.
+  heavy and a light day of one week are no jump; or against the hardest that was logged of late,
+  where that is harder or there is no week before.
 * Weights that are lifted are told by share and kilograms both, as small dumbbells come in large
   steps. Load added to the body and help of a band are told by kilograms alone: how much of the
   whole they are depends on the client's weight.
@@ -12,7 +13,7 @@ Conventions:
 
 from collections.abc import Iterable, Sequence
 
-from coaching.rules.block_numbers import PLANNED_LOAD_RISE, PLANNED_LOAD_TIMES
+from coaching.rules.block_numbers import PLANNED_LOAD_RISE, PLANNED_LOAD_TIMES, STANDING_WEEKS
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.load_to_choose import is_to_choose
 from coaching.rules.loads import QUARTER, next_load_down, next_load_up
@@ -29,10 +30,10 @@ _EXTERNAL, _ADDED, _HELP = (
     PLANNED_LOAD_RISE.rows[one][0] for one in (LoadKind.EXTERNAL, LoadKind.ADDED, LoadKind.ASSISTED)
 )
 JUMP_RULE = (
-    "A load is told from "
-    f"{PLANNED_LOAD_TIMES.value:g} times what the exercise had before on where that is "
-    f"{_EXTERNAL:g} kg and more; load added to the body from {_ADDED:g} kg more on, help of a band "
-    f"from {_HELP:g} kg less on: choices of this tool. A finger that slips makes 200 of 20; "
+    f"A load is told from {PLANNED_LOAD_TIMES.value:g} times the one before it on, where that is "
+    f"{_EXTERNAL:g} kg more and up; load added to the body from {_ADDED:g} kg more on, help of a band "
+    f"from {_HELP:g} kg less on: choices of this tool. The one before it is the hardest of the usual "
+    f"week before, or of the last {STANDING_WEEKS.value:g} weeks in the log where that is harder. A finger that slips makes 200 of 20; "
     "published advice is to raise loads by 2 to 10 % at a time (ACSM 2009)."
 )
 MADE_RULE = (
@@ -65,7 +66,11 @@ def rise(exercise: Exercise, load: float, before: float) -> float:
 def is_jump(exercise: Exercise, load: float, before: float) -> bool:
     """Whether a load [kg] is far above the one before [kg]."""
     least = PLANNED_LOAD_RISE.rows.get(exercise.load_kind)
-    if least is None or _is_band(exercise) or is_to_choose(exercise, load):
+    if (
+        least is None
+        or _is_band(exercise)
+        or any(is_to_choose(exercise, kg) for kg in (load, before))
+    ):
         return False
     is_far = (
         exercise.load_kind is not LoadKind.EXTERNAL or load >= PLANNED_LOAD_TIMES.value * before
@@ -90,7 +95,10 @@ def jump_finding(one: Prescription, before: float, where: str) -> Finding | None
         rule=JUMP_RULE,
         source_key="acsm-2009",
         exercise=exercise.key,
-        could_not_know="Whether the client can do it: no log is looked at here.",
+        could_not_know=(
+            f"Whether the client can do it: what was logged over {STANDING_WEEKS.value} weeks ago is "
+            "not looked at, nor how many repetitions a load was lifted for."
+        ),
         line=one.key,
         about=one.key,
         size=rise(exercise, one.load, before),

@@ -1,18 +1,25 @@
 """Loads of a block while it is edited: jumps, what cannot be made, and the way back in one act."""
 
 from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+from uuid import uuid4
 
 import pytest
+from django.utils import timezone
 
 from coaching.blocks.block_findings import ClientFacts, kept_findings, scene_of
 from coaching.blocks.editing.acts import apply_act
+from coaching.blocks.logged_loads import logged_loads
 from coaching.blocks.plan_figures import plan_figures
-from coaching.blocks.planned_loads import KnownLoads, loads_before
+from coaching.blocks.planned_loads import KnownLoads, LoggedLoad, loads_before
 from coaching.blocks.remedies import remedied
 from coaching.blocks.whole_block import WholeBlock
+from coaching.library.models import Exercise
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Level
+from sessions.models import LoggedSession, LoggedSet
 from tests.coaching.editing.plans import EXERCISES, PRESS, act, block, setting
 from tests.rules.examples import MONDAY, day
 
@@ -64,6 +71,68 @@ def test_in_the_first_week_the_block_before_counts_and_without_it_the_week_after
 
     assert sentences(plan, 1) == [f"{NAME}: 75 kg is 10 times the 7.5 kg of week 2."]
     assert sentences(plan, 1, before) == [f"{NAME}: 75 kg is 5 times the 15 kg of block 3."]
+
+
+def logged(load):
+    done = frozenset({LoggedLoad(KEY, load, date(2026, 2, 27))})
+    return replace(FACTS, loads=KnownLoads(frozenset({(KEY, 60.0)}), "block 3", logged=done))
+
+
+def test_what_was_lifted_for_weeks_may_be_planned_though_the_plan_asked_for_less():
+    plan = with_load(65)
+
+    assert sentences(plan, 2) == [f"{NAME}: 65 kg is 8.7 times the 7.5 kg of week 1."]
+    assert sentences(plan, 2, logged(62.5)) == []
+
+
+def test_a_load_far_above_all_that_was_lifted_is_told_though_the_block_before_asked_for_it():
+    plan = with_load(60, line="w1-press")
+
+    (told,) = loads_told(plan, 1, logged(20.0))
+
+    assert told.finding.sentence == f"{NAME}: 60 kg is 3 times the 20 kg of the log (27 Feb)."
+    (remedy,) = told.remedies
+    assert remedy.words == f"{NAME} with 20 kg, as in the log (27 Feb)"
+    assert sentences(apply_act(plan, remedy.act, setting()).snapshot, 1, logged(20.0)) == []
+
+
+def test_once_told_it_is_not_told_again_in_each_week_after():
+    plan = with_load(60, line="w1-press", reach="onward")
+
+    assert [len(sentences(plan, number, logged(20.0))) for number in (1, 2, 3)] == [1, 0, 0]
+
+
+@pytest.mark.django_db
+def test_the_hardest_of_late_is_read_and_neither_warm_ups_nor_light_weeks_nor_long_ago(cleo):
+    today = cleo.local_date(timezone.now())
+    shared = Exercise.objects.filter(coach=None)
+    squat = shared.get(key="goblet-squat")
+    helped = shared.filter(load_kind="assisted").order_by("pk")[0]
+    lifted: list[tuple[int, Exercise, float, dict[str, Any]]] = [
+        (7, squat, 20, {}),
+        (14, squat, 22.5, {}),
+        (3, squat, 200, {"warm_up": True}),
+        (3, squat, 150, {"removed_at": timezone.now()}),
+        (90, squat, 100, {}),
+        (5, helped, 30, {}),
+        (4, helped, 25, {}),
+        (2, helped, 0, {}),
+    ]
+    for days, exercise, load, more in lifted:
+        put_down(cleo, today - timedelta(days=days), exercise, load, **more)
+    put_down(cleo, today, squat, 130, kind="deload")
+
+    assert {one.key: (one.load, (today - one.on).days) for one in logged_loads(cleo)} == {
+        "goblet-squat": (22.5, 14),
+        helped.key: (25, 4),
+    }
+
+
+def put_down(client, on, exercise, load, kind="build", **more):
+    now = timezone.now()
+    row = LoggedSession.objects.create(client=client, on=on, kind=kind, name="Floor")
+    sets = {"number": 1, "amount": 6, "load_kg": load, "done_at": now, "uid": uuid4(), **more}
+    LoggedSet.objects.create(logged_session=row, exercise=exercise, **sets)
 
 
 def test_what_is_past_or_begun_is_not_told():
