@@ -31,7 +31,8 @@ FORECAST_BAND = Number(
 STEP_CHANCE = Number(
     0.5,
     "probability",
-    "A load beyond the next one is gone to only if its first targets are all made so often",
+    "A load beyond the next one is gone to only if its first targets are all made so often, and so "
+    "often what is asked first after a small step outside a primary pair",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

@@ -189,8 +189,8 @@ HOLD_SIMPLE = Number(
 HOLD_LOAD_SHARE = Number(
     0.67,
     "share of the seconds held",
-    "Where a hold starts again with the next load, as 12 repetitions become 8; one step below the "
-    "longest at most",
+    "Where a hold starts again with the next load, as 12 repetitions become 8, not below its range: "
+    "nothing published says how many seconds a load costs",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
@@ -473,14 +473,6 @@ MISSES_BEFORE_STEP_BACK = Number(
     "A target missed so often is eased, or held while it comes closer",
     NumberKind.CONVENTION,
     "common-practice",
-)
-SMALL_STEP_RESERVE = Number(
-    2,
-    "reps",
-    "So many fewer than can be expected at a new load are asked at first, outside a primary pair, "
-    "where that is more than the fewest of the range",
-    NumberKind.HOUSE_CHOICE,
-    "house",
 )
 JUMP_SHORT_OF_RANGE = Number(
     1,

@@ -20,7 +20,7 @@ from coaching.rules.numbers import (
     MOST_ABOVE_TOP,
     PAIN_LIMIT,
 )
-from coaching.rules.plan import Exercise, Part, Prescription
+from coaching.rules.plan import Exercise, Measure, Part, Prescription
 from coaching.rules.progression_ahead import ahead_evidence, ahead_words
 from coaching.rules.progression_case import Case, Exposure, Known, case_of
 from coaching.rules.progression_loads import (
@@ -204,12 +204,25 @@ def _base(case: Case, amounts: tuple[int, ...]) -> tuple[int, ...]:
 
 
 def past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> NextTarget:
-    """Beyond the range: the next load, else a harder rung, else more repetitions."""
+    """Beyond the range: the next load, else a harder rung, else more repetitions.
+
+    A hold is made as long on every set first, and goes to the rung before it is loaded: a longer
+    lever asks more of it, and what a load costs in seconds nothing published says.
+    """
+    is_hold = case.exercise.measure is Measure.SECONDS
+    if is_hold and min(base) < max(base):
+        longer = one_step_up(base, case.range.step)
+        return answer(case, Step.STEP_UP, words.LONGER, words.HOLD_RULE, targets=longer, load=load)
     step = next_load(case, load, reps)
+    rung = None
+    if case.harder is not None and not rung_too_hard(case, case.harder, base):
+        rung = to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
+    if rung is not None and is_hold:
+        return rung
     if step is not None and not too_big(case, step, reps):
         return _add_load(case, step, reps)
-    if case.harder is not None and not rung_too_hard(case, case.harder, base):
-        return to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
+    if rung is not None:
+        return rung
     if min(base) >= case.range.top + MOST_ABOVE_TOP.value * case.range.step:
         return answer(case, Step.SWAP, words.SWAP, words.TOP_RULE, targets=base, load=load)
     slower = case.asked.tempo.eccentric + 1
@@ -227,14 +240,17 @@ def past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> N
 def _add_load(case: Case, step: LoadStep, done: int) -> NextTarget:
     sentence = words.NEXT_LOAD
     source = "common-practice" if step.expected is None else words.load_source(case.exercise)
+    rule = words.LOAD_RULE if case.asked.part is Part.PRIMARY else words.DOUBLE_RULE
+    if case.exercise.measure is Measure.SECONDS:
+        source, rule = "house", words.HOLD_RULE
     if step.is_big:
-        sentence += words.BIG_JUMP.replace("[jump]", words.percent(step.jump))
+        sentence += words.big_jump(step, case.exercise.measure)
         source = "acsm-2009"
     return answer(
         case,
         Step.STEP_UP,
         sentence,
-        words.LOAD_RULE if case.asked.part is Part.PRIMARY else words.DOUBLE_RULE,
+        rule,
         targets=(first_reps(case, step, done),) * case.asked.sets,
         load=step.load,
         source_key=source,

@@ -11,10 +11,12 @@ from coaching.rules.numbers import (
     JUMP_LEAST_SHARE,
     JUMP_SHORT_OF_RANGE,
     MOST_ABOVE_TOP,
-    SMALL_STEP_RESERVE,
 )
 from coaching.rules.plan import Exercise, LoadKind, Measure, Part
 from coaching.rules.progression_case import Case
+
+_GRAIN = 1e-9
+"""So little too few is none, but the rounding of the computer."""
 
 
 def next_load(case: Case, load: float, reps: int) -> LoadStep | None:
@@ -100,19 +102,32 @@ def rung_too_hard(case: Case, rung: Exercise, base: tuple[int, ...]) -> bool:
 def first_reps(case: Case, step: LoadStep, done: int) -> int:
     """What to begin with at a new load: the bottom of the range, fewer after a big jump.
 
-    Outside a primary pair a step that is small for the muscles begins nearer to what is expected
-    after it: a kilogram more on a whole body is no reason to ask for a third less. A hold begins
-    at a share of the seconds that every set was held.
+    Outside a primary pair a step that is small for the muscles begins where it is expected to
+    lead: a kilogram more on a whole body is no reason to ask for a third less. A hold begins at
+    a share of the seconds that every set was held, not below its range.
     """
     bottom = case.range.bottom
     if case.exercise.measure is Measure.SECONDS:
-        grain, top = case.range.step, case.range.top
+        grain = case.range.step
         share = int(HOLD_LOAD_SHARE.value * done) // grain * grain
-        return max(bottom, min(share, top - grain))
+        return max(bottom, share)
     if case.asked.part is Part.PRIMARY or step.expected is None:
         return bottom
     if not step.is_big:
-        expected = int(step.expected - SMALL_STEP_RESERVE.value)
-        return max(bottom, min(expected, case.range.top - case.range.step))
+        return _owned(case, step)
     least = ceil(JUMP_LEAST_SHARE.value * bottom)
     return min(bottom, max(least, int(step.expected)))
+
+
+def _owned(case: Case, step: LoadStep) -> int:
+    """As many as can be expected after a small step, below the top of the range.
+
+    Where a forecast is known, no more than are all made as often as not.
+    """
+    bottom = case.range.bottom
+    most = min(int((step.expected or 0) + _GRAIN), case.range.top - case.range.step)
+    for reps in range(most, bottom, -1):
+        told = case.ahead.of(case.exercise, step.load, (reps,) * case.asked.sets)
+        if told is None or told.chance >= STEP_CHANCE.value:
+            return reps
+    return bottom

@@ -8,6 +8,7 @@ from datetime import date
 
 from coaching.rules.findings import Evidence
 from coaching.rules.next_load import LoadStep, follows_total_mass
+from coaching.rules.numbers import HOLD_LOAD_SHARE
 from coaching.rules.plan import Exercise, Measure, Prescription
 from coaching.rules.progression_ahead import Held
 
@@ -17,7 +18,7 @@ STAIR_RULE = (
 )
 DOUBLE_RULE = (
     "Double progression: repetitions up to the top of the range, then the next load that the "
-    "equipment can make and back to the bottom, or as near to the top as can be expected where the "
+    "equipment can make and back to the bottom, or to as many as can be expected where the "
     "load is a small part of what the muscles move (a choice of this tool)."
 )
 LOAD_RULE = (
@@ -28,6 +29,11 @@ TOP_RULE = (
     "At the top of the range on every set: the next load, else a harder rung of the ladder, else "
     "more repetitions or a slower eccentric, else another exercise."
 )
+HOLD_RULE = (
+    "A hold: as long on every set, to the top of the range; then a harder rung of the ladder; a "
+    f"load only where there is none, and then {HOLD_LOAD_SHARE.value:.0%} of the seconds, not below "
+    "the range. How many seconds a load costs is not published: a choice of this tool."
+).replace("%", " %")
 LOADS_RULE = "Only loads that the client's equipment can make are asked for."
 REPEAT_RULE = "A target that was missed once, or not tried yet, is repeated."
 MISSED_RULE = (
@@ -63,10 +69,11 @@ CANNOT_BE_MADE = (
     "repetitions with the nearest load, {goal}."
 )
 STAIR = "Every set of {name} reached its target: ask for {goal}."
+LONGER = "Not every set of {name} is as long as the longest yet: ask for {goal}."
 PACING_NOTE = " The first set ran well ahead of the last: keep every set to its target."
 NEXT_LOAD = "{name} is at the top of its range on every set: go to {goal}."
 BIG_JUMP = (
-    " That is [jump] more than the muscles move now, above the usual 2–10 %: fewer repetitions "
+    " That is [jump] more than the muscles move now, above the usual 2–10 %: fewer [unit] "
     "are to be expected at first."
 )
 HARDER_RUNG = (
@@ -134,6 +141,12 @@ def amounts(values: Sequence[int], measure: Measure) -> str:
     """
     unit = "reps" if measure is Measure.REPS else "s"
     return f"{', '.join(str(one) for one in values)} {unit}"
+
+
+def big_jump(step: LoadStep, measure: Measure) -> str:
+    """That a load is far above the one before, and what that means."""
+    unit = "repetitions" if measure is Measure.REPS else "seconds"
+    return BIG_JUMP.replace("[jump]", percent(step.jump)).replace("[unit]", unit)
 
 
 def percent(share: float) -> str:

@@ -164,15 +164,15 @@ def test_a_jump_above_ten_percent_is_named_and_begun_with_fewer_reps():
     ("part", "share", "loads", "then"),
     [
         # 81.25 to 82.5 kg, 12 done: Epley (1985) 30 x (1.4 x 81.25 / 82.5 - 1) = 11.4, Brzycki
-        # (1993) 11.6; two fewer than the lower are asked (a choice of this tool).
-        (Part.ISOLATION, 1.0, (1.25, 2.5), 9),
-        # 20 to 21 kg by itself: Epley 10, and two fewer is the bottom of the range.
-        (Part.ISOLATION, 0.0, (20, 21), 8),
+        # (1993) 11.6; the lower one is asked.
+        (Part.ISOLATION, 1.0, (1.25, 2.5), 11),
+        # 20 to 21 kg by itself, 12 done: Epley (1985) 30 x (1.4 x 20 / 21 - 1) = 10.
+        (Part.ISOLATION, 0.0, (20, 21), 10),
         # The stair of a primary pair begins at its bottom (common practice, no source).
         (Part.PRIMARY, 1.0, (1.25, 2.5), 5),
     ],
 )
-def test_a_step_that_is_small_for_the_muscles_begins_near_what_is_expected(
+def test_a_step_that_is_small_for_the_muscles_begins_with_what_is_expected(
     part, share, loads, then
 ):
     kind = LoadKind.ADDED if share else LoadKind.EXTERNAL
@@ -407,7 +407,7 @@ def test_a_simple_hold_begins_longer_than_a_lever(complexity, seconds):
     assert (found.exercise_key, found.targets) == ("next", (seconds,) * 3)
 
 
-@pytest.mark.parametrize(("held", "seconds"), [(30, 20), (50, 25)])
+@pytest.mark.parametrize(("held", "seconds"), [(30, 20), (50, 30)])
 def test_a_hold_with_more_load_begins_at_two_thirds_of_what_was_held(held, seconds):
     plank = make_exercise("side-plank", measure=Measure.SECONDS, complexity=1)
     asked = replace(make_prescription(plank, (held,) * 3), part=Part.ISOLATION)
@@ -418,3 +418,46 @@ def test_a_hold_with_more_load_begins_at_two_thirds_of_what_was_held(held, secon
     )
 
     assert (found.targets, found.load) == ((seconds,) * 3, 1.25)
+
+
+def test_a_hold_goes_up_a_rung_before_it_is_loaded_and_is_loaded_where_there_is_none():
+    plank, lever = (
+        make_exercise(key, measure=Measure.SECONDS, complexity=1) for key in ("plank", "long-lever")
+    )
+    asked = replace(make_prescription(plank, (30,) * 3), part=Part.ISOLATION)
+    done = Exposure(MONDAY, make_sets(plank, (30,) * 3, targets=(30,) * 3), asked)
+
+    up, loaded = (
+        next_target(asked, [done], loads=(0.0, 1.25), harder=rung, easier=None, body_weight=80.0)
+        for rung in (lever, None)
+    )
+
+    assert (up.exercise_key, up.targets, up.load) == ("long-lever", (20,) * 3, 0)
+    assert (loaded.exercise_key, loaded.targets, loaded.load) == ("plank", (20,) * 3, 1.25)
+    assert loaded.source_key == "house"
+    assert "is not published" in loaded.rule
+
+
+def test_a_long_hold_is_made_as_long_on_every_set_before_it_is_loaded():
+    plank = make_exercise("side-plank", measure=Measure.SECONDS, complexity=1)
+    asked = replace(make_prescription(plank, (50, 50, 45)), part=Part.ISOLATION)
+    done = Exposure(MONDAY, make_sets(plank, (50, 50, 45), targets=(50, 50, 45)), asked)
+
+    found = next_target(
+        asked, [done], loads=(0.0, 1.25), harder=None, easier=None, body_weight=80.0
+    )
+
+    assert (found.targets, found.load) == ((50, 50, 50), 0)
+
+
+def test_a_hold_below_the_top_grows_by_seconds_though_a_rung_and_loads_are_there():
+    plank = make_exercise("plank", measure=Measure.SECONDS)
+    lever = make_exercise("long-lever", measure=Measure.SECONDS)
+    asked = replace(make_prescription(plank, (25,) * 3), part=Part.ISOLATION)
+    done = Exposure(MONDAY, make_sets(plank, (25,) * 3, targets=(25,) * 3), asked)
+
+    found = next_target(
+        asked, [done], loads=(0.0, 1.25), harder=lever, easier=None, body_weight=80.0
+    )
+
+    assert (found.exercise_key, found.targets) == ("plank", (30, 25, 25))
