@@ -242,9 +242,9 @@ def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
     kind, rule, exercise, about = finding.kind, finding.rule, finding.exercise, finding.about
     if kind is FindingKind.MUSCLE_VOLUME:
         rule = ""
-    if kind is FindingKind.SESSION_ORDER and same_fault(rule) & _PUT_RIGHT:
+    if kind is FindingKind.SESSION_ORDER and same_fault(finding) & _PUT_RIGHT:
         # However many places are out of order: one act puts them right.
-        rule, exercise, about = min(same_fault(rule)), "", ""
+        rule, exercise, about = min(same_fault(finding)), "", ""
     apart = kind is not FindingKind.SPACING
     sessions = one.sessions if by_name else one.keys
     places = (sessions or ("",)) if apart else (" ".join(sessions),)

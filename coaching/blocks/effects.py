@@ -37,14 +37,23 @@ class SessionEffect:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """One act on the plan that settles a finding, in words and as the editor takes it."""
+    """One act on the plan that settles a finding, in words and as the editor takes it.
+
+    ``name`` is what it does without what it costs, where the words tell that too.
+    """
 
     words: str
     act: Mapping[str, str]
+    name: str = ""
 
     def __hash__(self) -> int:
         """By the act's own words: what is rendered of it is kept by content."""
         return hash(frozenset(self.act.items()))
+
+    @property
+    def what(self) -> str:
+        """What it does, without what it costs."""
+        return self.name or self.words
 
     @property
     def sent(self) -> str:

@@ -68,12 +68,15 @@ def offered(whole: WholeBlock, own: PlacedFinding, remedy: Remedy, number: int) 
     is_last = act["act"] in _STAY or act["reach"] == "week"
     cost = _cost(whole, own, act, number, is_strict=not is_last)
     if cost is not None:
-        return Remedy(f"{remedy.words}{cost}", act)
+        return Remedy(f"{remedy.words}{cost}", act, remedy.what)
     if is_last:
         return None
     here = {**act, "reach": "week"}
     cost = _cost(whole, own, here, number, is_strict=False)
-    return None if cost is None else Remedy(f"{remedy.words}, this week only{cost}", here)
+    if cost is None:
+        return None
+    only = ", this week only"
+    return Remedy(f"{remedy.words}{only}{cost}", here, f"{remedy.what}{only}")
 
 
 def _cost(

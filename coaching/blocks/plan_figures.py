@@ -97,7 +97,7 @@ class SessionFigures:
     @cached_property
     def faults(self) -> tuple[Finding, ...]:
         """The same with all of its order as one, and all of its pairing."""
-        return tuple(session_faults.told_once(self.order))
+        return tuple(session_faults.told_once(self.order, self.session.pairs))
 
     @cached_property
     def found(self) -> Kept[tuple[Finding, ...]]:

@@ -19,7 +19,7 @@ from coaching.blocks.remedies_minutes import for_minutes
 from coaching.blocks.trials import Bench, Trial, act, tried
 from coaching.blocks.whole_block import WholeBlock
 from coaching.rules import session_order
-from coaching.rules.findings import FindingKind
+from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.muscle_spacing import (
     Close,
     SessionLoad,
@@ -82,7 +82,7 @@ def _each_once(told: Sequence[PlacedFinding]) -> tuple[PlacedFinding, ...]:
         offered.update(one.sent for one in left)
         why = placed.way_out
         if again and not left:
-            why = f"{again[0].words.partition(' (')[0]}, offered above, helps here too."
+            why = f"{again[0].what}, offered above, helps here too."
         found.append(replace(placed, remedies=left, way_out=why))
     return tuple(found)
 
@@ -152,26 +152,26 @@ _BY_KIND: Mapping[FindingKind, Callable[[PlacedFinding, Bench], PlacedFinding]] 
 
 
 def _for_order(placed: PlacedFinding, bench: Bench) -> Iterator[Remedy]:
-    rule = placed.finding.rule
+    finding = placed.finding
     for figures in remedies_sets.changeable(placed, bench.scene):
         session = figures.session
-        if rule == session_order.EMPTY_RULE:
+        if finding.rule == session_order.EMPTY_RULE:
             words = f"Remove {session.name}"
             yield Remedy(words, act("remove-session", session=session.key))
             continue
-        yield from _put_right(figures, bench.whole, rule)
+        yield from _put_right(figures, bench.whole, finding)
 
 
-def _put_right(figures: SessionFigures, whole: WholeBlock, rule: str) -> Iterator[Remedy]:
+def _put_right(figures: SessionFigures, whole: WholeBlock, finding: Finding) -> Iterator[Remedy]:
     """Another order or other pairs, where that breaks its rules less often and no other one more."""
     session = figures.session
-    words, name = _REBUILDS.get(rule, _IN_ORDER)
+    words, name = _REBUILDS.get(finding.rule, _IN_ORDER)
     trial = Trial(words.format(session.name), act(name, session=session.key), (figures,))
     done = tried(trial, whole)
     if done is None:
         return
     was, now = (Counter(o.rule for o in one.order) for one in (figures, *done.after))
-    mine = same_fault(rule)
+    mine = same_fault(finding)
     if sum(now[one] for one in mine) < sum(was[one] for one in mine) and now <= was:
         yield done.remedy
 

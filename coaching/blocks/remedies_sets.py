@@ -64,7 +64,7 @@ def for_balance(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
         for one in _levelled(figures, bench.whole):
             # Found in several sessions, each remedy says in which.
             place = "" if len(placed.sessions) == 1 else f", {figures.session.name}"
-            ways.append(replace(one, words=f"{one.words}{place}"))
+            ways.append(replace(one, words=f"{one.words}{place}", name=f"{one.what}{place}"))
     return replace(placed, remedies=tuple(ways[:_MOST]))
 
 

@@ -60,7 +60,7 @@ def tried(trial: Trial, whole: WholeBlock) -> Tried | None:
     if trial.tells_minutes:
         minutes = [round(one.minutes.total) for one in (trial.sessions[0], done[0])]
         words = f"{words} ({signed(minutes[1] - minutes[0])} min)"
-    return Tried(Remedy(words, trial.act), trial.sessions, done)
+    return Tried(Remedy(words, trial.act, trial.words), trial.sessions, done)
 
 
 class Bench:

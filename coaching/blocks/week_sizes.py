@@ -24,7 +24,8 @@ from coaching.rules.balance_findings import ActionSets, balance_findings
 from coaching.rules.equipment_missing import missing_findings
 from coaching.rules.findings import FindingKind, Side
 from coaching.rules.muscle_spacing import close_finding, close_of_week
-from coaching.rules.plan import JointAction, Muscle, Part, Pattern, Plane, WeekKind
+from coaching.rules.plan import JointAction, Muscle, Pattern, Plane, WeekKind
+from coaching.rules.set_counts import MuscleSets, SideSets, lean, muscle_sets, side_sets
 from coaching.rules.volume_course import WeekVolume, course_findings, row_findings
 from coaching.rules.volume_range import weekly_range
 
@@ -129,15 +130,8 @@ def _course(week: WeekFigures) -> WeekVolume:
 
 
 @lru_cache(maxsize=KEPT_TRIED)
-def _sets(figures: SessionFigures) -> dict[Muscle, float]:
-    found: dict[Muscle, float] = {}
-    for one in figures.session.prescriptions:
-        if one.part is not Part.WARM_UP:
-            count = sum(target > 0 for target in one.targets)
-            for share in one.exercise.muscles:
-                if share.share > 0 and count:
-                    found[share.muscle] = found.get(share.muscle, 0.0) + share.share * count
-    return found
+def _sets(figures: SessionFigures) -> MuscleSets:
+    return muscle_sets(figures.session.prescriptions)
 
 
 def _actions(week: WeekFigures) -> ActionSets:
@@ -171,20 +165,10 @@ def _balance(week: WeekFigures) -> Balance:
 
 
 @lru_cache(maxsize=KEPT_TRIED)
-def _sides(figures: SessionFigures) -> dict[tuple[Pattern, Plane], int]:
-    found: dict[tuple[Pattern, Plane], int] = {}
-    for one in figures.session.prescriptions:
-        if one.part is not Part.WARM_UP:
-            side = one.exercise.pattern, one.exercise.plane
-            found[side] = found.get(side, 0) + sum(target > 0 for target in one.targets)
-    return found
+def _sides(figures: SessionFigures) -> SideSets:
+    return side_sets(figures.session.prescriptions)
 
 
 def lean_of(figures: SessionFigures) -> int:
     """By how many sets pushing and pulling of a session differ."""
-    sides = _sides(figures)
-    push, pull = (
-        sum(sets for (pattern, _), sets in sides.items() if pattern is side)
-        for side in (Pattern.PUSH, Pattern.PULL)
-    )
-    return abs(push - pull)
+    return lean(_sides(figures))

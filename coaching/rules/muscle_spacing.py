@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from coaching.rules.block_numbers import SPACING_HOURS, SPACING_SETS
 from coaching.rules.findings import Evidence, Finding, FindingKind, listed
 from coaching.rules.plan import Muscle, Part, PlannedSession, PlannedWeek
+from coaching.rules.set_counts import muscle_sets
 
 NOT_SPACED = frozenset(
     {Muscle.ABS, Muscle.CALVES, Muscle.FOREARMS, Muscle.LOWER_BACK, Muscle.ROTATOR_CUFF}
@@ -45,16 +46,14 @@ class Close:
     muscles: tuple[Muscle, ...]
 
 
+_TIRES_LITTLE = frozenset({Part.WARM_UP, Part.PREHAB})
+
+
 def session_load(session: PlannedSession) -> SessionLoad:
     """Which muscles a session loads, warm-up and prehab left out."""
-    sets: dict[Muscle, float] = {}
-    for one in session.prescriptions:
-        if one.part in {Part.WARM_UP, Part.PREHAB}:
-            continue
-        for share in one.exercise.muscles:
-            if share.muscle not in NOT_SPACED:
-                sets[share.muscle] = sets.get(share.muscle, 0.0) + share.share * one.sets
-    loaded = {m: sets[m] for m in Muscle if sets.get(m, 0.0) > SPACING_SETS.value}
+    sets = muscle_sets(session.prescriptions, without=_TIRES_LITTLE)
+    spaced = (m for m in Muscle if m not in NOT_SPACED)
+    loaded = {m: sets[m] for m in spaced if sets.get(m, 0.0) > SPACING_SETS.value}
     return SessionLoad(session, loaded)
 
 

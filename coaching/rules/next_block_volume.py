@@ -8,7 +8,8 @@ from collections.abc import Callable, Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
-from coaching.rules.plan import Muscle, Part, PlannedSession
+from coaching.rules.plan import Muscle, PlannedSession
+from coaching.rules.set_counts import muscle_sets
 
 MuscleSets = Mapping[Muscle, float]
 """Counted sets a week of each muscle."""
@@ -60,13 +61,7 @@ LEAST, _DIGITS = 1e-9, 6
 
 def sets_of(sessions: Iterable[PlannedSession]) -> dict[Muscle, float]:
     """Counted sets of each muscle, in all of these sessions; warm-ups are none."""
-    found: dict[Muscle, float] = {}
-    for session in sessions:
-        for line in session.prescriptions:
-            if line.part is not Part.WARM_UP:
-                for share in line.exercise.muscles:
-                    found[share.muscle] = found.get(share.muscle, 0.0) + share.share * line.sets
-    return found
+    return muscle_sets(line for session in sessions for line in session.prescriptions)
 
 
 def harm_of_cutting(

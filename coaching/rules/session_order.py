@@ -17,8 +17,8 @@ from coaching.rules.plan import (
     Pattern,
     Plane,
     PlannedSession,
-    Prescription,
 )
+from coaching.rules.set_counts import pushes_and_pulls, side_sets
 
 PARTS = tuple(Part)
 PARTS_RULE = (
@@ -67,13 +67,17 @@ def _empty(session: PlannedSession) -> Finding:
     )
 
 
-def _parts_out_of_order(pairs: Sequence[Pair]) -> Iterator[Finding]:
+def early_pairs(pairs: Sequence[Pair]) -> Iterator[tuple[Pair, Pair]]:
+    """Each pair that stands before its part, with the first of those that should precede it."""
     for index, pair in enumerate(pairs):
         later = [one for one in pairs[index + 1 :] if _place(one) < _place(pair)]
-        if not later:
-            continue
-        # One finding a misplaced pair is enough; the earliest pair that should precede it.
-        first = min(later, key=_place)
+        if later:
+            # Once for a misplaced pair is enough.
+            yield pair, min(later, key=_place)
+
+
+def _parts_out_of_order(pairs: Sequence[Pair]) -> Iterator[Finding]:
+    for pair, first in early_pairs(pairs):
         comes = "comes" if len(pair.prescriptions) == 1 else "come"
         yield _finding(
             f"{_name(pair)} ({pair.part}) {comes} before {_name(first)} ({first.part}): "
@@ -159,8 +163,7 @@ def _crossed(one: Exercise, other: Exercise) -> bool:
 
 
 def _lopsided(session: PlannedSession) -> Iterator[Finding]:
-    pushes = _sets(session.prescriptions, Pattern.PUSH)
-    pulls = _sets(session.prescriptions, Pattern.PULL)
+    pushes, pulls = pushes_and_pulls(side_sets(session.prescriptions))
     if pushes == pulls:
         return
     more, fewer = ("pushing", "pulling") if pushes > pulls else ("pulling", "pushing")
@@ -196,14 +199,6 @@ def _limb_work(pair: Pair) -> list[Exercise]:
 
 def _hardest(pair: Pair) -> Exercise:
     return max((one.exercise for one in pair.prescriptions), key=lambda one: one.complexity)
-
-
-def _sets(prescriptions: Sequence[Prescription], pattern: Pattern) -> int:
-    return sum(
-        one.sets
-        for one in prescriptions
-        if one.exercise.pattern is pattern and one.part is not Part.WARM_UP
-    )
 
 
 def _finding(

@@ -32,6 +32,7 @@ from coaching.rules.next_block_volume import NO_HARM, Harm
 from coaching.rules.plan import Exercise, Muscle, Pair, Part, Pattern, PlannedSession, Prescription
 from coaching.rules.session_clock import fits, session_minutes
 from coaching.rules.set_bounds import fewest_sets
+from coaching.rules.set_counts import lean, side_sets
 
 RULE = (
     "A session that is too long loses straight sets above six first, then prehab down to half, a "
@@ -321,13 +322,7 @@ def _work_of(pairs: Iterable[Pair]) -> Iterator[Exercise]:
 
 def _lean(session: PlannedSession) -> int:
     """By how many sets a session pushes more than it pulls, or the other way."""
-    sides = (
-        one.sets * _SIDES.get(one.exercise.pattern, 0)
-        for pair in session.pairs
-        if pair.part is not Part.WARM_UP
-        for one in pair.prescriptions
-    )
-    return abs(sum(sides))
+    return lean(side_sets(session.prescriptions))
 
 
 def _rests_on(pair: Pair) -> bool:

@@ -159,7 +159,7 @@ def in_a_row(plan, facts):
 
 def assert_better_ordered(scene, then, placed):
     was_by_rule, by_rule = ordered(scene, placed), ordered(then, placed)
-    rules = same_fault(placed.finding.rule)
+    rules = same_fault(placed.finding)
     assert sum(by_rule[r] for r in rules) < sum(was_by_rule[r] for r in rules)
     assert by_rule <= was_by_rule
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.plan import Chain, Part, Pattern
 from coaching.rules.session_faults import IN_ORDER, same_fault, told_once
 from coaching.rules.session_order import (
@@ -28,8 +29,13 @@ SMALL = pair(FLY, CURL, Part.ISOLATION)
 MIDDLE = pair(PRESS, ROW, Part.SUPPLEMENTARY)
 
 
+def told_by(rule, **more):
+    return Finding(FindingKind.SESSION_ORDER, "Said.", (), rule, "common-practice", **more)
+
+
 def once(*pairs):
-    return list(told_once(findings_for(make_session(*pairs))))
+    session = make_session(*pairs)
+    return list(told_once(findings_for(session), session.pairs))
 
 
 def test_pairs_before_their_part_are_one_finding_by_their_letters():
@@ -50,7 +56,7 @@ def test_what_is_out_of_order_by_another_rule_is_told_in_the_same_finding():
     inside = (*pair(FLY, CURL, Part.PRIMARY),)
     found = once(SMALL, inside, PRIMARY)
 
-    (told,) = [one for one in found if one.rule.startswith(tuple(IN_ORDER))]
+    (told,) = [one for one in found if same_fault(one) == IN_ORDER]
     assert told.sentence.startswith("A stands before B: primary work is done first. And ")
     assert COMPOUND_RULE in told.rule
     assert told.size == len(findings_for(make_session(SMALL, inside, PRIMARY)))
@@ -83,11 +89,18 @@ def test_a_session_in_order_has_none():
 
 @pytest.mark.parametrize("rule", [PARTS_RULE, COMPOUND_RULE, CHAIN_RULE, COORDINATION_RULE])
 def test_putting_in_order_settles_four_rules_at_once(rule):
-    assert same_fault(rule) == IN_ORDER
-    assert same_fault(f"{rule} {CHAIN_RULE}") == IN_ORDER
+    assert same_fault(told_by(rule)) == IN_ORDER
+    assert same_fault(told_by("Several.", rules=(rule, CHAIN_RULE))) == IN_ORDER
+
+
+def test_names_with_commas_and_colons_do_not_mix_the_letters_up():
+    odd = make_exercise("fly", name="Fly, slow: high", multi_joint=False)
+    (told,) = once(pair(odd, CURL, Part.ISOLATION), MIDDLE, PRIMARY)
+
+    assert told.sentence == "A and B stand before C: primary work is done first."
 
 
 def test_planes_are_put_right_by_another_act():
-    assert same_fault(PAIR_RULE) == {PAIR_RULE}
+    assert same_fault(told_by(PAIR_RULE)) == {PAIR_RULE}
     crossed = (make_exercise("dip", chain=Chain.CLOSED), make_pull_up())
     assert [one.rule for one in once(pair(*crossed, Part.PRIMARY))] == [PAIR_RULE]
