@@ -180,7 +180,7 @@ class BodyWeight(models.Model):
     edit = models.UUIDField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["client", "on"]
+        ordering: ClassVar = ["client_id", "on"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["client", "on"], name="one_body_weight_a_day"),
             models.CheckConstraint(
@@ -201,7 +201,7 @@ class Equipment(models.Model):
     bar_kg = models.DecimalField(max_digits=5, decimal_places=2, default=0)
 
     class Meta:
-        ordering: ClassVar = ["client", "kind"]
+        ordering: ClassVar = ["client_id", "kind"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["client", "kind"], name="one_row_per_equipment"),
             one_of("kind", EquipmentKind, "equipment_kind_is_known"),
@@ -224,7 +224,7 @@ class JointLimit(models.Model):
     until = models.DateField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["client", "stress"]
+        ordering: ClassVar = ["client_id", "stress"]
         constraints: ClassVar = [
             one_of("stress", JointStress, "joint_stress_is_known"),
             one_of("action", LimitAction, "limit_action_is_known"),

@@ -203,7 +203,7 @@ class _Weights:
 
     def __init__(self, clients: Sequence[Client]) -> None:
         self._of: dict[int, tuple[list[date], list[Decimal]]] = defaultdict(lambda: ([], []))
-        rows = BodyWeight.objects.filter(client__in=clients).order_by("client", "on")
+        rows = BodyWeight.objects.filter(client__in=clients).order_by("client_id", "on")
         for client, on, kg in rows.values_list("client_id", "on", "kg"):
             self._of[client][0].append(on)
             self._of[client][1].append(kg)

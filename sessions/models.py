@@ -57,7 +57,7 @@ class LoggedSession(models.Model):
     edit = models.UUIDField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["client", "on", "pk"]
+        ordering: ClassVar = ["client_id", "on", "pk"]
         constraints: ClassVar = [
             models.CheckConstraint(
                 condition=Q(rpe__isnull=True) | Q(rpe__gte=0, rpe__lte=10),
@@ -100,7 +100,7 @@ class LoggedSet(models.Model):
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["logged_session", "done_at", "pk"]
+        ordering: ClassVar = ["logged_session_id", "done_at", "pk"]
         constraints: ClassVar = [
             models.CheckConstraint(condition=Q(number__gte=1), name="set_number_from_1"),
             models.CheckConstraint(condition=Q(amount__lte=3600), name="amount_up_to_3600"),
@@ -149,7 +149,7 @@ class LineChange(models.Model):
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["logged_session", "done_at", "pk"]
+        ordering: ClassVar = ["logged_session_id", "done_at", "pk"]
         constraints: ClassVar = [
             models.CheckConstraint(
                 condition=Q(change="skip") | Q(change="swap", exercise__isnull=False),
@@ -192,7 +192,7 @@ class Correction(models.Model):
     was_late = models.BooleanField(default=False)
 
     class Meta:
-        ordering: ClassVar = ["client", "at", "pk"]
+        ordering: ClassVar = ["client_id", "at", "pk"]
         constraints: ClassVar = [
             models.UniqueConstraint(
                 fields=["client", "entry_uid", "edit"], name="a_statement_is_kept_once"
@@ -226,7 +226,7 @@ class WeekReview(models.Model):
     proposed = models.JSONField(default=dict, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["client", "week_starts_on"]
+        ordering: ClassVar = ["client_id", "week_starts_on"]
         constraints: ClassVar = [
             models.UniqueConstraint(
                 fields=["client", "week_starts_on"], name="one_review_per_client_and_week"
@@ -268,7 +268,7 @@ class Decision(models.Model):
     undone_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["review", "at", "pk"]
+        ordering: ClassVar = ["review_id", "at", "pk"]
         constraints: ClassVar = [
             models.CheckConstraint(
                 condition=Q(kind__in=DecisionKind.values), name="decision_kind_is_known"

@@ -39,7 +39,7 @@ class Word(models.Model):
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["client", "said_at", "pk"]
+        ordering: ClassVar = ["client_id", "said_at", "pk"]
         constraints: ClassVar = [
             models.CheckConstraint(
                 condition=Q(from_client=True) | Q(answers__isnull=True),
@@ -65,7 +65,7 @@ class PrivateNote(models.Model):
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["client", "at", "pk"]
+        ordering: ClassVar = ["client_id", "at", "pk"]
 
     def __str__(self) -> str:
         return f"private: {self.text[:40]}"
@@ -82,7 +82,7 @@ class WordTemplate(models.Model):
     removed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["coach", "place", "pk"]
+        ordering: ClassVar = ["coach_id", "place", "pk"]
 
     def __str__(self) -> str:
         return self.name

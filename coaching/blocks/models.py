@@ -74,7 +74,7 @@ class Block(models.Model):
     changes_from_template = models.JSONField(default=list, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["client", "number"]
+        ordering: ClassVar = ["client_id", "number"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["client", "number"], name="block_number_once"),
             models.CheckConstraint(condition=Q(number__gte=1), name="block_number_from_1"),
@@ -93,7 +93,7 @@ class Week(models.Model):
     kind = models.CharField(max_length=10, choices=choices_of(WeekKind))
 
     class Meta:
-        ordering: ClassVar = ["block", "number"]
+        ordering: ClassVar = ["block_id", "number"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["block", "starts_on"], name="week_start_once"),
             models.CheckConstraint(condition=Q(number__gte=1), name="week_number_from_1"),
@@ -118,7 +118,7 @@ class PlannedSession(models.Model):
     locked = models.BooleanField(default=False)
 
     class Meta:
-        ordering: ClassVar = ["week", "on", "position"]
+        ordering: ClassVar = ["week_id", "on", "position"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["week", "position"], name="session_position_once"),
         ]
@@ -140,7 +140,7 @@ class Pair(models.Model):
     locked = models.BooleanField(default=False)
 
     class Meta:
-        ordering: ClassVar = ["planned_session", "position"]
+        ordering: ClassVar = ["planned_session_id", "position"]
         constraints: ClassVar = [
             models.UniqueConstraint(
                 fields=["planned_session", "position"], name="pair_position_once"
@@ -166,7 +166,7 @@ class Prescription(models.Model):
     rir = models.PositiveSmallIntegerField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["pair", "position"]
+        ordering: ClassVar = ["pair_id", "position"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["pair", "position"], name="place_in_pair_once"),
             models.CheckConstraint(
@@ -198,7 +198,7 @@ class BlockVersion(models.Model):
     )
 
     class Meta:
-        ordering: ClassVar = ["block", "number"]
+        ordering: ClassVar = ["block_id", "number"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["block", "number"], name="block_version_once"),
         ]
@@ -260,7 +260,7 @@ class BlockEdit(models.Model):
     )
 
     class Meta:
-        ordering: ClassVar = ["draft", "revision"]
+        ordering: ClassVar = ["draft_id", "revision"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["draft", "revision"], name="revision_once"),
             models.UniqueConstraint(fields=["draft", "place"], name="place_of_an_edit_once"),
@@ -289,7 +289,7 @@ class KeptEdit(models.Model):
     decision = models.CharField(max_length=20, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["block", "at"]
+        ordering: ClassVar = ["block_id", "at"]
 
     def __str__(self) -> str:
         return f"kept: {self.what}"
@@ -317,7 +317,7 @@ class JointLimitOverride(models.Model):
     )
 
     class Meta:
-        ordering: ClassVar = ["client", "-given_at", "-pk"]
+        ordering: ClassVar = ["client_id", "-given_at", "-pk"]
         constraints: ClassVar = [
             models.CheckConstraint(condition=~Q(why=""), name="an_override_has_a_reason"),
             models.CheckConstraint(

@@ -294,9 +294,13 @@ def check_light_week(*, block: Block, snapshot: Snapshot, starts_on: date, today
     if starts_on < today:
         message = "A light week can start today at the earliest."
         raise BlockError(message)
-    begun = PlannedSession.objects.filter(
-        week__block=block, on__gte=starts_on, started_at__isnull=False
-    ).first()
+    begun = (
+        PlannedSession.objects.filter(
+            week__block=block, on__gte=starts_on, started_at__isnull=False
+        )
+        .order_by("on", "position")
+        .first()
+    )
     if begun is not None:
         message = f"{begun.name} on {begun.on:%-d %b} is already begun; start the light week later."
         raise BlockError(message)

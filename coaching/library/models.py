@@ -138,7 +138,7 @@ class MuscleShare(models.Model):
     share = models.DecimalField(max_digits=3, decimal_places=2, default=INDIRECT_SHARE.value)
 
     class Meta:
-        ordering: ClassVar = ["exercise", "-share", "muscle"]
+        ordering: ClassVar = ["exercise_id", "-share", "muscle"]
         constraints: ClassVar = [
             models.UniqueConstraint(
                 fields=["exercise", "muscle"], name="one_share_per_muscle_of_an_exercise"
@@ -166,7 +166,7 @@ class MovementGoal(models.Model):
     reached_on = models.DateField(null=True, blank=True)
 
     class Meta:
-        ordering: ClassVar = ["client", "set_on", "pk"]
+        ordering: ClassVar = ["client_id", "set_on", "pk"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["client", "exercise"], name="one_goal_per_exercise"),
             models.CheckConstraint(condition=Q(reps__gte=1), name="goal_asks_one_or_more"),
