@@ -52,7 +52,7 @@ def test_rows_are_put_in_order_by_columns_of_their_own():
         f"{model.__name__}: {field}"
         for label in ("clients", "library", "blocks", "client_sessions")
         for model in apps.get_app_config(label).get_models()
-        for field in model._meta.ordering
+        for field in map(str, model._meta.ordering or ())
         if any(one.is_relation and one.name == field.lstrip("-") for one in model._meta.fields)
     ]
 
