@@ -1,19 +1,17 @@
 """A week in which something is found, for tests of what settles it."""
 
-from coaching.blocks.block_findings import ClientFacts, scene_of
+from coaching.blocks.block_findings import scene_of
 from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.remedies import remedied
 from coaching.rules.findings import FindingKind
-from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import (
-    JointStress,
-    Level,
     Muscle,
     Part,
     Pattern,
     Plane,
     WeekKind,
 )
+from tests.coaching.effecting import FACTS, PUSH, ROW
 from tests.coaching.wholes import whole_of
 from tests.rules.examples import (
     MONDAY,
@@ -24,8 +22,6 @@ from tests.rules.examples import (
     make_week,
 )
 
-PUSH = make_exercise(joint_stresses=[JointStress.WRIST_EXTENSION])
-ROW = make_exercise("row", Pattern.PULL, muscles={Muscle.LATS: 1.0, Muscle.BICEPS: 0.5})
 CRUNCH = make_exercise("crunch", Pattern.CORE, plane=Plane.NONE, muscles={Muscle.ABS: 1.0})
 CALF = make_exercise("calf-raise", Pattern.LEGS, plane=Plane.NONE, muscles={Muscle.CALVES: 1.0})
 RAISE = make_exercise(
@@ -36,7 +32,6 @@ CURL = make_exercise(
 )
 CUFF = make_exercise("cuff", Pattern.PREHAB, plane=Plane.NONE, muscles={Muscle.REAR_DELT: 1.0})
 KNEES = make_exercise("knee-push-up", ladder="push-up", rung=1)
-FACTS = ClientFacts(Level.INTERMEDIATE, 60, Joints(), today=MONDAY)
 
 
 def line(exercise, sets=3, reps=10, part=Part.ISOLATION, rest=60, **more):

@@ -14,16 +14,14 @@ from coaching.rules.plan import (
     Plane,
 )
 from coaching.rules.session_order import BALANCE_RULE
+from tests.coaching.effecting import FACTS, PUSH, ROW
 from tests.coaching.remedying import (
     CALF,
     CRUNCH,
     CUFF,
     CURL,
-    FACTS,
     LONG,
-    PUSH,
     RAISE,
-    ROW,
     found_in,
     line,
     minutes_of,

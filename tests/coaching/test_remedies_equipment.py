@@ -11,7 +11,12 @@ from coaching.blocks.week_sizes import week_sizes
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints, LimitAction
 from coaching.rules.plan import EquipmentKind, JointStress
-from tests.coaching.remedying import FACTS, PUSH, ROW, found_in, of_kind, words
+from tests.coaching.effecting import FACTS, PUSH, ROW
+from tests.coaching.remedying import (
+    found_in,
+    of_kind,
+    words,
+)
 from tests.coaching.shelves import shelf_with
 from tests.rules.examples import MONDAY, make_exercise, make_prescription, make_session, make_week
 

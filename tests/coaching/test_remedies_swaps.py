@@ -11,12 +11,10 @@ from coaching.rules.plan import (
     LoadKind,
     WeekKind,
 )
+from tests.coaching.effecting import FACTS, PUSH, ROW
 from tests.coaching.remedying import (
     CALF,
-    FACTS,
     KNEES,
-    PUSH,
-    ROW,
     found_in,
     line,
     of_kind,

@@ -9,7 +9,6 @@ from django.utils import timezone
 
 from sessions.errors import EntryError
 from sessions.models import Correction, WeekReview, Word
-from sessions.queries import week_start
 from sessions.review_services import accept_routine, mark_reviewed, reopen_review
 from sessions.services import record_entry
 from sessions.word_queries import unread_answers
@@ -19,21 +18,7 @@ from sessions.word_services import (
     write_to_client,
 )
 from tests.conftest import signed_in
-from tests.sessions.wording import keep, said
-
-
-@pytest.fixture
-def last_week(cleo):
-    return week_start(cleo.local_date(timezone.now())) - timedelta(days=7)
-
-
-@pytest.fixture
-def note(ana, cleo, last_week) -> WeekReview:
-    """What Ana wrote when she closed last week."""
-    return mark_reviewed(
-        client=cleo, week_starts_on=last_week, by=ana, note_to_client="How do you sleep?"
-    )
-
+from tests.sessions.words.wording import keep, said
 
 # The entry
 

@@ -8,9 +8,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from coaching.library.models import Exercise
-from sessions.models import Decision, PrivateNote, WeekReview, Word
+from sessions.models import Decision, PrivateNote, Word
 from sessions.pages_words import words_page
-from sessions.queries import week_start
 from sessions.review_services import mark_reviewed
 from sessions.word_queries import unread_answers
 from sessions.word_services import (
@@ -21,21 +20,7 @@ from sessions.word_services import (
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.sessions import log_week
-from tests.sessions.wording import keep, said
-
-
-@pytest.fixture
-def last_week(cleo):
-    return week_start(cleo.local_date(timezone.now())) - timedelta(days=7)
-
-
-@pytest.fixture
-def note(ana, cleo, last_week) -> WeekReview:
-    """What Ana wrote when she closed last week."""
-    return mark_reviewed(
-        client=cleo, week_starts_on=last_week, by=ana, note_to_client="How do you sleep?"
-    )
-
+from tests.sessions.words.wording import keep, said
 
 # Pages
 
