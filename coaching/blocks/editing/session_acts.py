@@ -74,18 +74,20 @@ def add_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
 
 
 def remove_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
-    """A session out of its week."""
+    """A session out of its week, and out of the later ones that have it."""
     uid, reach = text_of(raw, "session", "Session"), reach_of(raw)
     at, session = find_session(snapshot, uid)
 
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
+        if uid not in here:
+            return week
         refuse_past(session_in(week, here[uid]), setting)
         refuse_any_locked(session_in(week, here[uid]))
         return {**week, "sessions": [s for s in week["sessions"] if s["uid"] != here[uid]]}
 
     others = [s["uid"] for s in snapshot["weeks"][at]["sessions"] if s["uid"] != uid]
     said, focus = f"{session['name']} removed", next(iter(others), "")
-    return spread(snapshot, at, reach, [uid], change, said=said, focus=focus)
+    return spread(snapshot, at, reach, [], change, said=said, focus=focus, maybe=[uid])
 
 
 def copy_session(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:

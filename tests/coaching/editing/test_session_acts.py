@@ -118,6 +118,15 @@ def test_the_second_session_of_a_name_is_found_again_in_later_weeks():
     assert names(edited.snapshot) == names(block())
 
 
+def test_a_session_that_no_later_week_has_is_removed_without_a_word_of_them():
+    plan = act(block(), "copy-session", session="w1-b", week="2025-03-03", on="2025-03-08")
+
+    edited = act(plan.snapshot, "remove-session", session=plan.focus, reach="onward")
+
+    assert names(edited.snapshot) == names(block())
+    assert edited.skipped == ()
+
+
 def test_a_session_is_put_into_the_order_of_the_trade():
     plan = act(block(), "order-pair", line="w1-rot", by="-1").snapshot
     plan = act(plan, "order-pair", line="w1-rot", by="-1").snapshot
