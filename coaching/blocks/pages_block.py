@@ -2,7 +2,7 @@
 
 from collections.abc import Set
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
 
 from django.urls import reverse
@@ -10,7 +10,7 @@ from django.urls import reverse
 from clients.models import Client
 from clients.queries import screening_answers
 from coaching.blocks.adaptation_values import ToldChanges, told_changes
-from coaching.blocks.block_effects import BlockEffects
+from coaching.blocks.block_effects import BlockEffects, WeekColumn
 from coaching.blocks.block_facts import BlockFacts, effects_of
 from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_queries import Draft
@@ -126,6 +126,12 @@ class BlockPage:
     def to_publish(self) -> tuple[str, ...]:
         """What the client does not see yet: how the plan differs, however it was edited."""
         return in_words(differences(self.draft.base, self.draft.snapshot))
+
+    @property
+    def still_to_look_at(self) -> tuple[WeekColumn, ...]:
+        """The weeks that are not over in which something is found."""
+        over = self.facts.today - timedelta(weeks=1)
+        return tuple(one for one in self.effects.columns if one.findings and one.starts_on > over)
 
     @property
     def unpublished(self) -> int:

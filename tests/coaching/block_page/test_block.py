@@ -126,6 +126,24 @@ def test_a_draft_is_published_once_or_discarded(ana, cleo, today):
     assert not Block.objects.filter(pk=other.pk).exists()
 
 
+def test_before_it_is_sent_the_dialog_says_how_long_it_is_and_what_is_still_to_look_at(
+    ana, cleo, today
+):
+    template = BlockTemplate.objects.get(key="beginner-full-body")
+    draft = create_block_from_template(client=cleo, template=template, starts_on=today, by=ana)
+    first = Prescription.objects.filter(pair__planned_session__week__block=draft).first()
+    change(ana, draft, first, targets="1-1-1-1-1-1-1-1-1", reach="week")
+
+    page = open_page(ana, draft)
+    weeks = page.context["page"].effects.columns
+    dialog = page.text.partition('id="publish-dialog"')[2].partition("</dialog>")[0]
+    said = " ".join(dialog.split())
+
+    assert f"{len(weeks)} weeks, " in said
+    assert weeks[0].findings > 0
+    assert f"Still to look at: week 1 ({weeks[0].findings})" in said
+
+
 def test_a_coach_cannot_open_or_edit_another_coachs_block(ben, block, line):
     assert open_page(ben, block).status_code == 404
     assert change(ben, block, line, targets="2-2").status_code == 404
