@@ -1,5 +1,7 @@
 """What a coach decides exercise by exercise in the review: up, hold, back, swap, leave."""
 
+from typing import Any
+
 import pytest
 from django.urls import reverse
 
@@ -149,8 +151,10 @@ def test_a_swap_puts_another_exercise_in_from_the_chosen_session_on(
 def test_the_load_of_a_swap_is_the_last_one_used_or_left_to_be_chosen(
     coach, cleo, block, last_week
 ):
-    pieces = [1, 2, 10, 20]
-    items = [{"kind": "dumbbells", "pieces": pieces}, {"kind": "bench"}]
+    items: list[dict[str, Any]] = [
+        {"kind": "dumbbells", "pieces": [1, 2, 10, 20]},
+        {"kind": "bench"},
+    ]
     set_equipment(client=cleo, items=items)
     press = Exercise.objects.get(key="dumbbell-bench-press")
 
