@@ -15,7 +15,7 @@ from coaching.blocks.adaptation_light import light_as_before
 from coaching.blocks.adaptation_likeness import in_level, is_above
 from coaching.blocks.adaptation_loads import LoadsFor, kept_unknown
 from coaching.blocks.adaptation_minutes import plan_on_time
-from coaching.blocks.adaptation_standing import starts_of, with_loads, with_own_targets
+from coaching.blocks.adaptation_standing import starts_of, told_pains, with_loads, with_own_targets
 from coaching.blocks.adaptation_start import low_start_of, with_low_start
 from coaching.blocks.adaptation_values import (
     Adaptation,
@@ -87,6 +87,7 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     wanted, left = _exercises(plan), _exercises(made)
     changes += low.told(left, library)
     changes += kept_unknown(made, library, means)
+    changes += told_pains(means)
     changes += [*_lost_muscles(plan, made, library), *_too_hard(left, library, means)]
     return Adaptation(made, tuple(changes), len(wanted - left) > len(wanted & left))
 

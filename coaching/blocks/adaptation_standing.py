@@ -1,18 +1,20 @@
 """A plan that begins where its client stands: loads and repetitions from what was done lately."""
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
 from coaching.blocks.adaptation_loads import LoadsFor, is_on_course
 from coaching.blocks.adaptation_values import (
+    HURT,
     STOOD,
     ChangeKind,
     ClientMeans,
     Concern,
     KnownLoad,
     LineChange,
+    names_in_words,
 )
 from coaching.blocks.shared_templates import (
     TemplateLine,
@@ -26,7 +28,15 @@ from coaching.blocks.shared_templates import (
 from coaching.rules.loads import available_loads, loads_unknown
 from coaching.rules.plan import Exercise, Level, Part
 from coaching.rules.rep_range import WITH_RANGE
-from coaching.rules.standing import Beginning, at_words, begins, own_most_of, sets_words
+from coaching.rules.standing import (
+    Beginning,
+    Standing,
+    at_words,
+    begins,
+    hardest,
+    own_most_of,
+    sets_words,
+)
 
 _LEVELS = tuple(Level)
 
@@ -36,16 +46,16 @@ class Start:
     """Where one place of a plan begins: the load that is known, how far its targets move."""
 
     known: KnownLoad
-    shifts: tuple[int, ...]
+    found: Beginning
     most: int | None
-    changes: tuple[LineChange, ...]
+    standing: Standing
 
     def moved(self, line: TemplateLine) -> TemplateLine:
         """A line of any week with targets that much higher or lower, the highest in the range."""
-        if not self.shifts:
+        if not self.found.shifts:
             return line
-        last = self.shifts[-1]
-        shifts = self.shifts[: len(line.targets)]
+        last = self.found.shifts[-1]
+        shifts = self.found.shifts[: len(line.targets)]
         pairs = zip_longest(line.targets, shifts, fillvalue=last)
         targets = (max(1, target + self._up(shift, target)) for target, shift in pairs)
         return replace(line, targets=tuple(targets))
@@ -65,9 +75,39 @@ def starts_of(plan: TemplatePlan, library: Mapping[str, Exercise], means: Client
         return {}
     places: dict[_Place, list[TemplateLine]] = defaultdict(list)
     for session, pair, line in lines_of(usual_of(plan)):
-        places[session.name, pair.part, line.exercise_key].append(line)
-    found = {place: _start(lines, place[1], library, means) for place, lines in places.items()}
-    return {place: start for place, start in found.items() if start}
+        key = line.exercise_key
+        if means.standing.get(key) and pair.part in WITH_RANGE and not is_on_course(line):
+            places[session.name, pair.part, key].append(line)
+    found: dict[_Place, Start] = {}
+    for place, lines in places.items():
+        standing = _stood_at(place, places, library, means)
+        if start := _start(lines, place[1], standing, library, means):
+            found[place] = start
+    return found
+
+
+def _stood_at(
+    place: _Place,
+    places: Mapping[_Place, Sequence[TemplateLine]],
+    library: Mapping[str, Exercise],
+    means: ClientMeans,
+) -> Standing:
+    """Of a heavy and a light day the one that a place goes on from.
+
+    What asks for the fewest goes on from the heavy one, the rest from what is nearest.
+    """
+    key = place[2]
+    standings = means.standing[key]
+    heavy = hardest(library[key], standings, means.body_weight)
+    asked = {
+        one: max(target for line in lines for target in line.targets)
+        for one, lines in places.items()
+        if one[2] == key
+    }
+    wanted = asked[place]
+    if wanted == min(asked.values()):
+        return heavy
+    return min(standings, key=lambda one: (abs(one.usual - wanted), one is not heavy))
 
 
 def with_loads(
@@ -87,9 +127,11 @@ def with_loads(
         place = (session.name, pair.part, line.exercise_key)
         made, change = loads.loaded(line, known[place])
         start = starts.get(place)
-        found = start.changes if start else (change,) if change else ()
-        if not start or place not in told:
-            changes.extend(replace(one, session=session.name, letter=pair.letter) for one in found)
+        if start:
+            exercise = loads.library[line.exercise_key]
+            change = None if place in told else _told(exercise, line, made, start)
+        if change:
+            changes.append(replace(change, session=session.name, letter=pair.letter))
         told.add(place)
         return made
 
@@ -109,38 +151,56 @@ def with_own_targets(plan: TemplatePlan, starts: Starts) -> TemplatePlan:
 def _start(
     lines: Sequence[TemplateLine],
     part: Part,
+    standing: Standing,
     library: Mapping[str, Exercise],
     means: ClientMeans,
 ) -> Start | None:
     """Where a place begins, told by its lines in all usual weeks; none where nothing tells it."""
-    full = [line for line in lines if not is_on_course(line)]
-    standing = means.standing.get(full[0].exercise_key) if full else None
-    if standing is None or part not in WITH_RANGE:
-        return None
-    exercise, first = library[full[0].exercise_key], full[0]
+    exercise, first = library[lines[0].exercise_key], lines[0]
     loads = available_loads(exercise, means.equipment)
     if loads_unknown(exercise, means.equipment):
         loads = (standing.load,)
     if standing.load and standing.load not in loads and not any(loads):
         return None
     most = own_most_of(exercise, part, _LEVELS[means.level])
-    highest = max(target for line in full for target in line.targets)
-    found = begins(exercise, standing, (first.targets, highest), loads, means.body_weight, most)
-    start = Start(KnownLoad(found.load, highest), found.shifts, most, ())
-    made = start.moved(first)
-    if made.targets == first.targets and found.load == first.load and not found.is_easier:
-        return start
-    return replace(start, changes=(_told(exercise, made.targets, found, means),))
+    highest = max(target for line in lines for target in line.targets)
+    asked = (first.targets, highest)
+    found = begins(exercise, standing, asked, loads, means.body_weight, most, first.load)
+    return Start(KnownLoad(found.load, highest), found, most, standing)
 
 
 def _told(
-    exercise: Exercise, targets: Sequence[int], found: Beginning, means: ClientMeans
-) -> LineChange:
-    standing = means.standing[exercise.key]
-    asked = f"{sets_words(targets, exercise)} {at_words(exercise, found.load)}"
+    exercise: Exercise, line: TemplateLine, made: TemplateLine, start: Start
+) -> LineChange | None:
+    """What a line becomes and from what; none where it stays as it is and nothing need be said."""
+    found, standing = start.found, start.standing
+    targets = start.moved(made).targets
+    is_said = found.is_easier or found.is_harder or standing.hurt
+    if targets == line.targets and made.load == line.load and not is_said:
+        return None
+    name, concern = exercise.name, Concern.NONE
+    kind = ChangeKind.LOAD if targets == line.targets else ChangeKind.TARGETS
+    asked = sets_words(targets, exercise)
+    if made.load == found.load:
+        asked += f" {at_words(exercise, made.load)}"
+    else:
+        asked += ", its load still to choose"
     why = f"{STOOD} {standing.words(exercise)}"
-    name, kind, concern = exercise.name, ChangeKind.LOAD, Concern.NONE
-    if found.is_easier:
+    if standing.hurt:
+        kind, concern = ChangeKind.OTHER, Concern.JOINTS
+        why = f"{HURT} {standing.words(exercise)}; ask before it is done again, or swap it"
+    elif found.is_harder or (found.is_easier and not standing.is_most):
         kind, concern = ChangeKind.OTHER, Concern.LEVEL
-        asked += " is easier than before"
+        asked += f" is {'harder' if found.is_harder else 'easier'} than before"
     return LineChange("", "", name, name, why, f"{name}, {asked}", kind, "", concern)
+
+
+def told_pains(means: ClientMeans) -> Iterator[LineChange]:
+    """What hurt lately, whatever the plan holds: never folded away."""
+    if means.pains:
+        what = f"Hurt lately: {names_in_words([str(one) for one in means.pains])}"
+        why = (
+            "ask before the first session what the plan loads of it; pain that is sharp, rises or is "
+            "still there next morning belongs to a licensed practitioner"
+        )
+        yield LineChange("", "", what, what, why, what, ChangeKind.OTHER, "", Concern.JOINTS)

@@ -8,8 +8,9 @@ from enum import StrEnum
 from coaching.blocks.shared_templates import TemplatePlan
 from coaching.rules.joint_limits import JointLimit, Joints, LimitOverride
 from coaching.rules.loads import EquipmentItem
+from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import EquipmentKind, Exercise
-from coaching.rules.standing import Standing
+from coaching.rules.standing import Pain, Standing
 
 MOST_SHOWN = 6
 
@@ -20,6 +21,7 @@ class ChangeKind(StrEnum):
     LEFT_OUT = "left out"
     SWAPPED = "swapped"
     STEP = "step"
+    TARGETS = "targets"
     SHORTER = "shorter"
     HELD = "held"
     OTHER = "other"
@@ -106,6 +108,7 @@ _BECAME = {
     ChangeKind.LEFT_OUT: "left out",
     ChangeKind.SWAPPED: "swapped",
     ChangeKind.STEP: "with new targets",
+    ChangeKind.TARGETS: "with the client’s own targets",
     ChangeKind.SHORTER: "shortened",
     ChangeKind.HELD: "held",
     ChangeKind.OTHER: "to know",
@@ -239,6 +242,7 @@ def _words_of(change: Mapping[str, str]) -> str:
 
 PLANNED = "planned before for"
 STOOD = "from"
+HURT = f"it hurt above {PAIN_LIMIT.value:g} of 10 when it was last done,"
 UNMADE = "the equipment makes no"
 _KINDS = {"out": ChangeKind.LEFT_OUT}
 
@@ -261,7 +265,7 @@ class ClientMeans:
     those of published plans and logs. ``levels`` and ``tempos`` are by key, ``level`` is the client's
     own, the lowest being 0; ``made_for`` is the level that the plan is made for, none where it is
     made for nobody else than this client or whoever is of the level. ``standing`` is how each exercise
-    was last done, ``body_weight`` [kg] what is reckoned with it; ``keeps_loads`` says that the plan's
+    was last done, a heavy and a light day apart, ``pains`` what hurt lately, ``body_weight`` [kg] what is reckoned with it; ``keeps_loads`` says that the plan's
     loads are the client's own. Without ``minutes`` [min] no session is made shorter. ``limits`` are
     those of all times, judged on the days of a block from ``starts_on`` on; without it all count.
     """
@@ -278,7 +282,8 @@ class ClientMeans:
     level: int = 0
     tempos: Mapping[str, str] = field(default_factory=dict)
     made_for: int | None = None
-    standing: Mapping[str, Standing] = field(default_factory=dict)
+    standing: Mapping[str, Sequence[Standing]] = field(default_factory=dict)
+    pains: Sequence[Pain] = ()
     body_weight: float | None = None
     keeps_loads: bool = False
     starts_on: date | None = None

@@ -3,7 +3,9 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
+
+from django.utils import timezone
 
 from clients.models import Client
 from clients.queries import body_weight_on, equipment_of
@@ -12,15 +14,12 @@ from coaching.blocks.from_template import LEVELS, candidates_for
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Prescription
 from coaching.blocks.queries import goal_keys
+from coaching.blocks.stood import stood
 from coaching.library.models import Exercise
-from coaching.rules.block_numbers import STANDING_WEEKS
+from coaching.library.queries import exercise_value
 from coaching.rules.joint_limits import Joints
-from coaching.rules.numbers import PAIN_LIMIT
-from coaching.rules.plan import WeekKind
-from coaching.rules.standing import Standing
 
 _LINES_READ = 800
-_LATELY = timedelta(weeks=STANDING_WEEKS.value)
 
 
 def means_of(
@@ -30,7 +29,8 @@ def means_of(
     joints = joints or joints_of(client)
     rows = list(rows)
     known, planned = planned_before(client, before=starts_on)
-    stood = {**planned_lately(client, starts_on), **done_lately(client, starts_on)}
+    today = min(starts_on, client.local_date(timezone.now()))
+    lately = stood(client, {row.key: exercise_value(row) for row in rows}, today)
     return ClientMeans(
         candidates=candidates_for(client, rows),
         limits=joints.limits,
@@ -43,7 +43,8 @@ def means_of(
         levels={row.key: LEVELS.index(row.level) for row in rows},
         level=LEVELS.index(client.level),
         tempos={row.key: row.tempo for row in rows},
-        standing=stood,
+        standing=lately.standings,
+        pains=lately.pains,
         body_weight=body_weight_on(client, starts_on),
         starts_on=starts_on,
     )
@@ -82,52 +83,3 @@ def planned_before(
         if kg and load not in known[key]:
             known[key].append(load)
     return dict(known), frozenset(keys)
-
-
-def done_lately(client: Client, before: date) -> dict[str, Standing]:
-    """How each exercise was last done in a usual week of late, by key; 1 query."""
-    rows = (
-        client.logged_sessions.filter(
-            sets__removed_at__isnull=True,
-            sets__warm_up=False,
-            sets__amount__gt=0,
-            on__lte=before,
-            on__gte=before - _LATELY,
-        )
-        .exclude(kind=WeekKind.DELOAD.value)
-        .order_by("-on", "-pk", "sets__number", "sets__pk")
-        .values_list(
-            "pk", "on", "sets__exercise__key", "sets__amount", "sets__load_kg", "sets__pain"
-        )
-    )
-    newest: dict[str, int] = {}
-    found: dict[str, Standing] = {}
-    for pk, on, key, amount, kg, pain in rows:
-        if newest.setdefault(key, pk) != pk:
-            continue
-        one = found.get(key) or Standing(on, (), float(kg))
-        hurt = one.hurt or (pain or 0) > PAIN_LIMIT.value
-        # Sets with another load than the first say nothing of it.
-        amounts = (*one.amounts, amount) if float(kg) == one.load else one.amounts
-        found[key] = replace(one, amounts=amounts, hurt=hurt)
-    return found
-
-
-def planned_lately(client: Client, before: date) -> dict[str, Standing]:
-    """What each exercise was last planned with in a usual week of late, by key; 1 query."""
-    rows = (
-        Prescription.objects.filter(
-            pair__planned_session__week__block__client=client,
-            pair__planned_session__week__block__published_at__isnull=False,
-            pair__planned_session__on__lt=before,
-            pair__planned_session__on__gte=before - _LATELY,
-        )
-        .exclude(pair__planned_session__week__kind=WeekKind.DELOAD.value)
-        .order_by("pair__planned_session__on", "pk")
-        .values_list("exercise__key", "pair__planned_session__on", "targets", "load_kg")
-    )
-    return {
-        key: Standing(on, tuple(targets), float(kg), is_logged=False)
-        for key, on, targets, kg in rows
-        if targets
-    }

@@ -116,6 +116,20 @@ STANDING_WEEKS = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+STANDING_FRESH_DAYS = Number(
+    28,
+    "days",
+    "What an exercise was done longer ago with is where it begins at the most: no step on from it",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
+PAIN_LATELY_DAYS = Number(
+    14,
+    "days",
+    "Pain above the limit so long before a draft is made is named in it",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 SHORTER_PREHAB_SHARE = Number(
     0.5,
     "share of its sets",

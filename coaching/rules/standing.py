@@ -2,7 +2,9 @@
 
 The load for the plan's repetitions follows from the client's own sets, by the most careful of the
 published relations. Where no load can be made for them, the client's own repetitions are the
-beginning, within the range of the part: fewer at the same load would be a step back.
+beginning, within the range of the part: fewer at the same load would be a step back. After pain,
+after a long time, and of what is planned but not done yet, nothing is more than the plan itself
+asks, nor than was done.
 """
 
 from collections.abc import Sequence
@@ -24,13 +26,28 @@ _GRAIN = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """How an exercise was last done, or planned where nothing was logged, with one load [kg]."""
+    """How an exercise was last done, or what sessions to come ask of it, with one load [kg].
+
+    ``weeks_ago`` is 0 unless it is so long ago, or the client away so long, that it is no step to
+    go on from; ``sets`` are all of that session, with other loads too.
+    """
 
     on: date
     amounts: tuple[int, ...]
     load: float
     hurt: bool = False
     is_logged: bool = True
+    weeks_ago: int = 0
+    sets: int = 0
+
+    @property
+    def is_most(self) -> bool:
+        """Whether nothing goes on from it: it hurt, is long ago, or was only planned."""
+        return self.hurt or not self.is_logged or bool(self.weeks_ago)
+
+    def is_less_than(self, targets: Sequence[int]) -> bool:
+        """Whether so many repetitions or seconds are more in all than were done."""
+        return sum(targets) > sum(self.amounts) + self.usual * max(0, self.sets - len(self.amounts))
 
     @property
     def usual(self) -> int:
@@ -46,7 +63,22 @@ class Standing:
         """8-8-7-7-7 at body weight on 20 Nov."""
         day = f"{self.on.day} {self.on:%b}"
         when = f"on {day}" if self.is_logged else f"as planned for {day}"
+        if self.weeks_ago:
+            when += f", {self.weeks_ago} week{'' if self.weeks_ago == 1 else 's'} ago"
         return f"{sets_words(self.amounts, exercise)} {at_words(exercise, self.load)} {when}"
+
+
+@dataclass(frozen=True, slots=True)
+class Pain:
+    """An exercise that hurt above the limit lately, and how much of 10."""
+
+    name: str
+    pain: int
+    on: date
+
+    def __str__(self) -> str:
+        """Dip (6 of 10 on 20 Nov)."""
+        return f"{self.name} ({self.pain} of 10 on {self.on.day} {self.on:%b})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +89,8 @@ class Beginning:
     shifts: tuple[int, ...] = ()
     is_easier: bool = False
     """Whether it is less than what was done, as the range of the part ends there."""
+    is_harder: bool = False
+    """Whether it is more in all than what was done, at no less load."""
 
 
 def begins(
@@ -66,11 +100,12 @@ def begins(
     loads: Sequence[float],
     body_weight: float | None,
     most: int | None,
+    written: float = 0.0,
 ) -> Beginning:
     """Where the exercise begins in a plan.
 
     Never heavier than the client's own sets tell, nor by more than a step that would be named as
-    big; after pain not heavier at all.
+    big. From what is the most there is no step on, in load or in repetitions.
 
     Args:
         exercise: The exercise.
@@ -79,20 +114,57 @@ def begins(
         loads: What the equipment makes [kg].
         body_weight: Weight of the client [kg], none when it is not known.
         most: Up to where own repetitions or seconds stay, none without an end.
+        written: The load that the plan itself asks for [kg], 0 where it is left open.
     """
     targets, highest = asked
     load = _load(exercise, standing, highest, loads, body_weight)
+    if load is not None and standing.is_most and written:
+        load = _easier(exercise, load, written)
     if load is not None and load != standing.load:
-        return Beginning(load)
+        is_heavier = _moved(exercise, load, body_weight) > _moved(
+            exercise, standing.load, body_weight
+        )
+        return Beginning(load, is_harder=is_heavier and standing.is_less_than(targets))
     own = standing.own(len(targets))
-    up = load is not None
-    wanted = [
-        max(target, done if most is None else min(done, most)) if up or done > target else done
-        for target, done in zip(targets, own, strict=True)
-    ]
+    wanted = _wanted(standing, targets, own, most, is_up=load is not None)
     shifts = tuple(now - target for now, target in zip(wanted, targets, strict=True))
-    is_easier = any(now < done for now, done in zip(wanted, own, strict=True))
-    return Beginning(standing.load, shifts if any(shifts) else (), is_easier)
+    return Beginning(
+        standing.load,
+        shifts if any(shifts) else (),
+        is_easier=any(now < done for now, done in zip(wanted, own, strict=True)),
+        is_harder=standing.is_less_than(wanted),
+    )
+
+
+def _wanted(
+    standing: Standing, targets: Sequence[int], own: Sequence[int], most: int | None, *, is_up: bool
+) -> list[int]:
+    """The targets at the load that was done; ``is_up`` says that the plan's own are likely there."""
+    pairs = list(zip(targets, own, strict=True))
+    if standing.is_most:
+        return [min(target, done) for target, done in pairs]
+    return [
+        max(target, done if most is None else min(done, most)) if is_up or done > target else done
+        for target, done in pairs
+    ]
+
+
+def _easier(exercise: Exercise, one: float, other: float) -> float:
+    return max(one, other) if exercise.load_kind is LoadKind.ASSISTED else min(one, other)
+
+
+def hardest(
+    exercise: Exercise, standings: Sequence[Standing], body_weight: float | None
+) -> Standing:
+    """Of a heavy and a light day the heavy one: what the client can do at the most."""
+
+    def strength(one: Standing) -> tuple[float, float]:
+        moved = _moved(exercise, one.load, body_weight)
+        is_told = exercise.measure is Measure.REPS and moved > 0 and one.usual > 0
+        alone = system_load_for(exercise, one.usual, 1, moved) if is_told else moved
+        return (alone, one.usual)
+
+    return max(standings, key=strength)
 
 
 def most_of(part: Part, measure: Measure, level: Level) -> int:
@@ -125,7 +197,9 @@ def _load(
     limit = _limit(exercise, standing, wanted, done)
     if limit is None:
         return standing.load if wanted <= standing.usual else None
-    moved = {one: _moved(exercise, one, body_weight) for one in {*loads, standing.load}}
+    # What the equipment makes no more is none to begin with.
+    choice = set(loads) or {standing.load}
+    moved = {one: _moved(exercise, one, body_weight) for one in choice}
     fitting = [one for one, kg in moved.items() if 0 < kg <= limit + _GRAIN]
     return max(fitting, key=lambda one: moved[one], default=None)
 
@@ -136,7 +210,7 @@ def _limit(exercise: Exercise, standing: Standing, wanted: int, done: float) -> 
     if not told or done <= 0 or not 1 <= wanted <= ONE_RM_LAST_REPS.value or not standing.usual:
         return None
     limit = system_load_for(exercise, standing.usual, wanted, done)
-    return min(limit, done * (1 if standing.hurt else 1 + LOAD_JUMP.value))
+    return min(limit, done * (1 if standing.is_most else 1 + LOAD_JUMP.value))
 
 
 def _moved(exercise: Exercise, load: float, body_weight: float | None) -> float:

@@ -3,6 +3,7 @@
 What is asked of a draft here is a coach's demand, common practice, no source.
 """
 
+from dataclasses import replace
 from datetime import date
 
 from coaching.blocks.adaptation import adapted
@@ -18,7 +19,7 @@ from coaching.blocks.shared_templates import (
 )
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.plan import EquipmentKind, LoadKind, Part, WeekKind
-from coaching.rules.standing import Standing
+from coaching.rules.standing import Pain, Standing
 from tests.rules.examples import make_exercise
 
 BUILD, DELOAD = WeekKind.BUILD, WeekKind.DELOAD
@@ -47,7 +48,7 @@ def lines(found):
 def test_repetitions_of_what_cannot_be_loaded_do_not_fall_and_the_change_says_from_what():
     plan = TemplatePlan((BUILD,), sessions("push-up", (5,) * 5))
 
-    found = fit(plan, standing={"push-up": Standing(DAY, (8, 8, 7, 7, 7), 0.0)})
+    found = fit(plan, standing={"push-up": (Standing(DAY, (8, 8, 7, 7, 7), 0.0),)})
 
     assert lines(found) == [((8, 8, 7, 7, 7), 0.0)]
     (change,) = found.changes
@@ -60,7 +61,7 @@ def test_what_is_done_goes_before_what_was_planned_long_before():
     own = EquipmentItem(EquipmentKind.DUMBBELLS, tuple(float(kg) for kg in range(10, 30)))
     plan = TemplatePlan((BUILD,), sessions("press", (5,) * 5))
 
-    found = fit(plan, equipment=[own], standing={"press": Standing(DAY, (8, 8, 7, 7, 7), 20.0)})
+    found = fit(plan, equipment=[own], standing={"press": (Standing(DAY, (8, 8, 7, 7, 7), 20.0),)})
 
     # By Epley and by Brzycki 21.1 and 21.3 kg, as in tests/rules/test_standing.py.
     assert lines(found) == [((5,) * 5, 21.0)]
@@ -70,7 +71,7 @@ def test_what_is_done_goes_before_what_was_planned_long_before():
 def test_a_beginning_that_is_easier_is_never_folded_away():
     plan = TemplatePlan((BUILD,), sessions("push-up", (5, 5)))
 
-    found = fit(plan, standing={"push-up": Standing(DAY, (15, 14), 0.0)})
+    found = fit(plan, standing={"push-up": (Standing(DAY, (15, 14), 0.0),)})
 
     assert lines(found) == [((12, 12), 0.0)]
     assert found.told.must_see == (
@@ -106,3 +107,66 @@ def test_nothing_owned_makes_a_load_still_to_choose():
     plan = TemplatePlan((BUILD,), sessions("press", (8, 8), 10.0))
 
     assert lines(fit(plan, equipment=[own], keeps_loads=True)) == [((8, 8), 0.0)]
+
+
+def test_what_hurt_last_is_asked_no_more_of_than_the_template_says_and_it_is_never_folded():
+    own = EquipmentItem(EquipmentKind.DUMBBELLS, tuple(float(kg) for kg in range(10, 30)))
+    plan = TemplatePlan((BUILD,), sessions("press", (5,) * 3, 15.0))
+    sore = Standing(DAY, (12,) * 3, 20.0, hurt=True)
+
+    found = fit(plan, equipment=[own], standing={"press": (sore,)})
+
+    assert lines(found) == [((5,) * 3, 15.0)]
+    assert found.told.must_see == (
+        "Press, 3 × 5 at 15 kg: it hurt above 5 of 10 when it was last done, 3 × 12 at 20 kg on "
+        "20 Nov; ask before it is done again, or swap it.",
+    )
+
+
+def test_what_hurt_lately_is_named_whatever_the_plan_holds():
+    plan = TemplatePlan((BUILD,), sessions("push-up", (5,) * 3))
+
+    (told,) = fit(plan, pains=(Pain("Dip", 7, DAY),)).told.must_see
+
+    assert told.startswith("Hurt lately: Dip (7 of 10 on 20 Nov): ask before the first session")
+    assert "licensed practitioner" in told
+
+
+def test_more_than_was_done_is_said_like_less():
+    plan = TemplatePlan((BUILD,), sessions("push-up", (8,) * 5))
+
+    found = fit(plan, standing={"push-up": (Standing(DAY, (8,) * 3, 0.0),)})
+
+    assert found.told.must_see == (
+        "Push up, 5 × 8 at body weight is harder than before: from 3 × 8 at body weight on 20 Nov.",
+    )
+
+
+def test_own_repetitions_count_as_a_change_and_not_as_a_load():
+    plan = TemplatePlan((BUILD,), sessions("push-up", (5,) * 5))
+
+    told = fit(plan, standing={"push-up": (Standing(DAY, (8, 8, 7, 7, 7), 0.0),)}).told
+
+    assert told.loads == ()
+    assert told.numbers == "1 with the client’s own targets"
+
+
+def test_a_heavy_and_a_light_day_each_go_on_from_their_own():
+    own = EquipmentItem(EquipmentKind.DUMBBELLS, tuple(float(kg) for kg in range(30, 70)))
+    heavy, light = (sessions("press", (reps,) * 5)[0] for reps in (6, 8))
+    plan = TemplatePlan((BUILD,), (heavy, replace(light, name="Upper, light", day=3)))
+    stood = (Standing(DAY, (8,) * 5, 40.0), Standing(DAY, (6,) * 5, 60.0))
+
+    found = fit(plan, equipment=[own], standing={"press": stood})
+
+    assert lines(found) == [((6,) * 5, 60.0), ((8,) * 5, 40.0)]
+
+
+def test_what_is_told_is_the_load_that_comes():
+    own = EquipmentItem(EquipmentKind.DUMBBELLS, (10.0, 40.0))
+    plan = TemplatePlan((BUILD,), sessions("press", (12,) * 3))
+
+    found = fit(plan, equipment=[own], standing={"press": (Standing(DAY, (12,) * 3, 200.0),)})
+
+    assert lines(found) == [((12,) * 3, 40.0)]
+    assert found.told.loads == ("Press, 3 × 12 at 40 kg: from 3 × 12 at 200 kg on 20 Nov.",)

@@ -6,8 +6,10 @@ worked by hand below. That the beginning is never above what was done is a choic
 
 from datetime import date
 
+import pytest
+
 from coaching.rules.plan import Chain, EquipmentKind, LoadKind, Measure, Plane
-from coaching.rules.standing import Standing, begins
+from coaching.rules.standing import Standing, begins, hardest
 from tests.rules.examples import make_exercise
 
 DAY = date(2026, 11, 20)
@@ -36,14 +38,50 @@ def test_more_repetitions_are_asked_with_less():
     assert (found.load, found.shifts) == (18.0, ())
 
 
-def test_a_load_rises_by_no_more_than_a_step_that_would_be_named_and_not_at_all_after_pain():
+def test_a_load_rises_by_no_more_than_a_step_that_would_be_named():
     # From 12 to 5 Brzycki alone would allow 20 × 1.44/1.125 = 25.6 kg; a tenth more is 22 kg.
-    stood = Standing(DAY, (12, 12), 20.0)
-    sore = Standing(DAY, (12, 12), 20.0, hurt=True)
+    assert begin(PRESS, Standing(DAY, (12, 12), 20.0), (5, 5)).load == 22.0
 
-    assert begin(PRESS, stood, (5, 5)).load == 22.0
-    assert begin(PRESS, sore, (5, 5)).load == 20.0
-    assert begin(PRESS, sore, (5, 5)).shifts == (3, 3)
+
+MOST = [{"hurt": True}, {"weeks_ago": 11}, {"is_logged": False}]
+
+
+@pytest.mark.parametrize("why", MOST)
+def test_after_pain_or_long_ago_or_of_a_plan_alone_no_step_goes_on(why):
+    """What hurt is asked no more of than the plan says: common practice, no source."""
+    found = begin(PRESS, Standing(DAY, (12, 12), 20.0, **why), (5, 5))
+
+    assert (found.load, found.shifts) == (20.0, ())
+
+
+@pytest.mark.parametrize("why", MOST)
+def test_nor_more_of_a_weight_than_the_plan_writes(why):
+    standing = Standing(DAY, (12, 12, 12), 20.0, **why)
+    found = begins(PRESS, standing, ((5, 5, 5), 5), LOADS, 70.0, 8, written=15.0)
+
+    assert (found.load, found.shifts) == (15.0, ())
+
+
+@pytest.mark.parametrize("why", MOST)
+def test_nor_repetitions_above_the_plans_or_above_those_done(why):
+    assert begin(FLOOR, Standing(DAY, (12, 12), 0.0, **why), (5, 5), (0.0,)).shifts == ()
+    assert begin(FLOOR, Standing(DAY, (4, 3), 0.0, **why), (5, 5), (0.0,)).shifts == (-1, -2)
+
+
+def test_what_the_equipment_makes_no_more_is_no_beginning():
+    assert begin(PRESS, Standing(DAY, (12, 12), 200.0), (12, 12), (10.0, 40.0)).load == 40.0
+
+
+def test_more_sets_than_were_done_at_no_less_load_are_harder():
+    assert begin(PRESS, Standing(DAY, (8, 8, 8), 20.0), (8,) * 5).is_harder
+    assert not begin(PRESS, Standing(DAY, (8,) * 5, 20.0), (8,) * 5).is_harder
+    assert not begin(PRESS, Standing(DAY, (8,), 20.0, sets=5), (8,) * 5).is_harder
+
+
+def test_of_a_heavy_and_a_light_day_the_heavy_one_is_what_can_be_done_at_the_most():
+    heavy, light = Standing(DAY, (6,) * 5, 60.0), Standing(DAY, (8,) * 5, 40.0)
+
+    assert hardest(PRESS, (light, heavy), 70.0) is heavy
 
 
 def test_where_nothing_heavier_can_be_made_the_own_repetitions_begin_within_the_range():
