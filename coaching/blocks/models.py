@@ -242,7 +242,8 @@ class BlockEdit(models.Model):
 
     ``delta`` leads from the revision before to this one. ``place`` is where the edit stands in
     the list that undo and redo move along; undos and redos have none, nor what a newer edit
-    has taken the place of. ``of`` is what an undo or redo is about.
+    has taken the place of. ``of`` is what an undo or redo is about. ``window`` and
+    ``act_of_window`` are the id under which a page sent it.
     """
 
     draft = models.ForeignKey(BlockDraft, on_delete=models.CASCADE, related_name="edits")
@@ -258,12 +259,17 @@ class BlockEdit(models.Model):
     of = models.ForeignKey(
         "self", null=True, blank=True, on_delete=models.CASCADE, related_name="undos_and_redos"
     )
+    window = models.UUIDField(null=True, blank=True)
+    act_of_window = models.PositiveIntegerField(null=True, blank=True)
 
     class Meta:
         ordering: ClassVar = ["draft_id", "revision"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["draft", "revision"], name="revision_once"),
             models.UniqueConstraint(fields=["draft", "place"], name="place_of_an_edit_once"),
+            models.UniqueConstraint(
+                fields=["draft", "window", "act_of_window"], name="act_of_a_window_once"
+            ),
         ]
 
     def __str__(self) -> str:
@@ -274,7 +280,8 @@ class KeptEdit(models.Model):
     """An edit made on a plan that had changed meanwhile, kept until somebody decides.
 
     ``plan`` is the block as that window saw it with the edit in it; ``meanwhile`` says what
-    others had changed: what, who and when.
+    others had changed: what, who and when. ``window`` and ``act_of_window`` are the id under
+    which a page sent it.
     """
 
     block = models.ForeignKey(Block, on_delete=models.CASCADE, related_name="kept_edits")
@@ -287,6 +294,8 @@ class KeptEdit(models.Model):
     meanwhile = models.JSONField()
     decided_at = models.DateTimeField(null=True, blank=True)
     decision = models.CharField(max_length=20, blank=True)
+    window = models.UUIDField(null=True, blank=True)
+    act_of_window = models.PositiveIntegerField(null=True, blank=True)
 
     class Meta:
         ordering: ClassVar = ["block_id", "at"]

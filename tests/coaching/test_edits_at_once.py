@@ -122,14 +122,14 @@ def test_of_two_drafts_for_the_same_days_published_at_once_one_is_refused(
     client, today, by = windows[0].block.client, windows[0].today, windows[0].by
     starts_on = today + timedelta(weeks=20 + round_)
     drafts = [block_made(client, starts_on) for _ in range(2)]
-    met, look = threading.Barrier(2), draft_services._refuse_unfit
+    met, look = threading.Barrier(2), draft_services.refuse_unfit
 
     def look_and_wait(*args, **kwargs):
         look(*args, **kwargs)
         with suppress(threading.BrokenBarrierError):
             met.wait(PATIENCE)
 
-    monkeypatch.setattr(draft_services, "_refuse_unfit", look_and_wait)
+    monkeypatch.setattr(draft_services, "refuse_unfit", look_and_wait)
 
     refused = all_at_once([Editor(one, today, by).publish for one in drafts])
 

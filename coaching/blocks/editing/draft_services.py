@@ -1,7 +1,7 @@
 """Writes of working copies: edit, undo, redo, publish; each is one transaction."""
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 
 from django.db import IntegrityError, transaction
@@ -26,15 +26,14 @@ from coaching.blocks.editing.draft_queries import (
     since,
 )
 from coaching.blocks.editing.opening import Opened, opened
+from coaching.blocks.editing.publish_guard import refuse_unfit
+from coaching.blocks.editing.sent_acts import Sent, done_before, fields_of, is_own, kept_before
 from coaching.blocks.editing.settings_of_acts import refuse_brought_in, setting_for
 from coaching.blocks.editing.settling import changed_sessions
-from coaching.blocks.editing.start_acts import late_sessions, later_start
 from coaching.blocks.editing.values import refuse_unshowable
-from coaching.blocks.equipment_guard import refuse_missing
 from coaching.blocks.errors import BlockError
-from coaching.blocks.limit_guard import refuse_avoided
-from coaching.blocks.models import Block, BlockDraft, BlockVersion, KeptEdit, PlannedSession
-from coaching.blocks.services import check_length, hold_block, keep_version, next_block_met
+from coaching.blocks.models import Block, BlockDraft, BlockVersion, KeptEdit
+from coaching.blocks.services import hold_block, keep_version
 from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.blocks.snapshots import Snapshot
 from coaching.rules.joint_limits import Joints
@@ -85,31 +84,73 @@ def plan_before(block: Block, revision: int) -> Snapshot | None:
 
 
 def edit_block(
-    *, block: Block, raw: Mapping[str, str], revision: int, today: date, by: User
+    *,
+    block: Block,
+    raw: Mapping[str, str],
+    revision: int,
+    today: date,
+    by: User,
+    sent: Sent | None = None,
 ) -> DraftEdited:
     """Put an act to the working copy; the client sees nothing of it.
 
     Raises BlockError when the act cannot be done, and Stale when the plan was changed since
-    that ``revision``: then the act is kept.
+    that ``revision`` by another window than the one that ``sent`` the act: then it is kept.
     """
     try:
         with transaction.atomic():
             now = opened(block, today, locked=True)
-            if now.revision == revision:
-                return edited_now(now, raw, today, by)
+            done = _acted(now, revision, sent, lambda: edited_now(now, raw, today, by, sent))
+            if done is not None:
+                return done
     except working_copy.MadeMeanwhile:
         now = opened(block, today)
-    raise _kept(now, raw, revision, today, by)
+        done = _told_again(now, revision, sent)
+        if done is not None:
+            return done
+    raise _kept(now, raw, revision, today, by, sent)
 
 
-def edited_now(now: Opened, raw: Mapping[str, str], today: date, by: User) -> DraftEdited:
+def _acted(
+    now: Opened, revision: int, sent: Sent | None, act: Callable[[], DraftEdited]
+) -> DraftEdited | None:
+    """Act on the plan that a window saw, or on what it made of that without being told.
+
+    What was done already is told once more; none where the plan has moved on otherwise.
+    """
+    if now.revision == revision:
+        return act()
+    again = _told_again(now, revision, sent)
+    if again is not None or not is_own(now.row, revision, sent):
+        return again
+    return _seen_from(now, revision, act())
+
+
+def _told_again(now: Opened, revision: int, sent: Sent | None) -> DraftEdited | None:
+    """What an act did whose answer was lost; none where it was not done."""
+    edit = done_before(now.block, sent)
+    if edit is None or now.row is None:
+        return None
+    return _seen_from(now, revision, after(now, now.row, edit.what))
+
+
+def _seen_from(now: Opened, revision: int, done: DraftEdited) -> DraftEdited:
+    """What was done, beside the plan that its window saw last."""
+    seen = plan_at(now.block, now.row, revision) or done.before
+    touched = changed_sessions(seen, done.draft.snapshot)
+    return replace(done, before=seen, edited=replace(done.edited, touched=touched))
+
+
+def edited_now(
+    now: Opened, raw: Mapping[str, str], today: date, by: User, sent: Sent | None = None
+) -> DraftEdited:
     """Put an act to a working copy that is open; call it in a transaction."""
     client = now.block.client
     setting = setting_for(now.block, now.plan, raw, today=today, begun=now.begun)
     edited = apply_act(now.plan, raw, setting)
     joints = refuse_brought_in(client, raw, edited)
     row = opening.made(now)
-    edit = working_copy.appended(row, edited.snapshot, act=raw, what=edited.what, by=by)
+    edit = working_copy.appended(row, edited.snapshot, act=raw, what=edited.what, by=by, sent=sent)
     if now.row is None:
         draft = first_value(row, edit, now.begun, kept=now.has_kept)
     else:
@@ -118,9 +159,19 @@ def edited_now(now: Opened, raw: Mapping[str, str], today: date, by: User) -> Dr
 
 
 @transaction.atomic
-def _kept(now: Opened, raw: Mapping[str, str], revision: int, today: date, by: User) -> Stale:
+def _kept(
+    now: Opened,
+    raw: Mapping[str, str],
+    revision: int,
+    today: date,
+    by: User,
+    sent: Sent | None,
+) -> Stale:
     """Keep an act with the plan that its window saw; raises BlockError when it does not go there."""
     block, row = now.block, now.row
+    again = kept_before(block, sent)
+    if again is not None:
+        return Stale((), kept_line(again))
     seen = plan_at(block, row, revision) or now.base
     setting = setting_for(block, seen, raw, today=today, begun=now.begun)
     edited = apply_act(seen, raw, setting)
@@ -133,6 +184,7 @@ def _kept(now: Opened, raw: Mapping[str, str], revision: int, today: date, by: U
         what=edited.what[: working_copy.MOST_WORDS],
         plan=edited.snapshot,
         meanwhile=[{"what": one.what, "by": one.by, "at": one.at.isoformat()} for one in meanwhile],
+        **fields_of(sent),
     )
     return Stale(meanwhile, kept_line(kept))
 
@@ -142,33 +194,49 @@ def _published_since(block: Block, number: int) -> tuple[EditLine, ...]:
     return tuple(EditLine(one.what, one.by.name if one.by else NOBODY, one.at) for one in versions)
 
 
-def undo_edit(*, block: Block, revision: int, today: date, by: User) -> DraftEdited:
+def undo_edit(
+    *, block: Block, revision: int, today: date, by: User, sent: Sent | None = None
+) -> DraftEdited:
     """Take the last own edit back, also one that is published: that is still to be published then.
 
     What was published meanwhile by another way stays in the plan.
     """
-    return _step(block, revision, today, by, back=True)
+    return _moved(block, revision, today, sent, lambda now: _stepped(now, by, sent, back=True))
 
 
-def redo_edit(*, block: Block, revision: int, today: date, by: User) -> DraftEdited:
+def redo_edit(
+    *, block: Block, revision: int, today: date, by: User, sent: Sent | None = None
+) -> DraftEdited:
     """Do again what was undone last."""
-    return _step(block, revision, today, by, back=False)
+    return _moved(block, revision, today, sent, lambda now: _stepped(now, by, sent, back=False))
 
 
-def _step(block: Block, revision: int, today: date, by: User, *, back: bool) -> DraftEdited:
+def _moved(
+    block: Block,
+    revision: int,
+    today: date,
+    sent: Sent | None,
+    move: Callable[[Opened], DraftEdited],
+) -> DraftEdited:
+    """Move a working copy on from a revision; Stale, and nothing is kept, where it moved already."""
     with transaction.atomic():
         now = opened(block, today, locked=True)
-        if now.revision == revision:
-            if now.row is None:
-                message = f"There is nothing to {'undo' if back else 'redo'}."
-                raise BlockError(message)
-            edit = stepping.stepped(now.row, back=back, by=by, settle=now.settle)
-            what = f"{'Undid' if back else 'Done again'}: {edit.what}"
-            done = after(now, now.row, what)
-            if done.draft.snapshot != now.plan:
-                return done
-            return after(now, now.row, f"{what} (past or begun by now: the plan stays as it is)")
+        done = _acted(now, revision, sent, lambda: move(now))
+        if done is not None:
+            return done
     raise stale(now, revision)
+
+
+def _stepped(now: Opened, by: User, sent: Sent | None, *, back: bool) -> DraftEdited:
+    if now.row is None:
+        message = f"There is nothing to {'undo' if back else 'redo'}."
+        raise BlockError(message)
+    edit = stepping.stepped(now.row, back=back, by=by, settle=now.settle, sent=sent)
+    what = f"{'Undid' if back else 'Done again'}: {edit.what}"
+    done = after(now, now.row, what)
+    if done.draft.snapshot != now.plan:
+        return done
+    return after(now, now.row, f"{what} (past or begun by now: the plan stays as it is)")
 
 
 def after(now: Opened, row: BlockDraft, what: str) -> DraftEdited:
@@ -184,22 +252,24 @@ def stale(now: Opened, revision: int) -> Stale:
     return Stale(meanwhile, None)
 
 
-def discard_changes(*, block: Block, revision: int, today: date, by: User) -> DraftEdited:
+def discard_changes(
+    *, block: Block, revision: int, today: date, by: User, sent: Sent | None = None
+) -> DraftEdited:
     """Go back to the plan as it is published; this can be undone."""
-    with transaction.atomic():
-        now = opened(block, today, locked=True)
-        if now.revision == revision:
-            if now.row is None or now.plan == now.base:
-                message = "Nothing is changed; there is nothing to discard."
-                raise BlockError(message)
-            what = f"Discarded: {_told(now.base, now.plan)}"
-            act = {"act": "discard-changes"}
-            working_copy.appended(now.row, now.base, act=act, what=what, by=by)
-            now.row.published_revision = now.row.revision
-            working_copy.save(now.row)
-            working_copy.mark_published(now.row)
-            return after(now, now.row, what)
-    raise stale(now, revision)
+    return _moved(block, revision, today, sent, lambda now: _discarded(now, by, sent))
+
+
+def _discarded(now: Opened, by: User, sent: Sent | None) -> DraftEdited:
+    if now.row is None or now.plan == now.base:
+        message = "Nothing is changed; there is nothing to discard."
+        raise BlockError(message)
+    what = f"Discarded: {_told(now.base, now.plan)}"
+    act = {"act": "discard-changes"}
+    working_copy.appended(now.row, now.base, act=act, what=what, by=by, sent=sent)
+    now.row.published_revision = now.row.revision
+    working_copy.save(now.row)
+    working_copy.mark_published(now.row)
+    return after(now, now.row, what)
 
 
 @transaction.atomic
@@ -235,7 +305,7 @@ def publish_changes(
     if not first and now.plan == now.base:
         message = "Nothing is changed; there is nothing to publish."
         raise BlockError(message)
-    _refuse_unfit(now, today, first=first)
+    refuse_unfit(now, today, first=first)
     what = "Published" if first else _told(now.base, now.plan)[:LONGEST_WHAT]
     if now.plan != now.base:
         # Nothing of a plan that nobody has seen is past yet.
@@ -262,57 +332,6 @@ def _refuse_unseen(block: Block, seen: Collection[int]) -> None:
             "Decide it, or publish once more without it."
         )
         raise BlockError(message)
-
-
-def _refuse_unfit(now: Opened, today: date, *, first: bool) -> None:
-    block, plan = now.block, now.plan
-    check_length(plan)
-    refuse_avoided(block=block, snapshot=plan, today=today, all_of_it=first)
-    refuse_missing(block.client, plan, now.base, since=today)
-    if first:
-        _refuse_late(plan, today)
-        _refuse_double(block, plan, today)
-    longer = _last_day(plan) > _last_day(now.base)
-    met = next_block_met(block, plan, since=today) if longer else None
-    if met is not None:
-        message = (
-            f"This block would run into block {met.number}, which starts on "
-            f"{met.starts_on:%-d %b}. Remove a week, or start that block later."
-        )
-        raise BlockError(message)
-
-
-def _refuse_late(plan: Snapshot, today: date) -> None:
-    """Refuse sessions of the past that nobody has seen: they would count as missed."""
-    if late := late_sessions(plan, today):
-        sessions = "1 session lies" if late == 1 else f"{late} sessions lie"
-        message = (
-            f"{sessions} before today, and nobody has seen this block. "
-            f"Start it on {later_start(plan, today):%-d %b}, or move or remove them."
-        )
-        raise BlockError(message)
-
-
-def _refuse_double(block: Block, plan: Snapshot, today: date) -> None:
-    """Refuse a first publishing on days for which the client has another plan; 1 query."""
-    days = [one["on"] for week in plan["weeks"] for one in week["sessions"]]
-    span = (max(min(days, default=""), today.isoformat()), max(days, default=""))
-    planned = PlannedSession.objects.filter(week__block__client=block.client_id, on__range=span)
-    others = planned.filter(week__block__published_at__isnull=False).exclude(week__block=block)
-    there = list(others.order_by("on").values_list("week__block__number", "on"))
-    if there:
-        number, first = there[0]
-        message = (
-            f"Block {number} still plans {len(there)} "
-            f"session{'' if len(there) == 1 else 's'} on these days, from {first:%-d %b} on; "
-            f"{block.client.name} would have both on the phone. Remove those weeks from "
-            f"block {number} first, or make this block start after it."
-        )
-        raise BlockError(message)
-
-
-def _last_day(plan: Snapshot) -> str:
-    return max((one["on"] for week in plan["weeks"] for one in week["sessions"]), default="")
 
 
 def _mark_block(block: Block, plan: Snapshot, *, first: bool) -> None:

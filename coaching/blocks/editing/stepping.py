@@ -15,6 +15,7 @@ from clients.models import User
 from coaching.blocks.editing.deltas import Change, applied, delta, reverse
 from coaching.blocks.editing.draft_queries import LEFT_OUT, MERGED, OWN, plan_at
 from coaching.blocks.editing.merge import Merged, merge
+from coaching.blocks.editing.sent_acts import Sent, fields_of
 from coaching.blocks.editing.working_copy import REDO, UNDO, log_edit, save_moved
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockDraft, BlockEdit, BlockVersion
@@ -33,7 +34,9 @@ class _Step:
     act: dict[str, Any]
 
 
-def stepped(row: BlockDraft, *, back: bool, by: User, settle: Settle) -> BlockEdit:
+def stepped(
+    row: BlockDraft, *, back: bool, by: User, settle: Settle, sent: Sent | None = None
+) -> BlockEdit:
     """Undo the last own edit that stands, or redo the one undone last; 3 queries, more past a merge."""
     step = _back(row, settle) if back else _forth(row)
     plan = settle(step.plan, row.base)
@@ -43,7 +46,8 @@ def stepped(row: BlockDraft, *, back: bool, by: User, settle: Settle) -> BlockEd
     row.revision += 1
     save_moved(row, seen)
     what = f"{'Undid' if back else 'Done again'}: {step.edit.what}"
-    log_edit(row, act=step.act, what=what, by=by, delta=changes, of=step.edit)
+    also = fields_of(sent)
+    log_edit(row, act=step.act, what=what, by=by, delta=changes, of=step.edit, **also)
     return step.edit
 
 

@@ -7,6 +7,7 @@ from django.db import IntegrityError
 
 from clients.models import User
 from coaching.blocks.editing.deltas import delta
+from coaching.blocks.editing.sent_acts import Sent, fields_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import BlockDraft, BlockEdit
 from coaching.blocks.snapshots import Snapshot
@@ -32,6 +33,7 @@ def appended(
     by: User | None,
     is_published: bool = False,
     clashes: Sequence[str] = (),
+    sent: Sent | None = None,
 ) -> BlockEdit:
     """Put an edit at the end of the list; what was undone gives way; 2 queries.
 
@@ -55,6 +57,7 @@ def appended(
         place=row.place,
         is_published=is_published,
         clashes=list(clashes),
+        **fields_of(sent),
     )
 
 

@@ -23,6 +23,7 @@ from coaching.blocks.editing.draft_services import (
     undo_edit,
 )
 from coaching.blocks.editing.places import days_of
+from coaching.blocks.editing.sent_acts import done_before
 from coaching.blocks.editing.values import reach_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
@@ -35,10 +36,10 @@ from coaching.blocks.pages_panel_swap import swap_panel
 from coaching.blocks.pages_panels import Panel
 from coaching.blocks.panels_asked import panel_refused
 from coaching.blocks.views.block import facts_of, to_week, workspace
-from coaching.blocks.views.sent import number_in, revision_in
+from coaching.blocks.views.sent import number_in, revision_in, sent_in
 from coaching.library.queries import exercises_of
 
-_OF_THE_PAGE = {"csrfmiddlewaretoken", "revision", "shown", "panel"}
+_OF_THE_PAGE = {"csrfmiddlewaretoken", "revision", "shown", "panel", "sent"}
 
 
 @require_POST
@@ -46,14 +47,22 @@ def edit(request: SignedInRequest, block_id: int) -> HttpResponse:
     """Put one act to the working copy."""
     found = block_of_coach(request.user, block_id)
     raw = _act_sent(request)
+    return _answered(request, found, _put(request, found, raw))
+
+
+def _put(
+    request: SignedInRequest, found: Block, raw: dict[str, str]
+) -> Callable[[int], DraftEdited]:
+    """An act as it was sent, to be put to a revision."""
     today = found.client.local_date(timezone.now())
-    return _answered(
-        request,
-        found,
-        lambda revision: edit_block(
-            block=found, raw=raw, revision=revision, today=today, by=request.user
-        ),
-    )
+    sent = sent_in(request.POST.get("sent", ""))
+
+    def act(revision: int) -> DraftEdited:
+        return edit_block(
+            block=found, raw=raw, revision=revision, today=today, by=request.user, sent=sent
+        )
+
+    return act
 
 
 def _act_sent(request: SignedInRequest) -> dict[str, str]:
@@ -106,7 +115,7 @@ def _not_overridden(
 
 
 def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm) -> HttpResponse:
-    """Record the override and put the exercise in; neither without the other."""
+    """Record the override and put the exercise in; neither without the other, and both once."""
     name, why = form.cleaned_data["name"], form.cleaned_data["why"]
     row = exercises_of(request.user).filter(name__iexact=name.strip()).first()
     if row is None:
@@ -116,10 +125,9 @@ def _overridden(request: SignedInRequest, found: Block, uid: str, form: KeepForm
     reach = request.POST.get("reach", "")
     days = days_of(draft_of(found, today).snapshot, uid, reach_of({"reach": reach}))
     raw = {"act": "swap-line", "line": uid, "exercise": str(row.pk), "reach": reach}
-
-    def act(revision: int) -> DraftEdited:
-        return edit_block(block=found, raw=raw, revision=revision, today=today, by=by)
-
+    act = _put(request, found, raw)
+    if done_before(found, sent_in(request.POST.get("sent", ""))):
+        return _answered(request, found, act)
     try:
         with transaction.atomic():
             override_limit(client=found.client, exercise=row, name=name, why=why, days=days, by=by)
@@ -134,11 +142,12 @@ def _step(
     request: SignedInRequest, block_id: int, step: Callable[..., DraftEdited]
 ) -> HttpResponse:
     found = block_of_coach(request.user, block_id)
-    today = found.client.local_date(timezone.now())
+    today, by = found.client.local_date(timezone.now()), request.user
+    sent = sent_in(request.POST.get("sent", ""))
     return _answered(
         request,
         found,
-        lambda revision: step(block=found, revision=revision, today=today, by=request.user),
+        lambda revision: step(block=found, revision=revision, today=today, by=by, sent=sent),
     )
 
 

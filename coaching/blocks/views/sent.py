@@ -1,5 +1,8 @@
 """Numbers as a page sends them, and what is said where one is missing."""
 
+from uuid import UUID
+
+from coaching.blocks.editing.sent_acts import Sent
 from coaching.blocks.errors import BlockError
 
 MOST_DIGITS = 9
@@ -17,6 +20,16 @@ def revision_in(text: str) -> int:
     if revision is None:
         raise BlockError(LATER)
     return revision
+
+
+def sent_in(text: str) -> Sent | None:
+    """The id of an act: its window and its number with a point between; none where it is none."""
+    window, _, number = text.partition(".")
+    count = number_in(number)
+    try:
+        return None if count is None else Sent(UUID(window), count)
+    except ValueError:
+        return None
 
 
 def numbers_in(text: str) -> frozenset[int]:

@@ -5,7 +5,7 @@ import { Drag } from "../block/drag.js";
 import { takeFirst, takeFirstAnswered } from "../block/first_found.js";
 import { lockOrUnlock, moveAlone, moveLetter, pairOrPart, turnPair } from "../block/moves.js";
 import { keepFor, takeKept } from "../block/other_week.js";
-import { allAnswered, isAtWork, post, sentRevision } from "../block/queue.js";
+import { allAnswered, isAtWork, makeSent, post, underWay } from "../block/queue.js";
 import { isName, lineOf, rowOf, sessionOf, stopBeside, stopFor } from "../block/places.js";
 import { typedForm } from "../block/typed.js";
 import { say } from "../say.js";
@@ -119,7 +119,8 @@ class BlockEditor extends HTMLElement {
     const { parameters, verb } = event.detail;
     parameters.shown = this.dataset.shown;
     if (verb !== "post") return;
-    parameters.revision = sentRevision() ?? this.revision;
+    const { revision, sent } = underWay() ?? { revision: this.revision, sent: makeSent() };
+    Object.assign(parameters, { revision, sent });
     this.#forgetMessages();
   };
 

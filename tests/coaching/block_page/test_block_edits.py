@@ -2,13 +2,14 @@
 
 import json
 from datetime import timedelta
+from uuid import uuid4
 
 import pytest
 from django.contrib.messages import get_messages
 from django.utils import timezone
 
 from coaching.blocks.editing.draft_services import draft_of
-from coaching.blocks.models import BlockTemplate, Prescription
+from coaching.blocks.models import BlockEdit, BlockTemplate, Prescription
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import create_block_from_template
 from coaching.blocks.snapshots import lines_of
@@ -31,6 +32,22 @@ def test_an_edit_answers_with_what_changed_only(ana, block, line):
     told = json.loads(answer.headers["HX-Trigger-After-Settle"])["block:edited"]
     assert told["focus"] == str(line.uid)
     assert "5 × 9" in told["says"]
+
+
+def test_an_edit_sent_again_under_its_id_is_answered_and_done_once(ana, block, line):
+    asked = {"targets": "9-9-9-9-9", "sent": f"{uuid4()}.1", "revision": 1}
+
+    first, again = (change(ana, block, line, **asked) for _ in range(2))
+
+    first_says, again_says = (
+        json.loads(one.headers["HX-Trigger-After-Settle"])["block:edited"]["says"]
+        for one in (first, again)
+    )
+    assert "5 × 9" in again_says
+    assert again_says == first_says
+    assert f'id="session-{line.pair.planned_session.uid}"' in again.text
+    (edit,) = BlockEdit.objects.filter(draft__block=block)
+    assert "sent" not in edit.act
 
 
 def test_an_edit_is_seen_by_the_coach_and_not_by_the_client_before_it_is_published(

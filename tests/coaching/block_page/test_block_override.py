@@ -1,6 +1,7 @@
 """A joint limit is overridden by name on the block's page."""
 
 from datetime import timedelta
+from uuid import uuid4
 
 import pytest
 from django.urls import reverse
@@ -8,7 +9,7 @@ from django.utils import timezone
 
 from clients.services import add_joint_limit
 from coaching.blocks.editing.draft_services import draft_of
-from coaching.blocks.models import JointLimitOverride
+from coaching.blocks.models import BlockEdit, JointLimitOverride
 from coaching.library.models import Exercise
 from tests.coaching.block_page.acting import PART, act, change, lines, open_page, plan_of
 from tests.conftest import signed_in
@@ -39,6 +40,17 @@ def test_a_limit_is_overridden_by_name_and_the_reason_is_kept(ana, block, line, 
     assert avoided.pk in {one["exercise"] for one in lines(block)}
     assert (kept.by, kept.exercise, kept.why) == (ana, avoided, "Cleared by the physiotherapist.")
     assert kept.stresses == ["shoulder overhead"]
+
+
+def test_an_override_whose_answer_was_lost_is_given_once(ana, block, line, avoided):
+    asked = {"name": avoided.name, "why": "Cleared.", "sent": f"{uuid4()}.1", "revision": "1"}
+
+    answers = [override(ana, block, line, **asked) for _ in range(2)]
+
+    assert [one.status_code for one in answers] == [200, 200]
+    assert JointLimitOverride.objects.count() == 1
+    (edit,) = BlockEdit.objects.filter(draft__block=block)
+    assert "sent" not in edit.act
 
 
 @pytest.mark.parametrize("reach", ["week", "onward"])
