@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from coaching.blocks.editing import draft_services
 from coaching.blocks.editing.draft_services import Stale
+from coaching.blocks.editing.publish_guard import refuse_unfit
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockEdit, BlockVersion, KeptEdit, Prescription
 from coaching.blocks.plan_rows import snapshot_of
@@ -122,7 +123,7 @@ def test_of_two_drafts_for_the_same_days_published_at_once_one_is_refused(
     client, today, by = windows[0].block.client, windows[0].today, windows[0].by
     starts_on = today + timedelta(weeks=20 + round_)
     drafts = [block_made(client, starts_on) for _ in range(2)]
-    met, look = threading.Barrier(2), draft_services.refuse_unfit
+    met, look = threading.Barrier(2), refuse_unfit
 
     def look_and_wait(*args, **kwargs):
         look(*args, **kwargs)
