@@ -53,7 +53,8 @@ def regress(stress):
         ("goblet-squat", avoid(KNEE), ALL, "box-squat"),
         ("reverse-nordic", avoid(KNEE), ALL, "leg-extension"),
         ("rear-foot-raised-split-squat", avoid(KNEE), ALL, "step-up"),
-        ("squat", avoid(KNEE), frozenset(), "wall-sit"),
+        # Without a box nothing works the thighs on a knee that stays nearly straight.
+        ("squat", avoid(KNEE), frozenset(), "hip-hinge"),
         ("jump-squat", avoid(KNEE), ALL, "box-squat"),
         # A shoulder that may not go overhead: pressing forward, rowing.
         ("dumbbell-overhead-press", avoid(OVERHEAD), ALL, "incline-dumbbell-press"),
@@ -93,7 +94,7 @@ def test_where_equipment_went_a_load_is_chosen_before_an_easier_movement(asked, 
 def test_no_hinge_takes_the_work_of_the_quadriceps_before_what_bends_the_knee():
     order = found("goblet-squat", HOME, avoid(KNEE))
 
-    assert order.index("band-good-morning") > order.index("wall-sit")
+    assert order.index("band-good-morning") > order.index("step-up")
 
 
 @pytest.mark.parametrize("kinds", [ALL, HOME, frozenset()])
