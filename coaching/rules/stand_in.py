@@ -88,7 +88,7 @@ def stand_ins(
     a joint nothing comes in that loads the same joint in another way.
     """
     candidates = tuple(candidates)
-    for_joint = is_limited(asked, limits)
+    for_joint = is_limited(asked, limits, overrides)
     found = instead_of(asked, candidates, limits, kinds, overrides)
     if not for_joint and not can_do(asked, kinds):
         allowed = offered(candidates, limits, kinds, overrides)
@@ -135,9 +135,13 @@ def is_hold_for_reps(asked: Exercise, one: Exercise) -> bool:
     return asked.measure is Measure.REPS and one.measure is Measure.SECONDS
 
 
-def is_limited(asked: Exercise, limits: Collection[JointLimit]) -> bool:
-    """Whether an exercise loads what the client avoids or regresses."""
-    return bool(blocked_by(asked, limits) or regressed_by(asked, limits))
+def is_limited(
+    asked: Exercise,
+    limits: Collection[JointLimit],
+    overrides: Collection[LimitOverride] = (),
+) -> bool:
+    """Whether an exercise loads what the client avoids or regresses, and nobody allowed it by name."""
+    return bool(blocked_by(asked, limits, overrides) or regressed_by(asked, limits))
 
 
 def spares_the_joint(asked: Exercise, one: Exercise, limits: Collection[JointLimit]) -> bool:
