@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("blocks", "0004_template_removed"),
+        ("blocks", "0005_own_order"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
