@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from coaching.blocks.editing.places import LinePlace, places_in, same_sessions
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot
-from coaching.blocks.words import load_text, rest_text, short_targets
+from coaching.blocks.words import load_text, rest_words, short_targets
 from coaching.rules import plan
 from coaching.rules.load_to_choose import is_to_choose
 
@@ -216,7 +216,7 @@ def _besides(line: Line, varying: frozenset[str]) -> Iterator[str]:
     if "tempo" in varying:
         yield line["tempo"]
     if "rest_s" in varying:
-        yield f"rest {rest_text(line['rest_s'])}"
+        yield rest_words(line["rest_s"])
     if "rir" in varying:
         yield "RIR –" if line["rir"] is None else f"RIR {line['rir']}"
 

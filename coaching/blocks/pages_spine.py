@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from coaching.blocks.pages_block_strip import StripCell
-from coaching.blocks.words import detail_text, pair_rest_text, rest_text, unchanging_text
+from coaching.blocks.words import NO_REST, detail_text, pair_rest_text, rest_words, unchanging_text
 from coaching.rules import plan
 from coaching.rules.equipment_missing import needs_words
 from coaching.rules.joint_limits import Joints, LimitAction, override_for
@@ -47,6 +47,11 @@ class SpineRow:
     right: Cell | None
     centre: Cell | None
     locked: bool = False
+
+    @property
+    def rest_told(self) -> str:
+        """The rest where nothing else says what it is: rest 2 min."""
+        return self.rest if self.rest == NO_REST else f"rest {self.rest}"
 
     @property
     def lines(self) -> tuple[Cell, ...]:
@@ -104,8 +109,11 @@ def _spine_row(
         centre = cells[0]
     # The number and its unit stay on one line in the narrow column.
     rest = pair_rest_text(pair).replace(" s", "\u00a0s").replace(" min", "\u00a0min")
-    if len({one.rest for one in pair.prescriptions}) > 1 and strips is not None:
+    rests = {one.rest for one in pair.prescriptions}
+    if len(rests) > 1 and strips is not None:
         rest = ""  # Each exercise tells its own.
+    elif rests == {0}:
+        rest = NO_REST
     return SpineRow(pair.letter, pair.part.value, rest, left, right, centre, is_locked)
 
 
@@ -121,7 +129,7 @@ def _cell(
         return Cell(one.key, one.exercise.name, detail_text(one), side, limits)
     strip = strips.get(one.key, ())
     differs = any(other.rest != one.rest for other in pair.prescriptions)
-    detail = unchanging_text(one) + (f" · rest {rest_text(one.rest)}" if differs else "")
+    detail = unchanging_text(one) + (f" · {rest_words(one.rest)}" if differs else "")
     return Cell(one.key, one.exercise.name, detail, side, limits, strip)
 
 

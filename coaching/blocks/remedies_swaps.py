@@ -12,8 +12,17 @@ from coaching.blocks.shelf import Shelf, Shelved
 from coaching.blocks.trials import Bench, Trial, act
 from coaching.rules.findings import Side
 from coaching.rules.joint_limits import LimitAction, blocked_by, burdens_anew, regressed_by, sparing
-from coaching.rules.plan import Muscle, Part, Pattern, PlannedSession, Prescription, WeekKind
+from coaching.rules.plan import (
+    Measure,
+    Muscle,
+    Part,
+    Pattern,
+    PlannedSession,
+    Prescription,
+    WeekKind,
+)
 from coaching.rules.rep_range import range_for, reps_outside
+from coaching.rules.stair import start_of
 
 _MOST = 2
 _MAY_GO = (Part.ISOLATION, Part.SUPPLEMENTARY)
@@ -93,7 +102,10 @@ def for_repetitions(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
 def _into_range(figures: SessionFigures, one: Prescription, scene: WeekScene) -> Trial:
     span = range_for(one.part, scene.facts.level)
     reps = span.top if max(one.targets) > span.top else span.bottom
-    words = f"{one.exercise.name} {one.sets} × {reps}, {figures.session.name}"
+    unit = ""
+    if one.exercise.measure is Measure.SECONDS:
+        reps, unit = start_of(one.part, one.exercise), " s"
+    words = f"{one.exercise.name} {one.sets} × {reps}{unit}, {figures.session.name}"
     reach = "week" if _is_well_later(figures.session, one, scene) else "onward"
     sent = act("change-line", line=one.key, targets=str(reps), reach=reach)
     return Trial(words, sent, (figures,))

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from coaching.blocks.editing.same_weeks import same_weeks
 from coaching.blocks.snapshots import SessionData, Snapshot, WeekData, line_as_value
-from coaching.blocks.words import detail_text, rest_text, week_kind_text
+from coaching.blocks.words import detail_text, rest_words, week_kind_text
 from coaching.rules.plan import Exercise, Part
 
 
@@ -190,7 +190,7 @@ def _places(session: SessionData | None, exercises: Mapping[int, Exercise]) -> d
             places[line["uid"]] = Place(
                 letter=pair["letter"] if alone else f"{pair['letter']}{number}",
                 name=value.exercise.name,
-                detail=f"{detail_text(value)} · rest {rest_text(value.rest)}",
+                detail=f"{detail_text(value)} · {rest_words(value.rest)}",
                 locked=pair.get("locked", False) or session.get("locked", False),
             )
     return places

@@ -62,6 +62,18 @@ def rest_text(seconds: int) -> str:
     return f"{seconds} s"
 
 
+NO_REST = "no rest"
+
+
+def rest_words(seconds: int) -> str:
+    """A rest where nothing else says what it is.
+
+    >>> rest_words(90), rest_words(0)
+    ('rest 90 s', 'no rest')
+    """
+    return f"rest {rest_text(seconds)}" if seconds else NO_REST
+
+
 _WEEK_KINDS: Mapping[str, str] = {WeekKind.BUILD: "usual", WeekKind.DELOAD: "light"}
 
 

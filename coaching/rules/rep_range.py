@@ -3,32 +3,38 @@
 Conventions:
 
 * Primary work is done in sets of 5 to 8, supplementary in 8 to 10, isolation in 8 to 12. A few
-  more or fewer are a coach's choice: told is a set more than ``MOST_ABOVE_TOP`` above or
-  ``REPS_FAR_UNDER`` and more under it.
+  more or fewer are a coach's choice: told is a set ``MOST_ABOVE_TOP`` and more above, where the
+  weekly step asks for another exercise too, or ``REPS_FAR_UNDER`` and more under it.
 * For novices sets of 8 to 12 are recommended in all parts (ACSM 2009), so theirs reach up to 12
   everywhere; where they begin is common practice, as for all others.
 * From intermediate on heavy sets of fewer repetitions are a method of their own where a load
-  is added: there nothing is told of few repetitions.
+  is added to a compound exercise: there nothing is told of few repetitions.
 * A set far from all others of its exercise, which are near to one another, is told too: 12-1-12.
-* Holds, warm-up and prehab have no such range, light and test weeks are not looked at.
+* A simple hold, such as a plank, is told where it is shorter than any hold begins: levers are held
+  for a few seconds, a plank is not.
+* Warm-up and prehab have no such range, light and test weeks are not looked at.
 """
 
 from collections.abc import Iterator, Sequence
 
 from coaching.rules.block_numbers import NOVICE_MOST_REPS, ODD_SET_REPS, REPS_FAR_UNDER
 from coaching.rules.findings import Evidence, Finding, FindingKind, Side
-from coaching.rules.numbers import MOST_ABOVE_TOP
+from coaching.rules.numbers import HOLD_SHORTEST, HOLD_SIMPLE, MOST_ABOVE_TOP
 from coaching.rules.plan import Level, LoadKind, Measure, Part, PlannedSession, Prescription
 from coaching.rules.stair import Range, usual_range
 
 RULE = (
     "Each part has its range of repetitions: with fewer an exercise is too hard to own, with more "
-    f"it is time for a harder one. Told from {MOST_ABOVE_TOP.value + 1:g} above it on, and from "
+    f"it is time for a harder one. Told from {MOST_ABOVE_TOP.value:g} above it on, and from "
     f"{REPS_FAR_UNDER.value:g} under it: a choice of this tool."
 )
 ODD_RULE = (
     f"One set that is {ODD_SET_REPS.value:g} repetitions and more away from all others, where those "
     "are nearer to one another, was more likely mistyped than meant: a choice of this tool."
+)
+HOLD_RULE = (
+    f"A hold begins at {HOLD_SHORTEST.value:g} s or more; one that asks for little coordination is "
+    "told where a set is shorter: a choice of this tool."
 )
 _NOVICE = frozenset({Level.ABSOLUTE_BEGINNER, Level.BEGINNER})
 WITH_RANGE = frozenset({Part.PRIMARY, Part.SUPPLEMENTARY, Part.ISOLATION})
@@ -56,9 +62,41 @@ def findings_for(session: PlannedSession, level: Level) -> tuple[Finding, ...]:
     return tuple(
         found
         for one in session.prescriptions
-        if has_range(one) and one.targets
-        for found in (*_far_outside(one, level),) or _odd(one)
+        if one.part in WITH_RANGE and one.targets
+        for found in _found(one, level)
     )
+
+
+def _found(one: Prescription, level: Level) -> tuple[Finding, ...]:
+    if one.exercise.measure is Measure.SECONDS:
+        return _short_hold(one)
+    return tuple(_far_outside(one, level)) or _odd(one)
+
+
+def _too_short(one: Prescription) -> int:
+    is_simple = one.exercise.complexity <= HOLD_SIMPLE.value
+    return max(0, int(HOLD_SHORTEST.value) - min(one.targets)) if is_simple else 0
+
+
+def _short_hold(one: Prescription) -> tuple[Finding, ...]:
+    under = _too_short(one)
+    if not under:
+        return ()
+    asked = "-".join(str(seconds) for seconds in one.targets)
+    found = Finding(
+        kind=FindingKind.REPETITIONS,
+        sentence=(
+            f"{one.exercise.name} asks for {asked} s: a hold is {HOLD_SHORTEST.value:g} s or longer."
+        ),
+        evidence=(Evidence("Asked", f"{asked} s"),),
+        rule=HOLD_RULE,
+        source_key="house",
+        exercise=one.exercise.key,
+        could_not_know="What the client can hold, and what these sets are meant for.",
+        size=under,
+        about=one.key,
+    )
+    return (found,)
 
 
 def evened(targets: Sequence[int]) -> tuple[int, ...]:
@@ -100,7 +138,12 @@ def _odd(one: Prescription) -> tuple[Finding, ...]:
 
 
 def reps_outside(one: Prescription, level: Level) -> int:
-    """By how many repetitions the furthest set is beyond the range of the part, above or under it."""
+    """By how many repetitions the furthest set is beyond the range of the part, above or under it.
+
+    Of a hold, how many seconds it is too short.
+    """
+    if one.exercise.measure is Measure.SECONDS:
+        return _too_short(one)
     span = range_for(one.part, level)
     return max((_beyond(span, side, one) for side in Side), default=0)
 
@@ -112,11 +155,17 @@ def _beyond(span: Range, side: Side, one: Prescription) -> int:
 
 def _far_outside(one: Prescription, level: Level) -> Iterator[Finding]:
     span = range_for(one.part, level)
-    if max(one.targets) > span.top + MOST_ABOVE_TOP.value:
+    if max(one.targets) >= span.top + MOST_ABOVE_TOP.value:
         yield _finding(one, level, Side.ABOVE)
-    heavy = level not in _NOVICE and one.exercise.load_kind is not LoadKind.NONE and one.load > 0
-    if min(one.targets) <= span.bottom - REPS_FAR_UNDER.value and not heavy:
+    is_far = min(one.targets) <= span.bottom - REPS_FAR_UNDER.value
+    if is_far and not _is_heavy(one, level):
         yield _finding(one, level, Side.UNDER)
+
+
+def _is_heavy(one: Prescription, level: Level) -> bool:
+    """Whether a line may be meant for few heavy repetitions."""
+    is_loaded = one.exercise.load_kind is not LoadKind.NONE and one.load > 0
+    return level not in _NOVICE and is_loaded and one.exercise.multi_joint
 
 
 def _finding(one: Prescription, level: Level, where: Side) -> Finding:

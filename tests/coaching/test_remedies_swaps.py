@@ -6,11 +6,7 @@ import pytest
 
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import JointLimit, Joints, LimitAction
-from coaching.rules.plan import (
-    JointStress,
-    LoadKind,
-    WeekKind,
-)
+from coaching.rules.plan import JointStress, LoadKind, Measure, Part, Pattern, WeekKind
 from tests.coaching.effecting import FACTS, PUSH, ROW
 from tests.coaching.remedying import (
     CALF,
@@ -89,6 +85,17 @@ def test_repetitions_far_above_their_part_go_back_to_the_end_of_its_range():
         "reach": "onward",
     }
     assert told.way_out == ("The next harder rung is Ring dip: swap it in and start at the range.")
+
+
+def test_a_plank_of_a_few_seconds_is_held_as_long_as_a_plank_begins():
+    plank = make_exercise("plank", Pattern.CORE, measure=Measure.SECONDS, complexity=1)
+    line = make_prescription(plank, [5] * 3, key="plank", part=Part.ISOLATION)
+
+    (told,) = of_kind(found_in((line,)), FindingKind.REPETITIONS)
+
+    assert told.finding.sentence == "Plank asks for 5-5-5 s: a hold is 10 s or longer."
+    assert words(told) == ["Plank 3 × 20 s, Monday"]
+    assert told.remedies[0].act["targets"] == "20"
 
 
 def test_a_later_week_that_is_in_its_range_is_left_alone():
