@@ -16,6 +16,7 @@ from coaching.rules.block_numbers import OPPOSED_SETS, OPPOSED_TIMES
 from coaching.rules.findings import Evidence, Finding, FindingKind
 from coaching.rules.numbers import BALANCE_TOLERANCE
 from coaching.rules.plan import JointAction, Part, Plane, PlannedSession, PlannedWeek
+from coaching.rules.set_counts import counted
 
 WEEK_RULE = (
     "A week has as many pushing sets as pulling sets; a difference of "
@@ -56,7 +57,7 @@ def session_action_sets(session: PlannedSession) -> ActionSets:
     for one in session.prescriptions:
         if one.part is Part.WARM_UP:
             continue
-        sets = sum(target > 0 for target in one.targets)
+        sets = counted(one)
         for action in one.exercise.joint_actions:
             every[action] = every.get(action, 0) + sets
             if one.part is not Part.PREHAB:
@@ -142,7 +143,8 @@ def _finding(sentence: str, rule: str, about: str, size: float, *evidence: Evide
         sentence=sentence,
         evidence=evidence,
         rule=rule,
-        source_key="common-practice",
+        # Told is by a threshold, and none is published.
+        source_key="house",
         could_not_know=NOT_KNOWN,
         size=size,
         about=about,

@@ -117,7 +117,7 @@ def close_finding(close: Close) -> Finding:
             for muscle in close.muscles
         ),
         rule=RULE,
-        source_key="common-practice",
+        source_key="house",
         could_not_know="The hour of day, and how sore the client is.",
         size=sum(close.before.sets[one] + close.after.sets[one] for one in close.muscles),
         sessions=(first.name, then.name),

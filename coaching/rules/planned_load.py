@@ -93,7 +93,7 @@ def jump_finding(one: Prescription, before: float, where: str) -> Finding | None
         sentence=f"{exercise.name}: {said}.",
         evidence=(Evidence(exercise.name, f"{now} planned, {was} in {where}"),),
         rule=JUMP_RULE,
-        source_key="acsm-2009",
+        source_key="house",
         exercise=exercise.key,
         could_not_know=(
             f"Whether the client can do it: what was logged over {STANDING_WEEKS.value} weeks ago is "

@@ -26,7 +26,8 @@ from coaching.rules.stair import Range, usual_range
 RULE = (
     "Each part has its range of repetitions: with fewer an exercise is too hard to own, with more "
     f"it is time for a harder one. Told from {MOST_ABOVE_TOP.value:g} above it on, and from "
-    f"{REPS_FAR_UNDER.value:g} under it: a choice of this tool."
+    f"{REPS_FAR_UNDER.value:g} under it: a choice of this tool. The ranges are common practice; for "
+    f"novices up to {NOVICE_MOST_REPS.value:g} are recommended in every part (ACSM 2009)."
 )
 ODD_RULE = (
     f"One set that is {ODD_SET_REPS.value:g} repetitions and more away from all others, where those "
@@ -128,7 +129,7 @@ def _odd(one: Prescription) -> tuple[Finding, ...]:
         sentence=f"{one.exercise.name} asks for {asked}: one set is far from the others.",
         evidence=(Evidence("Asked", f"{asked} reps"),),
         rule=ODD_RULE,
-        source_key="common-practice",
+        source_key="house",
         exercise=one.exercise.key,
         could_not_know="What this set is meant for.",
         size=apart,
@@ -182,7 +183,7 @@ def _finding(one: Prescription, level: Level, where: Side) -> Finding:
             Evidence(f"Usual, {one.part}, {level}", f"{span.bottom} to {span.top} reps a set"),
         ),
         rule=RULE,
-        source_key="acsm-2009" if level in _NOVICE and where is Side.ABOVE else "common-practice",
+        source_key="house",
         exercise=one.exercise.key,
         could_not_know="What the client can do in one set, and what these sets are meant for.",
         size=_beyond(span, where, one),

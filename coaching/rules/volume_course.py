@@ -122,7 +122,7 @@ def _not_light(weeks: Sequence[WeekVolume], week: WeekVolume) -> Iterator[Findin
             Evidence("Usual for a light week", f"{DELOAD_SHARE.value:.0%}"),
         ),
         rule=LIGHT_RULE,
-        source_key="common-practice",
+        source_key="house",
         could_not_know="How tired the client is.",
         size=abs(share - DELOAD_SHARE.value),
     )

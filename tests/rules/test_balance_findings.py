@@ -48,7 +48,7 @@ def test_a_week_with_more_pushing_says_so_with_its_numbers() -> None:
         ("Pushing", "6 sets, 42 reps"),
         ("Pulling", "5 sets, 35 reps"),
     ]
-    assert found.source_key == "common-practice"
+    assert found.source_key == "house"
 
 
 def test_an_even_week_can_be_out_of_proportion_by_plane() -> None:
