@@ -14,7 +14,7 @@ from django.db import transaction
 
 from clients.models import Client
 from coaching.rules.progression import Step
-from sessions.decided import decisions_of, is_open, kept_of
+from sessions.decided import About, about, decisions_of, is_covered, is_open, kept_of, proposed_for
 from sessions.models import Decision, DecisionKind, WeekReview
 from sessions.next_targets import Proposal
 from sessions.queries import week_start
@@ -75,7 +75,7 @@ def step_up_by_itself(
         reading = read_weeks([client], start, today)[0]
         steps = routine_steps(reading, decisions_of(client, start))
         if ago == 0:
-            steps = [one for one in steps if one.exercise_id not in held]
+            steps = [one for one in steps if not is_covered(proposed_for(one), held)]
         if steps:
             made += accept_proposals(
                 reading=reading, proposals=steps, today=today, by=None, automatic=True
@@ -83,11 +83,11 @@ def step_up_by_itself(
     return made
 
 
-def _held(client: Client, week_starts_on: date) -> set[int | None]:
-    """Exercises whose targets the coach kept for another week."""
+def _held(client: Client, week_starts_on: date) -> set[About | None]:
+    """The exercises whose targets the coach kept for another week."""
     hold = DecisionKind.HOLD
     decided = decisions_of(client, week_starts_on)
-    return {one.exercise_id for one in decided if one.kind == hold and one.undone_at is None}
+    return {about(one) for one in decided if one.kind == hold and one.undone_at is None}
 
 
 def routine_steps(reading: WeekReading, decisions: Sequence[Decision]) -> list[Proposal]:
@@ -99,11 +99,11 @@ def routine_steps(reading: WeekReading, decisions: Sequence[Decision]) -> list[P
         return []
     ends_on = reading.week_starts_on + timedelta(days=6)
     kept = kept_of(decisions)
-    taken_back = {one.exercise_id for one in decisions if one.undone_at and one.version_id}
+    taken_back = {about(one) for one in decisions if one.undone_at and one.version_id}
     return [
         one
         for one in reading.proposals
         if one.target.step is Step.STEP_UP and one.changes_plan and one.to is None
         if one.last is not None and one.last.on <= ends_on
-        if one.exercise_id not in taken_back and is_open(one, kept)
+        if not is_covered(proposed_for(one), taken_back) and is_open(one, kept)
     ]

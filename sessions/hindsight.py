@@ -1,6 +1,6 @@
 """What became of a decision: the next times of its exercise, and whether all of it was made."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
@@ -73,7 +73,14 @@ class Course:
     done: Mapping[Place, Sequence[Exposure]]
     strength: Strength
 
-    def after(self, names: Iterable[str], part: str, since: date, last: date | None) -> Hindsight:
+    def after(
+        self,
+        names: Iterable[str],
+        part: str,
+        since: date,
+        last: date | None,
+        lines: Collection[str] = (),
+    ) -> Hindsight:
         """The next times of an exercise by one of these names, the first that was trained.
 
         Args:
@@ -81,6 +88,7 @@ class Course:
             part: The part of the session.
             since: The day of the decision.
             last: The last time before it, if that is known.
+            lines: The uids of the lines that it was about, none for all of the exercise.
         """
         for name in names:
             own = [
@@ -88,6 +96,7 @@ class Course:
                 for (_, where), found in self.done.items()
                 for one in found
                 if where == part and _name(one) == name and one.kind is WeekKind.BUILD
+                if not lines or (one.planned is not None and one.planned.key in lines)
             ]
             later = [one for one in own if one.on >= since and (last is None or one.on > last)]
             if later:

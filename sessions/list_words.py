@@ -101,10 +101,12 @@ def _of_exercise(reading: WeekReading, _light_from: date) -> str:
     """What is proposed for the exercise that the first finding is about."""
     key = reading.first.exercise if reading.first else ""
     names = exercise_names(reading)
-    steps = [p.target.step.value for p in reading.proposals if p.exercise.key == key]
-    if not steps:
+    found = [one for one in reading.proposals if one.exercise.key == key]
+    if not found:
         return "Look at it in the block"
-    return f"{names.get(key, 'It')}: {steps[0]}"
+    courses = [one for one in found if one.when] or found[:1]
+    steps = dict.fromkeys(one.target.step.value for one in courses)
+    return f"{names.get(key, 'It')}: {', '.join(steps)}"
 
 
 def _drop(reading: WeekReading, _light_from: date) -> str:

@@ -256,6 +256,9 @@ class Decision(models.Model):
     exercise = models.ForeignKey(
         Exercise, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    # Which of several courses of it, a heavy or a light day: the uid of the first line of the block
+    # in it. Empty where there was one only, or where no exercise is decided about.
+    course = models.CharField(max_length=36, blank=True, default="")
     by = models.ForeignKey(User, null=True, on_delete=models.SET_NULL, related_name="+")
     at = models.DateTimeField(default=timezone.now)
     # Made by the tool itself, for a client for whom the coach allowed routine steps up.

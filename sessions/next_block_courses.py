@@ -59,7 +59,7 @@ class Courses:
 
     def _apart(self, key: str, one: Exposure) -> tuple[float, int]:
         """How far what was done is from what a course asks: in load, then in work."""
-        targets, load = _asks(self.newest[key].line)
+        targets, load = asks(self.newest[key].line)
         done = [each for each in one.sets if not each.warm_up]
         was = max((each.load for each in done), default=0.0)
         return abs(load - was), abs(sum(targets) - sum(each.amount for each in done))
@@ -82,7 +82,7 @@ def courses_of(
     """The courses of a usual week of a block; no query."""
     built = [week for week in snapshot["weeks"] if week["kind"] == _BUILD and week["sessions"]]
     before = [week for week in built if week["starts_on"] < base["starts_on"]][-1:]
-    twins = [_twins(base, week) for week in (base, *before)]
+    twins = [twins_in(base, week) for week in (base, *before)]
     key_of: dict[str, str] = {}
     newest: dict[str, Placed] = {}
     for group in _groups(base):
@@ -91,7 +91,7 @@ def courses_of(
             key_of |= {line["uid"]: key for _part, line in course}
             newest[key] = course[-1]
     for week in snapshot["weeks"]:
-        for uid, twin in _twins(base, week).items():
+        for uid, twin in twins_in(base, week).items():
             key_of.setdefault(twin["uid"], key_of[uid])
     return Courses(key_of, newest)
 
@@ -119,7 +119,7 @@ def _split(
 
         def is_next(course: list[Placed], uid: str = line["uid"], step: int = step) -> bool:
             pairs = ((week.get(one["uid"]), week.get(uid)) for _, one in course for week in twins)
-            return any(a and b and _is_near(_asks(a), _asks(b), step) for a, b in pairs)
+            return any(a and b and is_near(asks(a), asks(b), step) for a, b in pairs)
 
         own = next(filter(is_next, courses), None)
         if own is None:
@@ -129,13 +129,13 @@ def _split(
     return courses
 
 
-def _is_near(one: _Asks, other: _Asks, step: int) -> bool:
+def is_near(one: _Asks, other: _Asks, step: int) -> bool:
     """Whether two ask for the same load, and no set for more than a step of the other."""
     apart = (abs(a - b) for a, b in zip(one[0], other[0], strict=False))
     return one[1] == other[1] and len(one[0]) == len(other[0]) and max(apart, default=0) <= step
 
 
-def _twins(base: WeekData, week: WeekData) -> dict[str, Line]:
+def twins_in(base: WeekData, week: WeekData) -> dict[str, Line]:
     """What stands in the place of each line of the usual week in another one, by uid."""
     found: dict[str, Line] = {}
     there = same_sessions(base, week)
@@ -148,7 +148,8 @@ def _twins(base: WeekData, week: WeekData) -> dict[str, Line]:
     return found
 
 
-def _asks(line: Line) -> _Asks:
+def asks(line: Line) -> _Asks:
+    """What a line asks for."""
     return tuple(line["targets"]), line["load_kg"]
 
 

@@ -32,13 +32,14 @@ from coaching.rules.next_block_load import DoneBefore, beginning
 from coaching.rules.progression import Exposure, NextTarget
 from coaching.rules.stair import start_of
 from coaching.rules.stand_in import Known, stand_ins
+from sessions.coming_courses import Coming, Course
 from sessions.next_block_courses import Courses, courses_of
 from sessions.next_targets import NextTargets, Proposal
 from sessions.pages_swaps import load_to_begin
 from sessions.queries import week_start
 from sessions.queries_done_before import done_before
 from sessions.set_rows import Place
-from sessions.week_facts import Coming, log_since
+from sessions.week_facts import log_since
 from sessions.week_reading import WeekReading, read_weeks
 
 _WEEK_DAYS = timedelta(days=6)
@@ -231,7 +232,8 @@ class NextReading:
         if self.week.asks is None:
             return None
         pk = self.client.pk
-        coming = Coming(self.last.block.pk, {place: (asked,)}, {place: self.starts_on})
+        course = Course(*place)
+        coming = Coming(self.last.block.pk, {course: (asked,)}, {course: self.starts_on})
         # A rung that is avoided later in the block is none to step to.
         held = tuple(replace(one, since=None, until=None) for one in limits)
         facts = replace(
@@ -359,7 +361,7 @@ def _offered(client: Client, today: date) -> Offered:
 def read_next(
     client: Client, last: LastPlan, starts_on: date, today: date, *, weeks: int
 ) -> NextReading:
-    """The readings for a next block of so many weeks; 45 queries at most, whatever the history."""
+    """The readings for a next block of so many weeks; 46 queries at most, whatever the history."""
     week = read_weeks([client], week_start(today - timedelta(days=1)), today)[0]
     sessions, exposures = log_since(client, last.block.starts_on, today)
     fell = any(one.kind is FindingKind.OVERREACHING for one in week.findings)

@@ -12,15 +12,17 @@ from coaching.rules.progression import Exposure, NextTarget, Step, next_target
 from coaching.rules.progression_case import Known
 from coaching.rules.progression_choices import as_planned, step_choices
 from sessions.ahead_reading import Followed
+from sessions.coming_courses import Coming, Course
 from sessions.queries import UNKNOWN_BODY_WEIGHT
-from sessions.set_rows import Place
-from sessions.week_facts import Coming, Facts, with_chosen_load
+from sessions.week_facts import Facts, with_chosen_load
 
 
 @dataclass(frozen=True)
 class Proposal:
     """The next target of one exercise, beside what the plan asks now.
 
+    Where it has several courses, as a heavy and a light day, ``course`` names the one it is about,
+    ``when`` says in which sessions that is trained, and ``lines`` are the uids of its lines.
     ``planned`` holds every way in which the coming sessions ask for it, the next first;
     ``last`` is none for what was never trained in the weeks that are read.
     """
@@ -43,6 +45,14 @@ class Proposal:
     """What the log asked for, where the coach chose otherwise."""
     tempo: str | None = None
     """The tempo of an exercise to change to, none where that of the plan stays."""
+    course: str = ""
+    when: str = ""
+    lines: frozenset[str] | None = None
+
+    @property
+    def name(self) -> str:
+        """The exercise, with its sessions where there is another proposal for it."""
+        return f"{self.exercise.name} ({self.when})" if self.when else self.exercise.name
 
     @property
     def rung(self) -> str:
@@ -60,7 +70,8 @@ class Proposal:
     @property
     def key(self) -> str:
         """A word that names this proposal in a form."""
-        return f"{self.exercise_id}-{self.part.value}"
+        own = f"{self.exercise_id}-{self.part.value}"
+        return f"{own}-{self.course}" if self.course else own
 
 
 _Rule = Callable[..., NextTarget]
@@ -78,27 +89,27 @@ class NextTargets:
     followed: Followed
 
     def proposals(self) -> tuple[Proposal, ...]:
-        """One proposal for each exercise trained since the week began that is still to come.
+        """One proposal for each course trained since the week began that is still to come.
 
         What the client must avoid by now is not proposed: it is replaced, or overridden by name.
         """
-        trained = [place for place in self._open if self._is_trained(place)]
-        return tuple(self._proposal(place) for place in trained)
+        trained = [course for course in self._open if self._is_trained(course)]
+        return tuple(self._proposal(course) for course in trained)
 
     def untrained(self) -> tuple[Proposal, ...]:
         """The other exercises to come: each stays as planned, unless the coach chooses."""
         return tuple(
-            self._made(place, self.coming.asked[place][0], as_planned)
-            for place in self._open
-            if not self._is_trained(place)
+            self._made(course, self.coming.asked[course][0], as_planned)
+            for course in self._open
+            if not self._is_trained(course)
         )
 
     def choices(self, proposal: Proposal) -> Mapping[Step, Proposal]:
         """The steps that a coach may choose for an exercise, the proposed one as it is."""
-        place = (proposal.exercise_id, proposal.part.value)
-        asked, known = self._case(place, proposal.planned[0])
-        found = step_choices(asked, self._exposures(place), **known)
-        made = {step: self._as_proposal(place, asked, one) for step, one in found.items()}
+        course = Course(proposal.exercise_id, proposal.part.value, proposal.course)
+        asked, known = self._case(course, proposal.planned[0])
+        found = step_choices(asked, self._exposures(course), **known)
+        made = {step: self._as_proposal(course, asked, one) for step, one in found.items()}
         own = proposal.target.step
         return made if own is Step.SWAP else {**made, own: proposal}
 
@@ -120,41 +131,42 @@ class NextTargets:
         return Joints(joints.on(self.today), joints.overrides)
 
     @property
-    def _open(self) -> list[Place]:
+    def _open(self) -> list[Course]:
         if self.client.pk not in self.facts.coming:
             return []
         joints, asked = self.joints, self.coming.asked
         return [p for p in asked if not joints.blocking(asked[p][0].exercise, self.today)]
 
-    def _exposures(self, place: Place) -> list[Exposure]:
-        return self.facts.exposures.get(self.client.pk, {}).get(place, [])
+    def _exposures(self, course: Course) -> list[Exposure]:
+        found = self.facts.exposures.get(self.client.pk, {}).get(course[:2], [])
+        return self.coming.courses.exposures(course, found)
 
-    def _last(self, place: Place) -> Exposure | None:
+    def _last(self, course: Course) -> Exposure | None:
         """The last time it was not done in place of another exercise, nor added to the plan."""
-        own = [one for one in self._exposures(place) if not one.besides]
+        own = [one for one in self._exposures(course) if not one.besides]
         return own[-1] if own else None
 
-    def _is_trained(self, place: Place) -> bool:
-        last = self._last(place)
+    def _is_trained(self, course: Course) -> bool:
+        last = self._last(course)
         return last is not None and last.on >= self.week_starts_on
 
-    def _proposal(self, place: Place) -> Proposal:
-        last = self._last(place)
-        asked = (last.planned if last else None) or self.coming.asked[place][0]
-        return self._made(place, asked, next_target)
+    def _proposal(self, course: Course) -> Proposal:
+        last = self._last(course)
+        asked = (last.planned if last else None) or self.coming.asked[course][0]
+        return self._made(course, asked, next_target)
 
-    def _made(self, place: Place, wanted: plan.Prescription, rule: _Rule) -> Proposal:
-        asked, known = self._case(place, wanted)
-        return self._as_proposal(place, asked, rule(asked, self._exposures(place), **known))
+    def _made(self, course: Course, wanted: plan.Prescription, rule: _Rule) -> Proposal:
+        asked, known = self._case(course, wanted)
+        return self._as_proposal(course, asked, rule(asked, self._exposures(course), **known))
 
-    def _case(self, place: Place, wanted: plan.Prescription) -> tuple[plan.Prescription, Known]:
-        last = self._last(place)
+    def _case(self, course: Course, wanted: plan.Prescription) -> tuple[plan.Prescription, Known]:
+        last = self._last(course)
         asked = with_chosen_load(wanted, last) if last else wanted
         client = self.client
         equipment = self.facts.equipment.get(client.pk, ())
         harder, easier = self._rungs(asked.exercise)
         neighbours = [value for _, value in (n for n in (harder, easier) if n)]
-        on = self.coming.on[place]
+        on = self.coming.on[course]
         since = last or Exposure(on=on, sets=())
         return asked, {
             "loads": available_loads(asked.exercise, equipment),
@@ -165,13 +177,26 @@ class NextTargets:
             "ahead": self.followed.ahead(since, asked.exercise, on),
         }
 
-    def _as_proposal(self, place: Place, asked: plan.Prescription, target: NextTarget) -> Proposal:
+    def _as_proposal(
+        self, course: Course, asked: plan.Prescription, target: NextTarget
+    ) -> Proposal:
         exercise = asked.exercise
         rungs = (one for one in self._rungs(exercise) if one)
         swap = next((one for one in rungs if one[1].key == target.exercise_key), (None, None))
-        planned, last = self.coming.asked[place], self._last(place)
-        part = plan.Part(place[1])
-        return Proposal(place[0], exercise, part, planned, last, target, *swap)
+        courses = self.coming.courses
+        return Proposal(
+            exercise_id=course.exercise_id,
+            exercise=exercise,
+            part=plan.Part(course.part),
+            planned=self.coming.asked[course],
+            last=self._last(course),
+            target=target,
+            swap_to=swap[0],
+            to=swap[1],
+            course=course.key,
+            when=courses.when.get(course.key, ""),
+            lines=courses.lines(course),
+        )
 
     def _rungs(self, exercise: plan.Exercise) -> tuple[_Rung | None, _Rung | None]:
         """The harder and the easier rung that the client may do."""

@@ -1,6 +1,6 @@
 """Decisions as a coach reads them: one line an act, and what each one changed."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -64,10 +64,16 @@ def decision_words(decision: Decision, *, for_coach: bool) -> str:
         return str(said["what"])
     before = "-".join(str(n) for n in said["before"])
     after = "-".join(str(n) for n in said["targets"])
-    name = said["exercise"]
+    name = exercise_words(said)
     if decision.version_id is None:
         return f"{name}: {decision.kind} {after}"
     after = f"{said['to']} {after}" if said.get("to") else after
     own = ", as you changed it" if for_coach and said.get("changed_by_coach") else ""
     loads = f" at {said['load']:g} kg" if said["load"] != said["before_load"] else ""
     return f"{name}: {decision.kind}, {before} → {after}{loads}{own}"
+
+
+def exercise_words(said: Mapping[str, Any]) -> str:
+    """The exercise of a decision, with its sessions where those were decided about alone."""
+    name, when = said.get("exercise", ""), said.get("when", "")
+    return f"{name} ({when})" if when else str(name)

@@ -8,9 +8,10 @@ from typing import Any
 
 from clients.models import Client
 from coaching.rules.exposures import read_exposures
+from sessions.decided import About, about, is_covered
 from sessions.hindsight import After, Course, Did, Hindsight, did, last_of, names_of
 from sessions.models import Decision, WeekReview
-from sessions.pages_decisions import decision_words
+from sessions.pages_decisions import decision_words, exercise_words
 from sessions.week_facts import log_since
 from sessions.week_record import KeptFinding, KeptProposal, KeptWeek, read_record
 
@@ -114,7 +115,7 @@ def _week(client: Client, review: WeekReview, course: Course) -> DecidedWeek:
     kept = read_record(review.proposed)
     decisions = sorted(review.decisions.all(), key=lambda one: (one.at, one.pk))
     rows = [_row(client, one, course) for one in decisions]
-    standing = {one.exercise_id for one in decisions if one.undone_at is None}
+    standing = {about(one) for one in decisions if one.undone_at is None}
     rows += _undecided(client, review, kept, standing, course)
     return DecidedWeek(
         starts_on=review.week_starts_on,
@@ -129,15 +130,15 @@ def _week(client: Client, review: WeekReview, course: Course) -> DecidedWeek:
 def _row(client: Client, decision: Decision, course: Course) -> Row:
     said = decision.proposal
     on, part = client.local_date(decision.at), said.get("part", "")
-    decided = decision_words(decision, for_coach=True)
+    name = exercise_words(said)
     return Row(
-        exercise=said.get("exercise", ""),
+        exercise=name,
         proposed=proposed_words(decision),
         did=did(decision),
-        decided=decided.removeprefix(f"{said.get('exercise', '')}: "),
+        decided=decision_words(decision, for_coach=True).removeprefix(f"{name}: "),
         at=decision.at,
         undone=decision.undone_at is not None,
-        after=course.after(names_of(said), part, on, last_of(said)),
+        after=course.after(names_of(said), part, on, last_of(said), said.get("lines", ())),
         is_exercise=bool(part),
     )
 
@@ -146,26 +147,26 @@ def _undecided(
     client: Client,
     review: WeekReview,
     kept: KeptWeek | None,
-    decided: set[int | None],
+    decided: set[About | None],
     course: Course,
 ) -> list[Row]:
     """What was proposed and nobody decided before the week was closed."""
     if kept is None or review.reviewed_at is None:
         return []
     on = client.local_date(review.reviewed_at)
-    left = [one for one in kept.proposals if one.exercise_id not in decided]
-    return [_open_row(one, on, course) for one in left]
+    asked = ((one, About(one.exercise_id, one.part, one.course)) for one in kept.proposals)
+    return [_open_row(one, on, course) for one, own in asked if not is_covered(own, decided)]
 
 
 def _open_row(one: KeptProposal, on: date, course: Course) -> Row:
     return Row(
-        exercise=one.exercise,
+        exercise=one.name,
         proposed=f"{one.step}, {one.before} → {one.after}",
         did=Did.OPEN,
         decided="",
         at=None,
         undone=False,
-        after=course.after((one.exercise,), one.part, on, None),
+        after=course.after((one.exercise,), one.part, on, None, one.lines),
     )
 
 

@@ -201,7 +201,7 @@ class Roster:
 
 
 def read_roster(coach: User, week: ReviewWeek) -> Roster:
-    """The roster's readings for a week; 13 to 30 queries for any number of clients."""
+    """The roster's readings for a week; 13 to 32 queries for any number of clients."""
     clients = list(clients_of(coach).select_related("coach"))
     reviews = WeekReview.objects.filter(client__in=clients, week_starts_on=week.starts_on)
     decided: dict[int, list[Decision]] = {}
@@ -336,7 +336,7 @@ def change_line(proposal: Proposal) -> ChangeLine:
     """One proposal as before and after."""
     pattern = proposal.exercise.pattern.value
     return ChangeLine(
-        name=proposal.exercise.name,
+        name=proposal.name,
         side=pattern if pattern in {"push", "pull"} else "",
         before=before_words(proposal),
         after=after_words(proposal),

@@ -60,6 +60,8 @@ class TargetRow:
 
     key: str
     name: str
+    when: str
+    """Its sessions, where those of the exercise are decided about one by one."""
     side: str
     part: str
     asked: str
@@ -85,6 +87,11 @@ class TargetRow:
     swap: int = 0
     chosen: bool = True
     error: str = ""
+
+    @property
+    def label(self) -> str:
+        """The exercise, told apart from its other rows."""
+        return f"{self.name} ({self.when})" if self.when else self.name
 
     @property
     def may_load(self) -> bool:
@@ -185,6 +192,7 @@ def target_row(proposal: Proposal, course: Spark | None) -> TargetRow:
     return TargetRow(
         key=proposal.key,
         name=exercise.name,
+        when=proposal.when,
         side=line.side,
         part=proposal.part.value,
         asked=asked_words(asked),

@@ -87,7 +87,7 @@ def accept_proposals(
     since: date | None = None,
     automatic: bool = False,
 ) -> list[Decision]:
-    """Put next targets into the coming sessions: one version, one decision an exercise.
+    """Put next targets into the coming sessions: one version, one decision each.
 
     They hold from today on, or from a later day. Proposals that change nothing are kept as
     decisions too, without a version. ``automatic`` ones are made by nobody.
@@ -106,6 +106,7 @@ def accept_proposals(
             review=review,
             kind=decision_kind(p),
             exercise_id=p.exercise_id,
+            course=p.course,
             by=by,
             at=now,
             automatic=automatic,
@@ -132,7 +133,7 @@ def _next_targets(
             today=today,
             since=since,
             by=by,
-            what="Next targets: " + ", ".join(p.exercise.name for p in changing)[:170],
+            what="Next targets: " + ", ".join(p.name for p in changing)[:170],
             why=f"Review of the week from {reading.week_starts_on:%-d %b}",
         )
     except BlockError as error:
@@ -158,6 +159,7 @@ def _change(proposal: Proposal) -> TargetChange:
         swap_to=proposal.swap_to,
         tempo=proposal.tempo,
         light_too=proposal.swap_to is not None and proposal.target.step is Step.SWAP,
+        lines=proposal.lines,
     )
 
 
@@ -215,6 +217,7 @@ def keep_targets(
             review=review,
             kind=decision_kind(p),
             exercise_id=p.exercise_id,
+            course=p.course,
             by=by,
             at=now,
             evidence=evidence_data(p.target.evidence),
@@ -278,6 +281,8 @@ def proposal_data(proposal: Proposal) -> dict[str, Any]:
         "exercise": proposal.exercise.name,
         "to": proposal.rung,
         "part": proposal.part.value,
+        "when": proposal.when,
+        "lines": sorted(proposal.lines or ()),
         "step": target.step.value,
         "before": list(proposal.planned[0].targets),
         "before_load": proposal.planned[0].load,

@@ -1,7 +1,7 @@
 """How a week's findings and decisions are said on the review page."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -305,14 +305,24 @@ def _missed_words(_reading: WeekReading, _light_from: date) -> str:
 
 def _by_exercise_words(reading: WeekReading, _light_from: date) -> str:
     keys = {f.exercise for f in reading.urgent}
-    said = [p.target.sentence for p in reading.proposals if p.exercise.key in keys]
-    return said[0] if said else "look at the exercise in the block; no session with it is to come."
+    return (
+        _said_of(reading, keys)
+        or "look at the exercise in the block; no session with it is to come."
+    )
+
+
+def _said_of(reading: WeekReading, keys: Collection[str]) -> str:
+    """What is proposed for the first of those exercises, in each of its courses."""
+    found = [one for one in reading.proposals if one.exercise.key in keys]
+    same = [one for one in found if one.when and one.exercise_id == found[0].exercise_id]
+    told = [f"{one.when}: {one.target.sentence}" for one in same]
+    return " ".join(told) if told else next((one.target.sentence for one in found), "")
 
 
 def _drop_words(reading: WeekReading, _light_from: date) -> str:
     key = reading.first.exercise if reading.first else ""
-    said = [p.target.sentence for p in reading.proposals if p.exercise.key == key]
-    next_ = f" The log alone asks for this: {said[0]}" if said else ""
+    said = _said_of(reading, {key})
+    next_ = f" The log alone asks for this: {said}" if said else ""
     return f"ask first, and look at how the exercise is done before its targets change.{next_}"
 
 

@@ -59,7 +59,7 @@ def read_roster_weeks(
 ) -> list[WeekReading]:
     """The readings of a roster in the order they need the coach, slim where they were kept.
 
-    10 queries, and 16 to 20 more when at least one client has to be read.
+    10 queries, and 18 to 22 more when at least one client has to be read.
     """
     with _READING:
         return _read_roster(clients, week_starts_on, today)

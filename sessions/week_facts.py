@@ -14,7 +14,9 @@ from clients.queries import equipment_values
 from coaching.blocks.limit_queries import avoided_findings, joints_of_clients
 from coaching.blocks.models import PlannedSession, Week
 from coaching.blocks.needed_equipment import BlockNeeds, needs_findings, running_needs
+from coaching.blocks.plan_rows import snapshots_of
 from coaching.blocks.queries import prescription_value, published_sessions, with_plan
+from coaching.blocks.snapshots import Snapshot
 from coaching.library.client_body import FittedExercises, bodies_of, fitted_exercises
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
@@ -24,6 +26,7 @@ from coaching.rules.findings import Finding
 from coaching.rules.joint_limits import Joints
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.progression import Exposure
+from sessions.coming_courses import Coming, Course, courses_in
 from sessions.goals_reached import Goal, goals_by_client
 from sessions.models import LoggedSession, LoggedSet
 from sessions.queries import UNKNOWN_BODY_WEIGHT, attendance_of, latest_body_weights
@@ -55,15 +58,6 @@ class Calendar:
     """The last day that is planned."""
     weeks_without_deload: int
     deload_is_near: bool
-
-
-@dataclass(frozen=True)
-class Coming:
-    """What the next block sessions ask of each exercise, in every way they ask it, and when first."""
-
-    block_id: int
-    asked: Mapping[Place, tuple[plan.Prescription, ...]]
-    on: Mapping[Place, date]
 
 
 @dataclass(frozen=True)
@@ -113,7 +107,7 @@ class Facts:
 def facts_of(
     clients: Sequence[Client], since: tuple[date, date], week_starts_on: date, today: date
 ) -> Facts:
-    """What was done up to today, and what is planned; 17 queries for any roster.
+    """What was done up to today, and what is planned; 18 queries for any roster.
 
     Sessions are read from the first day of ``since``, targets and attendance from the second.
     4 more when a client of it must avoid something.
@@ -260,7 +254,7 @@ def _session_value(
 def _coming(
     clients: Sequence[Client], today: date, bodies: Mapping[int, Body]
 ) -> dict[int, Coming]:
-    """What the sessions to come ask of each exercise, in the next block to train; 4 queries."""
+    """What the sessions to come ask in each course, in the next block to train; 5 queries."""
     ahead = published_sessions(clients, today, today + timedelta(days=DAYS_AHEAD))
     rows = list(
         with_plan(ahead.filter(started_at__isnull=True, week__kind=plan.WeekKind.BUILD.value))
@@ -268,18 +262,34 @@ def _coming(
     used = {p.exercise_id for r in rows for pair in r.pairs.all() for p in pair.prescriptions.all()}
     exercises = fitted_exercises(used, bodies)
     blocks: dict[int, int] = {}
-    asked: dict[int, dict[Place, list[plan.Prescription]]] = defaultdict(lambda: defaultdict(list))
-    days: dict[int, dict[Place, date]] = defaultdict(dict)
+    ahead_of: dict[int, list[tuple[Place, date, plan.Prescription]]] = defaultdict(list)
     for row in rows:
         client = row.week.block.client_id
         if blocks.setdefault(client, row.week.block_id) == row.week.block_id:
-            for place, value in _asked_in(row, exercises):
-                asked[client][place].append(value)
-                days[client].setdefault(place, row.on)
+            found = ((place, row.on, value) for place, value in _asked_in(row, exercises))
+            ahead_of[client].extend(found)
+    plans = snapshots_of(blocks.values())
     return {
-        client: Coming(block, {p: _distinct(f) for p, f in asked[client].items()}, days[client])
+        client: _course_by_course(block, plans[block], ahead_of[client], today)
         for client, block in blocks.items()
     }
+
+
+def _course_by_course(
+    block: int,
+    snapshot: Snapshot,
+    ahead_of: Sequence[tuple[Place, date, plan.Prescription]],
+    today: date,
+) -> Coming:
+    measures = {place: value.exercise.measure for place, _, value in ahead_of}
+    courses = courses_in(snapshot, measures, today)
+    asked: dict[Course, list[plan.Prescription]] = defaultdict(list)
+    days: dict[Course, date] = {}
+    for place, on, value in ahead_of:
+        course = courses.of_line(place, value.key)
+        asked[course].append(value)
+        days.setdefault(course, on)
+    return Coming(block, {one: _distinct(found) for one, found in asked.items()}, days, courses)
 
 
 def _asked_in(

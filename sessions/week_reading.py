@@ -100,7 +100,7 @@ def followed_from(week_starts_on: date) -> date:
 def read_weeks(clients: Sequence[Client], week_starts_on: date, today: date) -> list[WeekReading]:
     """The readings of those clients for one week, in the order they need the coach.
 
-    17 queries for any number of clients and any length of history.
+    18 queries for any number of clients and any length of history.
     """
     start = _read_from(week_starts_on)
     # Nothing where the coach came with the client, one query for all of them otherwise.

@@ -30,6 +30,15 @@ class KeptProposal:
     step: str
     before: str
     after: str
+    course: str = ""
+    when: str = ""
+    lines: tuple[str, ...] = ()
+    """As a decision keeps them: which course of the exercise, its sessions and its lines."""
+
+    @property
+    def name(self) -> str:
+        """The exercise, with its sessions where there was another proposal for it."""
+        return f"{self.exercise} ({self.when})" if self.when else self.exercise
 
 
 @dataclass(frozen=True)
@@ -76,4 +85,7 @@ def _proposal(one: Proposal) -> KeptProposal:
         step=one.target.step.value,
         before=before_words(one),
         after=f"{one.rung} {after_words(one)}".strip(),
+        course=one.course,
+        when=one.when,
+        lines=tuple(sorted(one.lines or ())),
     )

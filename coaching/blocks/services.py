@@ -193,7 +193,8 @@ class TargetChange:
 
     ``swap_to`` names another exercise's row when the rung or the exercise changes; ``tempo``
     is given where the new one is not done in that of the old. With ``light_too`` light weeks
-    get the other exercise as well, with no more of it than they asked before.
+    get the other exercise as well, with no more of it than they asked before. ``lines`` are the
+    uids of those that it is about, all of the exercise in that part where it is none.
     """
 
     exercise_id: int
@@ -203,6 +204,13 @@ class TargetChange:
     swap_to: int | None = None
     tempo: str | None = None
     light_too: bool = False
+    lines: frozenset[str] | None = None
+
+    def is_about(self, pair: PairData, line: Line) -> bool:
+        """Whether it changes a line."""
+        place = (self.exercise_id, self.part)
+        is_own = self.lines is None or line["uid"] in self.lines
+        return is_own and (line["exercise"], pair["part"]) == place
 
 
 @transaction.atomic
@@ -218,15 +226,15 @@ def change_targets(
 ) -> BlockVersion:
     """Set the next targets of exercises from today on, or from a later day; sessions begun stay."""
     hold_block(block)
-    by_place = {(change.exercise_id, change.part): change for change in changes}
     swaps = Exercise.objects.filter(pk__in=[c.swap_to for c in changes if c.swap_to])
     names = dict(swaps.values_list("pk", "name"))
 
     def change_for(pair: PairData, line: Line) -> TargetChange | None:
-        return by_place.get((line["exercise"], pair["part"]))
+        return next((one for one in changes if one.is_about(pair, line)), None)
 
     def changed(pair: PairData, line: Line) -> Line:
-        return _changed_line(line, by_place[line["exercise"], pair["part"]], names)
+        change = change_for(pair, line)
+        return _changed_line(line, change, names) if change else line
 
     snapshot = with_lines_changed(
         snapshot_of(block),

@@ -119,7 +119,7 @@ def test_the_list_costs_the_same_queries_for_any_roster(
         published_block(client, last_week, TEMPLATE)
         log_session(client, client.blocks.get().weeks.all()[0].planned_sessions.all()[0])
 
-    with django_assert_num_queries(30):
+    with django_assert_num_queries(31):
         listed = review_list(read_roster(ana, review_week(last_week.isoformat(), today)))
 
     assert listed.total == clients

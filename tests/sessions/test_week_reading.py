@@ -206,7 +206,7 @@ def test_a_week_of_any_roster_costs_the_same_queries(
         published_block(client, last_week, TEMPLATE)
         log_session(client, first_session(client))
 
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(17):
         readings = read_weeks(roster, last_week, today)
 
     assert len(readings) == clients
