@@ -15,6 +15,7 @@ from coaching.blocks.adaptation_light import light_as_before
 from coaching.blocks.adaptation_likeness import in_level, is_above
 from coaching.blocks.adaptation_loads import LoadsFor, kept_unknown
 from coaching.blocks.adaptation_minutes import plan_on_time
+from coaching.blocks.adaptation_rungs import Rungs
 from coaching.blocks.adaptation_standing import starts_of, told_pains, with_loads, with_own_targets
 from coaching.blocks.adaptation_start import low_start_of, with_low_start
 from coaching.blocks.adaptation_values import (
@@ -42,6 +43,7 @@ from coaching.rules.joint_limits import (
     Sparing,
     blocked_by,
     is_easier_rung,
+    offered,
     override_for,
     regressed_by,
     sparing,
@@ -49,7 +51,7 @@ from coaching.rules.joint_limits import (
 from coaching.rules.loads import missing_equipment
 from coaching.rules.numbers import HOLD_SECONDS_PER_REP
 from coaching.rules.plan import EquipmentKind, Exercise, Level, Measure, Muscle, Part
-from coaching.rules.stand_in import Known, stand_ins
+from coaching.rules.stand_in import Known, is_limited, stand_ins
 from coaching.rules.standing import most_of
 
 _Place = tuple[str, Part, str]
@@ -166,7 +168,7 @@ def _in_reach(
         place = (session.name, pair.part, line.exercise_key)
         if place not in decided:
             asked = fit.library[line.exercise_key]
-            given, why, concern = fit.exercise(asked, taken[session.name], days[place])
+            given, why, concern = fit.exercise(asked, taken[session.name], days[place], pair.part)
             decided[place] = given
             if given:
                 taken[session.name].add(given.key)
@@ -217,7 +219,7 @@ class _Fit:
         return replace(swap, targets=targets, tempo=self.means.tempos.get(given.key, line.tempo))
 
     def exercise(
-        self, asked: Exercise, taken: Collection[str], days: Collection[date]
+        self, asked: Exercise, taken: Collection[str], days: Collection[date], part: Part
     ) -> tuple[Exercise | None, str, Concern]:
         """The exercise itself, or what is done instead and why; none when nothing fits.
 
@@ -227,31 +229,82 @@ class _Fit:
         why = why_not(asked, limits, self.means.kinds, self.means.overrides, days)
         if why:
             is_joint = bool(blocked_by(asked, limits, self.means.overrides))
-            given = next(iter(self.stand_ins(asked, taken, limits)), None)
+            given = next(iter(self.stand_ins(asked, taken, limits, part)), None)
             concern = Concern.JOINTS if is_joint else Concern.NONE if given else Concern.LOST
             return given, why, concern
         regressed = [f"{limit}{limit.when(days)}" for limit in regressed_by(asked, limits)]
         if regressed:
-            spared = self.stand_ins(asked, taken, limits)
+            spared = self.stand_ins(asked, taken, limits, part)
             easier = next((one for one in spared if sparing(asked, one, limits).spares), None)
             if easier:
                 still = [str(limit) for limit in regressed_by(easier, limits)]
                 less = f"; it still loads {', '.join(still)}, though less" if still else ""
                 return easier, f"regresses {', '.join(regressed)}{less}", Concern.JOINTS
         if is_above(asked, self.means):
-            lower = in_level(asked, self.stand_ins(asked, taken, limits), self.means, taken)
+            found = self.stand_ins(asked, taken, limits, part)
+            lower = in_level(asked, found, self.means, taken)
             if lower:
                 return lower, "it is above this client's level", Concern.LEVEL
-        return asked, "", Concern.NONE
+        return self._on_own_rung(asked, taken, limits, part)
+
+    def _on_own_rung(
+        self,
+        asked: Exercise,
+        taken: Collection[str],
+        limits: Collection[JointLimit],
+        part: Part,
+    ) -> tuple[Exercise, str, Concern]:
+        """The exercise itself, or the rung on which the client stands where it is another one."""
+        rungs = self.rungs
+        higher = rungs.goes_on(asked, part)
+        if higher and higher.key not in taken and self._is_allowed(higher, limits):
+            return higher, rungs.words(higher), Concern.LEVEL
+        why = rungs.too_far(asked, part)
+        if not why:
+            return asked, "", Concern.NONE
+        found = [
+            one
+            for one in self.stand_ins(asked, taken, limits, part)
+            if one.key not in taken and not rungs.too_far(one, part)
+        ]
+        found = [one for one in found if not rungs.hurts(one)] or found
+        easier = [one for one in found if is_easier_rung(one, asked)]
+        given = max(easier, key=lambda one: one.rung) if easier else next(iter(found), asked)
+        return given, why, Concern.LEVEL
+
+    @property
+    def rungs(self) -> Rungs:
+        """What the log says of the rungs of ladders."""
+        return Rungs(self.library, self.means)
+
+    def _is_allowed(self, one: Exercise, limits: Collection[JointLimit]) -> bool:
+        allowed = offered([one], limits, self.means.kinds, self.means.overrides)
+        return bool(allowed) and one in self.means.candidates
 
     def stand_ins(
-        self, asked: Exercise, taken: Collection[str], limits: Collection[JointLimit]
+        self,
+        asked: Exercise,
+        taken: Collection[str],
+        limits: Collection[JointLimit],
+        part: Part = Part.PRIMARY,
     ) -> list[Exercise]:
-        """What may stand in, best first; what the session has already comes last."""
+        """What may stand in, best first: the client's own rung of the ladder before the rest.
+
+        What is a step too far comes late, what the session has already last.
+        """
         means = self.means
         known = Known(means.planned, means.levels, means.level)
         found = stand_ins(asked, means.candidates, limits, means.kinds, means.overrides, known)
-        return sorted(found, key=lambda one: one.key in taken)
+        rungs = self.rungs
+        own = rungs.own(asked)
+        is_open = own in found or not is_limited(asked, limits)
+        if own and own.key != asked.key and is_open and self._is_allowed(own, limits):
+            found = tuple(dict.fromkeys([own, *found]))
+
+        def order(one: Exercise) -> tuple[bool, ...]:
+            return (one.key in taken, bool(rungs.too_far(one, part)), rungs.hurts(one))
+
+        return sorted(found, key=order)
 
 
 def why_not(

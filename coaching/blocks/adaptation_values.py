@@ -265,7 +265,7 @@ class ClientMeans:
     those of published plans and logs. ``levels`` and ``tempos`` are by key, ``level`` is the client's
     own, the lowest being 0; ``made_for`` is the level that the plan is made for, none where it is
     made for nobody else than this client or whoever is of the level. ``standing`` is how each exercise
-    was last done, a heavy and a light day apart, ``pains`` what hurt lately, ``body_weight`` [kg] what is reckoned with it; ``keeps_loads`` says that the plan's
+    was last done, a heavy and a light day apart, ``pains`` what hurt lately, ``logged`` the keys of all that was ever logged, ``body_weight`` [kg] what is reckoned with it; ``keeps_loads`` says that the plan's
     loads are the client's own. Without ``minutes`` [min] no session is made shorter. ``limits`` are
     those of all times, judged on the days of a block from ``starts_on`` on; without it all count.
     """
@@ -284,6 +284,7 @@ class ClientMeans:
     made_for: int | None = None
     standing: Mapping[str, Sequence[Standing]] = field(default_factory=dict)
     pains: Sequence[Pain] = ()
+    logged: frozenset[str] = frozenset()
     body_weight: float | None = None
     keeps_loads: bool = False
     starts_on: date | None = None

@@ -28,6 +28,7 @@ def means_of(
     """All that a template is made to fit, for one client; 7 queries, 1 or 2 more without joints."""
     joints = joints or joints_of(client)
     rows = list(rows)
+    logged = logged_before(client)
     known, planned = planned_before(client, before=starts_on)
     today = min(starts_on, client.local_date(timezone.now()))
     lately = stood(client, {row.key: exercise_value(row) for row in rows}, today)
@@ -39,7 +40,8 @@ def means_of(
         minutes=client.minutes,
         known=known,
         goals=goal_keys(client),
-        planned=planned | logged_before(client),
+        planned=planned | logged,
+        logged=logged,
         levels={row.key: LEVELS.index(row.level) for row in rows},
         level=LEVELS.index(client.level),
         tempos={row.key: row.tempo for row in rows},

@@ -122,13 +122,13 @@ def found_in_plan(
 
 
 def sessions_note(figures: Iterable[WeekFigures], name: str, last: LastBlock | None) -> str:
-    """How often a week a client would train who has trained more or less often; empty without."""
+    """How often a week a client would train whose last block planned it otherwise; empty without."""
     built = [one for one in figures if one.week.kind is WeekKind.BUILD]
     asked = max((len(one.sessions) for one in built), default=0)
     if last is None or not last.sessions or not asked or asked == last.sessions:
         return ""
     sessions = f"{asked} session{'' if asked == 1 else 's'} a week"
-    return f"{sessions}; {name} has trained {last.sessions} in {last.name}"
+    return f"{sessions}; {last.name} of {name} planned {last.sessions}"
 
 
 def lost_to_fit(
