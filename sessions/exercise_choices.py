@@ -10,7 +10,7 @@ from datetime import date
 from enum import StrEnum
 from functools import cached_property
 
-from coaching.blocks.adaptation import converted_targets, swap_reason, swap_word
+from coaching.blocks.adaptation import swap_reason, swap_word
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import PlannedSession
 from coaching.rules import plan
@@ -19,6 +19,7 @@ from coaching.rules.load_to_choose import needs_load
 from coaching.rules.loads import available_loads
 from coaching.rules.progression import Step
 from coaching.rules.progression_words import CHOOSE_LOAD
+from coaching.rules.swapped_targets import swapped_targets
 from sessions.next_targets import NextTargets, Proposal, as_it_is
 from sessions.pages_swaps import Choice, load_to_begin
 from sessions.queries_phone import LastTime, last_times
@@ -98,7 +99,7 @@ class ExerciseChoices:
             proposal.target,
             step=Step.SWAP,
             exercise_key=to.key,
-            targets=converted_targets(now.targets, now.exercise.measure, to.measure),
+            targets=swapped_targets(now.targets, now.exercise, to, now.part),
             load=load,
             sentence=in_place + (CHOOSE_LOAD if is_open else ""),
             evidence=(*proposal.target.evidence, Evidence("Why this one", reason)),

@@ -49,10 +49,10 @@ from coaching.rules.joint_limits import (
     sparing,
 )
 from coaching.rules.loads import missing_equipment
-from coaching.rules.numbers import HOLD_SECONDS_PER_REP
 from coaching.rules.plan import EquipmentKind, Exercise, Level, Measure, Muscle, Part
 from coaching.rules.stand_in import Known, is_limited, stand_ins
 from coaching.rules.standing import most_of
+from coaching.rules.swapped_targets import converted_targets
 
 _Place = tuple[str, Part, str]
 """Where an exercise stands, the same in every week: session, part, exercise."""
@@ -382,17 +382,3 @@ def _joint_words(
             yield f"loads {limit}, {override}"
     if names := [str(limit) for limit in loads if limit.action is watched]:
         yield f"loads {', '.join(names)}, ask how it feels"
-
-
-def converted_targets(targets: tuple[int, ...], before: Measure, after: Measure) -> tuple[int, ...]:
-    """Targets of another exercise: repetitions become seconds of a hold, or the other way.
-
-    >>> converted_targets((8, 8), Measure.REPS, Measure.SECONDS)
-    (32, 32)
-    """
-    if before is after:
-        return targets
-    seconds = HOLD_SECONDS_PER_REP.value
-    if after is Measure.SECONDS:
-        return tuple(round(target * seconds) for target in targets)
-    return tuple(max(1, round(target / seconds)) for target in targets)

@@ -8,7 +8,6 @@ from datetime import date
 from django.urls import reverse
 
 from clients.queries import equipment_of
-from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.block_effects import told_alone
 from coaching.blocks.block_facts import BlockFacts
 from coaching.blocks.editing.acts import EditSetting, apply_act
@@ -33,6 +32,7 @@ from coaching.rules.loads import EquipmentItem, available_loads, can_do
 from coaching.rules.next_block_case import LastBlock, Other
 from coaching.rules.next_block_likeness import compared, ranked
 from coaching.rules.stand_in import Known, left_out, stand_ins
+from coaching.rules.swapped_targets import swapped_targets
 
 MOST_SWAPS = 8
 MOST_LEFT_OUT = 4
@@ -125,7 +125,7 @@ def _choice(case: LastBlock, swap: Swap, rows: dict[str, Exercise], effect: str)
     given = next(row for row in rows.values() if row.pk == swap.pk)
     other = _other(case.exercise, exercise_value(given), rows)
     asked, to = case.asked, other.exercise
-    targets = converted_targets(asked.targets, asked.exercise.measure, to.measure)
+    targets = swapped_targets(asked.targets, asked.exercise, to, asked.part)
     return SwapChoice(
         swap.pk,
         swap.name,

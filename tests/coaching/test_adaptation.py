@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from coaching.blocks.adaptation import adapted, converted_targets, swap_reason
+from coaching.blocks.adaptation import adapted, swap_reason
 from coaching.blocks.adaptation_values import ClientMeans, KnownLoad
 from coaching.blocks.shared_templates import (
     TemplateLine,
@@ -256,13 +256,6 @@ def test_a_week_made_to_fit_still_pushes_as_much_as_it_pulls(shared, kit):
     balance = planned_week_balance(weeks_from_template(found.plan, library, date(2026, 3, 9))[0])
     assert balance.push_sets == balance.pull_sets > 0
     assert found.left_out == 0
-
-
-def test_repetitions_become_seconds_and_come_back():
-    there = converted_targets((8, 6), Measure.REPS, Measure.SECONDS)
-
-    assert converted_targets(there, Measure.SECONDS, Measure.REPS) == (8, 6)
-    assert converted_targets((1,), Measure.SECONDS, Measure.REPS) == (1,)
 
 
 def test_a_replacement_says_why_it_is_one_and_what_to_ask():

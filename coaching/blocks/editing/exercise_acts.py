@@ -3,7 +3,6 @@
 from collections.abc import Callable, Mapping, Sequence
 from uuid import uuid4
 
-from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.editing.line_acts import first_load, swapped
 from coaching.blocks.editing.pair_acts import joined, taken_out, with_pairs
 from coaching.blocks.editing.places import (
@@ -27,6 +26,7 @@ from coaching.blocks.errors import BlockError
 from coaching.blocks.snapshots import Line, PairData, SessionData, Snapshot, WeekData
 from coaching.rules.numbers import DELOAD_SHARE, HOLD_LONGEST, PLANNED_DOSE
 from coaching.rules.plan import Exercise, Measure, Part, Pattern, WeekKind
+from coaching.rules.swapped_targets import converted_targets
 
 _PARTS = [part.value for part in Part]
 _USUAL_TEMPO = "3-0-1-0"
@@ -143,7 +143,11 @@ def replace_exercise(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edit
         raise BlockError(message)
 
     def change(pair: PairData) -> PairData:
-        lines = [swapped(ln, to, setting) if ln["exercise"] == row else ln for ln in pair["lines"]]
+        part = Part(pair["part"])
+        lines = [
+            swapped(one, to, part, setting) if one["exercise"] == row else one
+            for one in pair["lines"]
+        ]
         return {**pair, "lines": lines}
 
     plan, name, skipped = _everywhere(snapshot, row, setting, change)

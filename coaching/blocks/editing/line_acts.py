@@ -3,7 +3,6 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import cast
 
-from coaching.blocks.adaptation import converted_targets
 from coaching.blocks.editing.light_weeks import light_weeks_too, line_in
 from coaching.blocks.editing.notation import is_one_number, line_values
 from coaching.blocks.editing.places import (
@@ -39,7 +38,8 @@ from coaching.blocks.words import kilograms, rest_text, short_targets
 from coaching.rules.load_to_choose import is_to_choose
 from coaching.rules.loads import next_load_down, next_load_up
 from coaching.rules.numbers import HOLD_STEP
-from coaching.rules.plan import LoadKind, Measure
+from coaching.rules.plan import LoadKind, Measure, Part
+from coaching.rules.swapped_targets import swapped_targets
 
 NOTHING = "Nothing differs from the plan; change a value, or keep it as it was."
 
@@ -237,16 +237,18 @@ def swap_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
         holder, pair = holder_of(week, here[uid])
         refuse_fixed(holder, setting, holder["pairs"][pair])
-        return with_line(week, here[uid], lambda _pair, one: swapped(one, row, setting))
+        return with_line(
+            week, here[uid], lambda pair, one: swapped(one, row, Part(pair["part"]), setting)
+        )
 
     said = f"{line['name']} → {given.name}, {session['name']}"
     return spread(snapshot, at.week, reach, [uid], change, said=said, focus=uid)
 
 
-def swapped(line: Line, row: int, setting: EditSetting) -> Line:
+def swapped(line: Line, row: int, part: Part, setting: EditSetting) -> Line:
     """A line with another exercise: as many sets, targets of its kind, its easiest load."""
     asked, given = setting.exercise(line["exercise"]), setting.exercise(row)
-    targets = converted_targets(tuple(line["targets"]), asked.measure, given.measure)
+    targets = swapped_targets(line["targets"], asked, given, part)
     as_it_was = given.measure is asked.measure and given.measure is not Measure.SECONDS
     return {
         **line,
