@@ -189,8 +189,8 @@ HOLD_SIMPLE = Number(
 HOLD_LOAD_SHARE = Number(
     0.67,
     "share of the seconds held",
-    "Where a hold starts again with the next load, as 12 repetitions become 8, not below its range: "
-    "nothing published says how many seconds a load costs",
+    "With the next load a hold starts again with no fewer than this, as 12 repetitions become 8, "
+    "and not below its range: nothing published says how many seconds a load costs",
     NumberKind.HOUSE_CHOICE,
     "house",
 )
@@ -309,7 +309,8 @@ DELOAD_HOLD_STEP = Number(
 HOLD_STRENGTH_SHARE = Number(
     0.33,
     "share",
-    "What a share of more seconds in a hold counts as a share of strength",
+    "What a share of more seconds in a hold counts as a share of strength; so many seconds the next "
+    "load costs, too",
     NumberKind.HOUSE_CHOICE,
     "house",
 )

@@ -214,9 +214,7 @@ def past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> N
         longer = one_step_up(base, case.range.step)
         return answer(case, Step.STEP_UP, words.LONGER, words.HOLD_RULE, targets=longer, load=load)
     step = next_load(case, load, reps)
-    rung = None
-    if case.harder is not None and not rung_too_hard(case, case.harder, base):
-        rung = to_rung(case, case.harder, Step.STEP_UP, case.bottom_of(case.harder))
+    rung = _next_rung(case, base)
     if rung is not None and is_hold:
         return rung
     if step is not None and not too_big(case, step, reps):
@@ -224,7 +222,9 @@ def past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> N
     if rung is not None:
         return rung
     if min(base) >= case.range.top + MOST_ABOVE_TOP.value * case.range.step:
-        return answer(case, Step.SWAP, words.SWAP, words.TOP_RULE, targets=base, load=load)
+        return answer(
+            case, Step.SWAP, words.swap(case.harder), words.TOP_RULE, targets=base, load=load
+        )
     slower = case.asked.tempo.eccentric + 1
     return answer(
         case,
@@ -235,6 +235,19 @@ def past_the_top(case: Case, base: tuple[int, ...], load: float, reps: int) -> N
         load=load,
         more=words.load_evidence(step) if step else (),
     )
+
+
+def _next_rung(case: Case, base: tuple[int, ...]) -> NextTarget | None:
+    """The step up a rung; none where it waits, or is counted otherwise.
+
+    How hard a hold is beside repetitions, nothing tells: that step is the coach's.
+    """
+    rung = case.harder
+    if rung is None or rung.measure is not case.exercise.measure:
+        return None
+    if rung_too_hard(case, rung, base):
+        return None
+    return to_rung(case, rung, Step.STEP_UP, case.bottom_of(rung))
 
 
 def _add_load(case: Case, step: LoadStep, done: int) -> NextTarget:

@@ -8,6 +8,7 @@ from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_for, one_load_up, step_to
 from coaching.rules.numbers import (
     HOLD_LOAD_SHARE,
+    HOLD_STRENGTH_SHARE,
     JUMP_LEAST_SHARE,
     JUMP_SHORT_OF_RANGE,
     MOST_ABOVE_TOP,
@@ -103,14 +104,14 @@ def first_reps(case: Case, step: LoadStep, done: int) -> int:
     """What to begin with at a new load: the bottom of the range, fewer after a big jump.
 
     Outside a primary pair a step that is small for the muscles begins where it is expected to
-    lead: a kilogram more on a whole body is no reason to ask for a third less. A hold begins at
-    a share of the seconds that every set was held, not below its range.
+    lead: a kilogram more on a whole body is no reason to ask for a third less. A hold begins with
+    the seconds that are left when a share of more load counts like a share of more seconds.
     """
     bottom = case.range.bottom
     if case.exercise.measure is Measure.SECONDS:
         grain = case.range.step
-        share = int(HOLD_LOAD_SHARE.value * done) // grain * grain
-        return max(bottom, share)
+        left = max(HOLD_LOAD_SHARE.value, 1 - step.jump / HOLD_STRENGTH_SHARE.value)
+        return max(bottom, min(int(left * done), done - grain) // grain * grain)
     if case.asked.part is Part.PRIMARY or step.expected is None:
         return bottom
     if not step.is_big:

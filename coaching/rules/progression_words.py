@@ -30,9 +30,10 @@ TOP_RULE = (
     "more repetitions or a slower eccentric, else another exercise."
 )
 HOLD_RULE = (
-    "A hold: as long on every set, to the top of the range; then a harder rung of the ladder; a "
-    f"load only where there is none, and then {HOLD_LOAD_SHARE.value:.0%} of the seconds, not below "
-    "the range. How many seconds a load costs is not published: a choice of this tool."
+    "A hold: as long on every set, to the top of the range; then a harder rung of the ladder, and a "
+    "load only where there is none. A share more load counts as three times that share of the "
+    f"seconds, at most down to {HOLD_LOAD_SHARE.value:.0%} of them and not below the range. What a "
+    "load costs in seconds is not published: a choice of this tool."
 ).replace("%", " %")
 LOADS_RULE = "Only loads that the client's equipment can make are asked for."
 REPEAT_RULE = "A target that was missed once, or not tried yet, is repeated."
@@ -87,6 +88,10 @@ CHOOSE_LOAD = " Choose its load with the client."
 MORE_REPS = (
     "{name} is past the top of its range and no harder step of it fits yet: ask for {goal}, or keep the "
     "repetitions and lower in [slower] s."
+)
+SWAP_RUNG = (
+    "{name} is far above its range. The next rung, [rung], is counted in [unit], and nothing tells how "
+    "many the client can do: choose it yourself, or another exercise; until then {goal}."
 )
 SWAP = (
     "{name} is far above its range and there is nothing harder to go to: choose another exercise; "
@@ -147,6 +152,14 @@ def big_jump(step: LoadStep, measure: Measure) -> str:
     """That a load is far above the one before, and what that means."""
     unit = "repetitions" if measure is Measure.REPS else "seconds"
     return BIG_JUMP.replace("[jump]", percent(step.jump)).replace("[unit]", unit)
+
+
+def swap(rung: Exercise | None) -> str:
+    """That another exercise is due; the next rung is named where it is counted otherwise."""
+    if rung is None:
+        return SWAP
+    unit = "repetitions" if rung.measure is Measure.REPS else "seconds"
+    return SWAP_RUNG.replace("[rung]", rung.name).replace("[unit]", unit)
 
 
 def percent(share: float) -> str:
