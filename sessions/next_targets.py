@@ -2,14 +2,17 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
+from functools import cached_property
 
 from clients.models import Client
 from coaching.rules import plan
 from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
 from coaching.rules.loads import available_loads, can_do
+from coaching.rules.numbers import REVIEW_DAYS
+from coaching.rules.pain_reach import Hurt, hurts_in, may_step_back_to, spared, steps_back
 from coaching.rules.progression import Exposure, NextTarget, Step, next_target
-from coaching.rules.progression_case import Known
+from coaching.rules.progression_case import Known, case_of
 from coaching.rules.progression_choices import as_planned, step_choices
 from sessions.ahead_reading import Followed
 from sessions.coming_courses import Coming, Course
@@ -92,16 +95,21 @@ class NextTargets:
         """One proposal for each course trained since the week began that is still to come.
 
         What the client must avoid by now is not proposed: it is replaced, or overridden by name.
+        What loads a joint that hurts as another exercise does is proposed untrained, too.
         """
-        trained = [course for course in self._open if self._is_trained(course)]
-        return tuple(self._proposal(course) for course in trained)
+        trained = [place for course in self._open if self._is_trained(course)]
+        spared = [place for course in self._open if self._is_spared(course)]
+        return (
+            *(self._proposal(course) for course in trained),
+            *(self._made(course, self.coming.asked[course][0], as_planned) for course in spared),
+        )
 
     def untrained(self) -> tuple[Proposal, ...]:
         """The other exercises to come: each stays as planned, unless the coach chooses."""
         return tuple(
             self._made(course, self.coming.asked[course][0], as_planned)
             for course in self._open
-            if not self._is_trained(course)
+            if not self._is_trained(course) and not self._is_spared(course)
         )
 
     def choices(self, proposal: Proposal) -> Mapping[Step, Proposal]:
@@ -130,6 +138,12 @@ class NextTargets:
         joints = self.facts.joints.get(self.client.pk, Joints())
         return Joints(joints.on(self.today), joints.overrides)
 
+    @cached_property
+    def hurts(self) -> tuple[Hurt, ...]:
+        """What hurt above the limit, the last time that it was done since the week began."""
+        since = min(self.week_starts_on, self.today - timedelta(days=REVIEW_DAYS.value))
+        return hurts_in(self.facts.sessions.get(self.client.pk, ()), since)
+
     @property
     def _open(self) -> list[Course]:
         if self.client.pk not in self.facts.coming:
@@ -150,6 +164,11 @@ class NextTargets:
         last = self._last(course)
         return last is not None and last.on >= self.week_starts_on
 
+    def _is_spared(self, course: Course) -> bool:
+        """Whether it was not trained, and steps back for the pain of another time."""
+        exercise, part = self.coming.asked[course][0].exercise, plan.Part(course.part)
+        return not self._is_trained(course) and steps_back(exercise, part, self.hurts)
+
     def _proposal(self, course: Course) -> Proposal:
         last = self._last(course)
         asked = (last.planned if last else None) or self.coming.asked[course][0]
@@ -157,7 +176,11 @@ class NextTargets:
 
     def _made(self, course: Course, wanted: plan.Prescription, rule: _Rule) -> Proposal:
         asked, known = self._case(course, wanted)
-        return self._as_proposal(course, asked, rule(asked, self._exposures(course), **known))
+        done = self._exposures(course)
+        target = rule(asked, done, **known)
+        if self.hurts:
+            target = spared(target, case_of(asked, done, **known), self.hurts)
+        return self._as_proposal(course, asked, target)
 
     def _case(self, course: Course, wanted: plan.Prescription) -> tuple[plan.Prescription, Known]:
         last = self._last(course)
@@ -202,7 +225,7 @@ class NextTargets:
         """The harder and the easier rung that the client may do."""
         return (
             _harder(self.client, exercise, self.joints, self.facts),
-            _easier(self.client, exercise, self.joints, self.facts),
+            _easier(self, exercise),
         )
 
 
@@ -212,14 +235,15 @@ def _harder(client: Client, exercise: plan.Exercise, joints: Joints, facts: Fact
     return found if found and not regressed_by(found[1], joints.limits) else None
 
 
-def _easier(client: Client, exercise: plan.Exercise, joints: Joints, facts: Facts) -> _Rung | None:
-    """The nearest rung below that the client may do.
+def _easier(asks: NextTargets, exercise: plan.Exercise) -> _Rung | None:
+    """The nearest rung below that the client may do, and below all that hurts.
 
     From an exercise that loads what must be regressed it is the nearest that does not, else the
     nearest that loads it less.
     """
-    below = [(exercise.ladder, rung) for rung in range(exercise.rung - 1, 0, -1)]
-    found = [one for place in below if (one := _allowed(client, place, joints, facts))]
+    joints, below = asks.joints, range(exercise.rung - 1, 0, -1)
+    rungs = (_allowed(asks.client, (exercise.ladder, n), joints, asks.facts) for n in below)
+    found = [one for one in rungs if one and may_step_back_to(one[1], asks.hurts)]
     if regressed_by(exercise, joints.limits):
         found.sort(key=lambda one: sparing(exercise, one[1], joints.limits))
     return next(iter(found), None)
