@@ -97,8 +97,8 @@ class NextTargets:
         What the client must avoid by now is not proposed: it is replaced, or overridden by name.
         What loads a joint that hurts as another exercise does is proposed untrained, too.
         """
-        trained = [place for course in self._open if self._is_trained(course)]
-        spared = [place for course in self._open if self._is_spared(course)]
+        trained = [course for course in self._open if self._is_trained(course)]
+        spared = [course for course in self._open if self._is_spared(course)]
         return (
             *(self._proposal(course) for course in trained),
             *(self._made(course, self.coming.asked[course][0], as_planned) for course in spared),

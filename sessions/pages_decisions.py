@@ -8,6 +8,7 @@ from typing import Any
 from django.db.models import Max
 
 from coaching.blocks.models import BlockVersion
+from coaching.rules.findings import listed
 from sessions.models import Decision
 from sessions.review_words import short_day
 
@@ -70,7 +71,20 @@ def decision_words(decision: Decision, *, for_coach: bool) -> str:
     after = f"{said['to']} {after}" if said.get("to") else after
     own = ", as you changed it" if for_coach and said.get("changed_by_coach") else ""
     loads = f" at {said['load']:g} kg" if said["load"] != said["before_load"] else ""
-    return f"{name}: {decision.kind}, {before} → {after}{loads}{own}"
+    light = f", {told}" if (told := light_weeks_words(said)) else ""
+    return f"{name}: {decision.kind}, {before} → {after}{loads}{light}{own}"
+
+
+def light_weeks_words(*said: Mapping[str, Any]) -> str:
+    """In which light weeks exercises follow; nothing where they follow in none.
+
+    >>> light_weeks_words({"light_weeks": [5]}, {})
+    'in light week 5 too'
+    """
+    weeks = sorted({week for one in said for week in one.get("light_weeks", ())})
+    if not weeks:
+        return ""
+    return f"in light week{'s' if weeks[1:] else ''} {listed([str(week) for week in weeks])} too"
 
 
 def exercise_words(said: Mapping[str, Any]) -> str:

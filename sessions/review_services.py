@@ -11,21 +11,20 @@ from django.utils import timezone
 from clients.models import Client, User
 from coaching.blocks.errors import BlockError
 from coaching.blocks.limit_services import put_in_place
-from coaching.blocks.models import Block, BlockVersion, Week
+from coaching.blocks.models import Block, BlockVersion
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import (
-    TargetChange,
     change_targets,
-    insert_light_week,
     undo_version,
 )
+from coaching.blocks.snapshots import Snapshot
+from coaching.blocks.target_changes import TargetChange, light_weeks_following
 from coaching.library.models import Exercise
-from coaching.rules.deload import DeloadProposal
-from coaching.rules.findings import Evidence, Finding
+from coaching.rules.findings import Evidence
 from coaching.rules.progression import Step
 from sessions.errors import ReviewError
 from sessions.models import Decision, DecisionKind, WeekReview
 from sessions.next_targets import Proposal, as_it_is
-from sessions.queries_deload import light_days, live_light_week
 from sessions.week_reading import WeekReading
 from sessions.week_record import week_record
 from sessions.word_services import coach_has_read, say_to_client
@@ -96,7 +95,7 @@ def accept_proposals(
     """
     block = _block(reading)
     changing = [p for p in proposals if p.changes_plan]
-    version = None
+    version, before = None, snapshot_of(block) if changing else None
     if changing:
         days = (today, since or today)
         version = _next_targets(block, changing, reading, days, by)
@@ -111,7 +110,7 @@ def accept_proposals(
             at=now,
             automatic=automatic,
             evidence=evidence_data(p.target.evidence),
-            proposal=proposal_data(p),
+            proposal=proposal_data(p) | _light_data(p, before, version),
             version=version if p in changing else None,
         )
         for p in proposals
@@ -158,9 +157,20 @@ def _change(proposal: Proposal) -> TargetChange:
         load_kg=proposal.target.load,
         swap_to=proposal.swap_to,
         tempo=proposal.tempo,
-        light_too=proposal.swap_to is not None and proposal.target.step is Step.SWAP,
+        # Light weeks never ask for more than usual ones; a step up is not theirs.
+        light_too=proposal.target.step is not Step.STEP_UP,
         lines=proposal.lines,
     )
+
+
+def _light_data(
+    proposal: Proposal, before: Snapshot | None, version: BlockVersion | None
+) -> dict[str, list[int]]:
+    """In which light weeks an exercise followed, by their numbers."""
+    if before is None or version is None:
+        return {}
+    found = light_weeks_following(before, version.snapshot, _change(proposal))
+    return {"light_weeks": list(found)} if found else {}
 
 
 def decision_kind(proposal: Proposal) -> DecisionKind:
@@ -300,73 +310,6 @@ def proposal_data(proposal: Proposal) -> dict[str, Any]:
             "sentence": log_asked.sentence,
         },
         "last_on": proposal.last.on.isoformat() if proposal.last else "",
-    }
-
-
-@transaction.atomic
-def apply_light_week(  # noqa: PLR0913 - each is a separate choice of the coach
-    *,
-    client: Client,
-    usual: Week,
-    proposal: DeloadProposal,
-    findings: Sequence[Finding],
-    week_starts_on: date,
-    today: date,
-    by: User,
-    replaces: bool,
-    days: int = 7,
-) -> Decision:
-    """Put a light week into the client's block and keep why it was decided.
-
-    Raises ReviewError when one is in the plan already, or when the block cannot take it.
-    """
-    Block.objects.select_for_update().get(pk=usual.block_id)
-    _refuse_a_second(client, today)
-    reason = findings[0].sentence if findings else "Chosen by the coach"
-    try:
-        version = insert_light_week(
-            block=usual.block,
-            usual=usual,
-            light=proposal.week,
-            today=today,
-            by=by,
-            why=reason[:500],
-            days=days,
-            replaces=replaces,
-        )
-    except BlockError as error:
-        raise ReviewError(str(error)) from error
-    return Decision.objects.create(
-        review=review_of(client, week_starts_on),
-        kind="deload",
-        by=by,
-        evidence=[item for f in findings for item in evidence_data(f.evidence)],
-        proposal=light_week_proposal_data(proposal, reason) | {"days": days, "replaces": replaces},
-        version=version,
-    )
-
-
-def _refuse_a_second(client: Client, today: date) -> None:
-    there = live_light_week(client, today)
-    if there is not None:
-        message = (
-            f"A light week from {light_days(there)[0]:%-d %b} is already in the plan; "
-            "undo it before you put in another."
-        )
-        raise ReviewError(message)
-
-
-def light_week_proposal_data(proposal: DeloadProposal, reason: str) -> dict[str, Any]:
-    """A light week as it is kept with a decision."""
-    return {
-        "starts_on": proposal.week.starts_on.isoformat(),
-        "wanted": proposal.wanted,
-        "share": proposal.share,
-        "sentence": reason,
-        "rule": proposal.rule,
-        "source": proposal.source_key,
-        "changes": [asdict(change) for change in proposal.changes],
-        "unmet": list(proposal.unmet),
     }
 
 

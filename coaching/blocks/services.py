@@ -1,7 +1,6 @@
 """Writes of blocks: each is one transaction, one version, and can be undone."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 
 from django.db import transaction
@@ -27,13 +26,11 @@ from coaching.blocks.queries import week_value
 from coaching.blocks.shared_templates import as_plan, from_plan, read_shared_templates
 from coaching.blocks.snapshot_writer import write_snapshot
 from coaching.blocks.snapshots import (
-    Line,
-    PairData,
     Snapshot,
     light_week_data,
     with_light_week,
-    with_lines_changed,
 )
+from coaching.blocks.target_changes import Named, TargetChange, with_targets
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
@@ -187,32 +184,6 @@ def check_length(snapshot: Snapshot) -> None:
         raise BlockError(message)
 
 
-@dataclass(frozen=True, slots=True)
-class TargetChange:
-    """New targets for one exercise in one part of all coming sessions of a block.
-
-    ``swap_to`` names another exercise's row when the rung or the exercise changes; ``tempo``
-    is given where the new one is not done in that of the old. With ``light_too`` light weeks
-    get the other exercise as well, with no more of it than they asked before. ``lines`` are the
-    uids of those that it is about, all of the exercise in that part where it is none.
-    """
-
-    exercise_id: int
-    part: str
-    targets: tuple[int, ...]
-    load_kg: float
-    swap_to: int | None = None
-    tempo: str | None = None
-    light_too: bool = False
-    lines: frozenset[str] | None = None
-
-    def is_about(self, pair: PairData, line: Line) -> bool:
-        """Whether it changes a line."""
-        place = (self.exercise_id, self.part)
-        is_own = self.lines is None or line["uid"] in self.lines
-        return is_own and (line["exercise"], pair["part"]) == place
-
-
 @transaction.atomic
 def change_targets(
     *,
@@ -226,51 +197,15 @@ def change_targets(
 ) -> BlockVersion:
     """Set the next targets of exercises from today on, or from a later day; sessions begun stay."""
     hold_block(block)
-    swaps = Exercise.objects.filter(pk__in=[c.swap_to for c in changes if c.swap_to])
-    names = dict(swaps.values_list("pk", "name"))
-
-    def change_for(pair: PairData, line: Line) -> TargetChange | None:
-        return next((one for one in changes if one.is_about(pair, line)), None)
-
-    def changed(pair: PairData, line: Line) -> Line:
-        change = change_for(pair, line)
-        return _changed_line(line, change, names) if change else line
-
-    snapshot = with_lines_changed(
-        snapshot_of(block),
-        lambda _session, pair, line: change_for(pair, line) is not None,
-        changed,
-        since=since or today,
-    )
-    # What a light week still names is left from before: usual weeks name the other exercise now.
-    snapshot = with_lines_changed(
-        snapshot,
-        lambda _session, pair, line: (
-            (change := change_for(pair, line)) is not None and change.light_too
-        ),
-        lambda pair, line: _no_more(line, changed(pair, line)),
-        since=since or today,
-        light_too=True,
-    )
+    snapshot = with_targets(snapshot_of(block), changes, since or today, named_in(changes))
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
 
 
-def _changed_line(line: Line, change: TargetChange, names: Mapping[int, str]) -> Line:
-    result: Line = {**line, "targets": list(change.targets), "load_kg": change.load_kg}
-    if change.swap_to is not None:
-        result["exercise"] = change.swap_to
-        result["name"] = names[change.swap_to]
-    if change.tempo is not None:
-        result["tempo"] = change.tempo
-    return result
-
-
-def _no_more(light: Line, usual: Line) -> Line:
-    """A light line with another exercise: in its own sets, and no more in each of them."""
-    pairs = zip(light["targets"], usual["targets"], strict=False)
-    converted = light["tempo"] != usual["tempo"]
-    targets = usual["targets"][: len(light["targets"])] if converted else [min(p) for p in pairs]
-    return {**usual, "targets": targets, "rir": light["rir"]}
+def named_in(changes: Sequence[TargetChange]) -> dict[int, Named]:
+    """The exercises that changes name, by row id; 1 query."""
+    named = {pk for c in changes for pk in (c.exercise_id, c.swap_to) if pk}
+    rows = Exercise.objects.filter(pk__in=named).values_list("pk", "name", "load_kind")
+    return {pk: Named(name, load_kind) for pk, name, load_kind in rows}
 
 
 @transaction.atomic

@@ -117,9 +117,7 @@ def _lines(week: WeekData) -> Iterator[tuple[PairData, Line]]:
                 yield pair, line
 
 
-def _following(
-    light: Line, was: Line | None, now: Line, exercises: Mapping[int, Named]
-) -> Line:
+def _following(light: Line, was: Line | None, now: Line, exercises: Mapping[int, Named]) -> Line:
     """A light line that follows the usual one: in its own sets, and no more in any of them."""
     result: Line = {**now, "rir": light["rir"]}
     if light["tempo"] != now["tempo"]:
@@ -153,17 +151,16 @@ def _is_lighter(one: Line, other: Line, exercises: Mapping[int, Named]) -> bool:
 
 
 def light_weeks_following(
-    before: Snapshot, after: Snapshot, exercise_id: int, part: str
+    before: Snapshot, after: Snapshot, change: TargetChange
 ) -> tuple[int, ...]:
-    """The numbers of the light weeks in which an exercise of a part was changed."""
+    """The numbers of the light weeks in which what a change is about is another now."""
     then = {line["uid"]: line for week in after["weeks"] for _pair, line in _lines(week)}
     return tuple(
         number
         for number, week in enumerate(before["weeks"], start=1)
         if week["kind"] == WeekKind.DELOAD.value
         and any(
-            (line["exercise"], pair["part"]) == (exercise_id, part)
-            and then.get(line["uid"], line) != line
+            change.is_about(pair, line) and then.get(line["uid"], line) != line
             for pair, line in _lines(week)
         )
     )

@@ -7,7 +7,7 @@ diagnosis: which joint it is, and whether another exercise hurts too, only the c
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from enum import IntEnum
+from enum import IntEnum, auto
 
 from coaching.rules.findings import Evidence
 from coaching.rules.joint_limits import is_easier_rung
@@ -59,9 +59,9 @@ _LOADED = {
 class Reach(IntEnum):
     """How far the pain of one exercise reaches another."""
 
-    NONE = 0
-    LOADS_IT = 1
-    ALIKE = 2
+    NONE = auto()
+    LOADS_IT = auto()
+    ALIKE = auto()
 
 
 @dataclass(frozen=True)

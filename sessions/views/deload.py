@@ -11,9 +11,10 @@ from django_htmx.http import replace_url
 from clients.access import client_of_coach
 from clients.page_or_part import SignedInRequest, page_or_part
 from sessions.errors import ReviewError
+from sessions.light_week_services import apply_light_week
 from sessions.pages_deload import DeloadPage, apply_arguments, deload_page
 from sessions.queries_deload import live_light_week
-from sessions.review_services import apply_light_week, undo_decision
+from sessions.review_services import undo_decision
 from sessions.views.review import today_for, week_of
 from sessions.views.review_acts import client_address, say
 

@@ -22,6 +22,7 @@ from sessions.errors import ReviewError
 from sessions.exercise_choices import choices_of, coming_days
 from sessions.models import Decision
 from sessions.next_targets import Proposal
+from sessions.pages_decisions import light_weeks_words
 from sessions.pages_panel import panel_of
 from sessions.pages_review import ReviewWeek, Roster, read_roster, review_list, seal_of
 from sessions.review_forms import NotesForm, TargetsError, chosen_proposals, day_sent
@@ -113,7 +114,9 @@ def counted(made: Sequence[Decision], since: date | None = None) -> str:
     kept = len(made) - changed
     exercises = "exercise changes" if changed == 1 else "exercises change"
     on = f"{since:%a} {since.day} {since:%b}" if since else "the next session"
-    return f"{changed} {exercises} from {on} on, {kept} {'stays' if kept == 1 else 'stay'}"
+    light = light_weeks_words(*(one.proposal for one in made))
+    too = f" and {light}" if light else ""
+    return f"{changed} {exercises} from {on} on{too}, {kept} {'stays' if kept == 1 else 'stay'}"
 
 
 def say(

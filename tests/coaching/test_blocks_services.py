@@ -10,12 +10,12 @@ from coaching.blocks.models import PlannedSession, Prescription, Week
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import block_value, week_value
 from coaching.blocks.services import (
-    TargetChange,
     change_targets,
     insert_light_week,
     undo_version,
 )
 from coaching.blocks.snapshots import lines_of
+from coaching.blocks.target_changes import TargetChange
 from coaching.rules.deload import light_week
 from tests.factories.blocks import published_block
 from tests.factories.edits import change_prescription

@@ -14,7 +14,8 @@ from coaching.blocks.editing.publish_guard import refuse_unfit
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, BlockEdit, BlockVersion, KeptEdit, Prescription
 from coaching.blocks.plan_rows import snapshot_of
-from coaching.blocks.services import TargetChange, change_targets
+from coaching.blocks.services import change_targets
+from coaching.blocks.target_changes import TargetChange
 from tests.conftest import load_shared
 from tests.factories.blocks import block_made, published_block
 from tests.factories.clients import ClientFactory

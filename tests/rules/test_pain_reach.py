@@ -21,7 +21,7 @@ from coaching.rules.pain_reach import (
 )
 from coaching.rules.plan import Part
 from coaching.rules.progression import Step
-from coaching.rules.progression_case import case_of
+from coaching.rules.progression_case import Known, case_of
 from coaching.rules.progression_choices import as_planned
 from tests.rules.examples import day, make_logged_session, make_prescription, make_sets
 
@@ -89,7 +89,7 @@ def test_a_rung_to_step_back_to_is_below_all_that_hurts():
 
 def asked(key, targets, hurts, *, load=0.0, part=Part.PRIMARY, easier=None, loads=(0.0,)):
     prescription = make_prescription(LIBRARY[key], targets, load, part=part)
-    known = {
+    known: Known = {
         "loads": loads,
         "harder": None,
         "easier": LIBRARY[easier] if easier else None,
@@ -123,7 +123,7 @@ def test_another_press_steps_back_in_load_and_without_one_in_work():
 
 def test_what_loads_the_joint_otherwise_does_not_step_up():
     prescription = make_prescription(LIBRARY["eccentric-pull-up"], (5,) * 5)
-    known = {"loads": (0.0,), "harder": None, "easier": None, "body_weight": 80.0}
+    known: Known = {"loads": (0.0,), "harder": None, "easier": None, "body_weight": 80.0}
     up = replace(as_planned(prescription, [], **known), step=Step.STEP_UP, targets=(6, 5, 5, 5, 5))
 
     found = spared(up, case_of(prescription, [], **known), (hurt("pike-push-up"),))

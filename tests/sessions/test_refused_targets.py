@@ -5,7 +5,8 @@ from html.parser import HTMLParser
 import pytest
 from django.urls import reverse
 
-from coaching.blocks.services import TargetChange, change_targets
+from coaching.blocks.services import change_targets
+from coaching.blocks.target_changes import TargetChange
 from sessions.models import Decision
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block

@@ -6,7 +6,8 @@ import pytest
 from django.urls import reverse
 
 from coaching.blocks.plan_rows import snapshot_of
-from coaching.blocks.services import TargetChange, change_targets
+from coaching.blocks.services import change_targets
+from coaching.blocks.target_changes import TargetChange
 from sessions.models import Decision, LoggedSet, WeekReview
 from sessions.pages_review import changes_of_roster, read_roster, review_week
 from tests.factories.blocks import published_block

@@ -10,12 +10,12 @@ from coaching.blocks.pages_limits import limited_in_plan
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import week_value
 from coaching.blocks.services import (
-    TargetChange,
     change_targets,
     create_block_from_template,
     insert_light_week,
     undo_version,
 )
+from coaching.blocks.target_changes import TargetChange
 from coaching.library.models import Exercise
 from coaching.rules.deload import light_week
 from coaching.rules.plan import WeekKind
