@@ -5,9 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import Max
-
-from coaching.blocks.models import BlockVersion
+from coaching.blocks.undoing import standing_changes
 from coaching.rules.findings import listed
 from sessions.models import Decision
 from sessions.review_words import short_day
@@ -26,16 +24,15 @@ class DecisionLine:
 
 
 def newest_versions(decisions: Sequence[Decision]) -> frozenset[int]:
-    """The newest version of each block that these decisions changed; 1 query."""
-    blocks = {d.version.block_id for d in decisions if d.version}
-    versions = BlockVersion.objects.filter(block__in=blocks).values("block")
-    return frozenset(versions.annotate(top=Max("pk")).values_list("top", flat=True))
+    """The last change that stands of each block that these decisions changed; 1 query."""
+    standing = standing_changes({d.version.block_id for d in decisions if d.version})
+    return frozenset(pk for found in standing.values() for pk in found)
 
 
 def decision_lines(
     decisions: Sequence[Decision], newest: frozenset[int]
 ) -> tuple[DecisionLine, ...]:
-    """Decisions by the act they were made in; only a block's newest version can be undone."""
+    """Decisions by the act they were made in; only a block's last change that stands can be undone."""
     groups: dict[Any, list[Decision]] = {}
     for one in decisions:
         groups.setdefault(one.at, []).append(one)

@@ -12,6 +12,7 @@ from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import goal_keys, week_value
 from coaching.blocks.services import check_light_week, plan_with_light_week
 from coaching.blocks.snapshots import Snapshot
+from coaching.blocks.undoing import standing_changes
 from coaching.rules.deload import DeloadProposal, light_week
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.plan import PlannedWeek, WeekKind
@@ -203,13 +204,13 @@ def _applied(client: Client, today: date) -> Applied | None:
     if decision is None or decision.version is None:
         return None
     starts_on, ends_on = light_days(decision)
-    newest = decision.version.block.versions.order_by("-number").values_list("pk", flat=True)[:1]
+    block = decision.version.block_id
     return Applied(
         decision=decision,
         starts_on=starts_on,
         ends_on=ends_on,
         share=percent(decision.proposal["share"]),
-        is_newest=newest[0] == decision.version_id,
+        is_newest=decision.version_id in standing_changes([block])[block],
         first_session=PlannedSession.objects.filter(
             week__block=decision.version.block, week__starts_on=starts_on
         )

@@ -31,6 +31,7 @@ from coaching.blocks.snapshots import (
     with_light_week,
 )
 from coaching.blocks.target_changes import Named, TargetChange, with_targets
+from coaching.blocks.undoing import standing_changes
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
@@ -283,13 +284,14 @@ def next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block | 
 def undo_version(*, version: BlockVersion, today: date, by: User) -> BlockVersion:
     """Go back to the plan before a version; what was trained meanwhile stays.
 
+    Of the changes that stand it must be the last one.
+
     Raises BlockError when there is nothing to go back to, or when the older plan would bring
     back what the client must avoid by now.
     """
     block = version.block
     hold_block(block)
-    newest = block.versions.order_by("-number").first()
-    if newest is None or newest.pk != version.pk:
+    if version.pk not in standing_changes([block.pk]).get(block.pk, ()):
         message = "Only the newest change can be undone; undo the later ones first."
         raise BlockError(message)
     previous = _before(version)

@@ -115,6 +115,40 @@ def test_undoing_an_undo_brings_the_change_back(block, today, ana):
     assert snapshot_of(block) == changed
 
 
+def test_undo_goes_on_to_the_change_before(block, today, ana):
+    before = snapshot_of(block)
+    made = []
+    for rir in (1, 3):
+        chosen = first_to_come(block, today)
+        made.append(
+            change_prescription(
+                prescription=chosen, fields={"rir": rir}, onward=False, today=today, by=ana
+            )
+        )
+    first, second = made
+
+    undo_version(version=second, today=today, by=ana)
+    undo_version(version=first, today=today, by=ana)
+
+    assert snapshot_of(block) == before
+    with pytest.raises(BlockError, match="newest"):
+        undo_version(version=second, today=today, by=ana)
+
+
+def test_a_change_that_came_back_is_the_one_to_undo(block, today, ana):
+    before = snapshot_of(block)
+    chosen = first_to_come(block, today)
+    version = change_prescription(
+        prescription=chosen, fields={"rir": 1}, onward=False, today=today, by=ana
+    )
+    undone = undo_version(version=version, today=today, by=ana)
+    undo_version(version=undone, today=today, by=ana)
+
+    undo_version(version=version, today=today, by=ana)
+
+    assert snapshot_of(block) == before
+
+
 def test_only_the_newest_change_can_be_undone(block, today, ana):
     chosen = first_to_come(block, today)
     older = change_prescription(

@@ -1,0 +1,49 @@
+"""Which change of a block can be taken back: the last one that still stands.
+
+Taking a change back is a version too, so after it the change before stands and can go as well.
+"""
+
+from collections.abc import Collection, Mapping
+from typing import NamedTuple
+
+from coaching.blocks.models import BlockVersion
+
+
+class _Known(NamedTuple):
+    pk: int
+    block: int
+    number: int
+    undoes: int | None
+
+
+def standing_changes(blocks: Collection[int]) -> dict[int, frozenset[int]]:
+    """By block the versions that can be taken back: the newest, and the one that it left standing.
+
+    1 query.
+    """
+    rows = BlockVersion.objects.filter(block__in=blocks).order_by("block_id", "number")
+    own: dict[int, dict[int, _Known]] = {}
+    for row in rows.values_list("pk", "block_id", "number", "undoes_id"):
+        known = _Known(*row)
+        own.setdefault(known.block, {})[known.pk] = known
+    return {
+        block: frozenset({next(reversed(versions)), _standing(versions)})
+        for block, versions in own.items()
+    }
+
+
+def _standing(versions: Mapping[int, _Known]) -> int:
+    """The newest change that no later version took back; versions come oldest first."""
+    order = list(versions)
+    at = order[-1]
+    while (taken := versions[at].undoes) is not None:
+        back = versions[taken]
+        if back.undoes is not None:
+            # What was taken back was an undo itself: the change that it had undone stands again.
+            at = back.undoes
+            continue
+        before = order[: order.index(taken)]
+        if not before:
+            return taken
+        at = before[-1]
+    return at
