@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from math import ceil
 
+from coaching.rules.deload_able import Able
 from coaching.rules.deload_search import Room, Window, cheapest
 from coaching.rules.deload_shares import (
     DeloadChange,
@@ -57,6 +58,7 @@ def light_week(
     fixed: Mapping[str, tuple[int, ...] | int] | None = None,
     days: int = int(DELOAD_DAYS_USUAL.value),
     wishes: Wishes | None = None,
+    able: Mapping[str, Able] | None = None,
 ) -> DeloadProposal:
     """Write the light week that keeps loads and balance and loses as little as possible.
 
@@ -69,15 +71,23 @@ def light_week(
             (an empty tuple drops the exercise), or only how many.
         days: Length of the light spell [days], 5 to 10.
         wishes: What the coach wants kept in, and on which days.
+        able: What fell short, by prescription key: load and sets are held against it.
 
     Raises:
         ValueError: When the share, the length or a fixed value is not possible.
     """
-    own, wishes = fixed or {}, wishes or Wishes()
+    own, wishes, able = fixed or {}, wishes or Wishes(), able or {}
     _check(usual, share, days, own)
     _check_wishes(usual, days, wishes)
     slots = [
-        Slot(p, at, p.exercise.key in keep, own.get(p.key), wished=p.key in wishes.keep)
+        Slot(
+            usual=p,
+            session=at,
+            keep=p.exercise.key in keep,
+            fixed=own.get(p.key),
+            wished=p.key in wishes.keep,
+            able=able.get(p.key),
+        )
         for at, session in enumerate(usual.sessions)
         for p in session.prescriptions
         if p.part is not Part.WARM_UP and any(t > 0 for t in p.targets)
@@ -88,7 +98,7 @@ def light_week(
         slot.usual.key: _sets_of(slot, room, count, units)
         for slot, room, count, units in zip(slots, rooms, found.sets, found.units, strict=True)
     }
-    week = _week(usual, after, starts_on, _days_of(usual, starts_on, days, wishes.on))
+    week = _week(usual, (after, able), starts_on, _days_of(usual, starts_on, days, wishes.on))
     return proposal_of(week, slots, after, share, proven=found.proven)
 
 
@@ -187,7 +197,11 @@ def _caps(slot: Slot, share: float) -> tuple[tuple[int, ...], int]:
     least = min(ceil(DELOAD_REP_FLOOR.value * usual[-1]), usual[-1] - lacking)
     least = max(1, least)
     back = share + DELOAD_TOLERANCE.value
-    return tuple(min(t, max(least, t - lacking, ceil(t * back))) for t in usual), least
+    caps = tuple(min(t, max(least, t - lacking, ceil(t * back))) for t in usual)
+    if slot.able is not None:
+        most = max(1, slot.able.most // slot.unit)
+        caps, least = tuple(min(cap, most) for cap in caps), min(least, most)
+    return caps, least
 
 
 def _weight(slot: Slot, room: Room, muscle: Muscle) -> float:
@@ -233,9 +247,13 @@ def _sets_of(slot: Slot, room: Room, count: int, units: int) -> tuple[int, ...]:
     return tuple(t * slot.unit for t in sets)
 
 
+_Lighter = tuple[Mapping[str, tuple[int, ...]], Mapping[str, Able]]
+"""What becomes of each set, and what fell short."""
+
+
 def _week(
     usual: PlannedWeek,
-    after: Mapping[str, tuple[int, ...]],
+    after: _Lighter,
     starts_on: date,
     offsets: Sequence[int],
 ) -> PlannedWeek:
@@ -282,11 +300,13 @@ def _offsets(usual: Sequence[int], days: int) -> list[int]:
     return [moved[offset] for offset in inside]
 
 
-def _pairs(session: PlannedSession, after: Mapping[str, tuple[int, ...]]) -> tuple[Pair, ...]:
+def _pairs(session: PlannedSession, lighter: _Lighter) -> tuple[Pair, ...]:
     pairs: list[Pair] = []
+    after, able = lighter
     for pair in session.pairs:
         light = tuple(
-            _lightened(p, after[p.key]) if p.key in after else p for p in pair.prescriptions
+            _lightened(p, after[p.key], able.get(p.key)) if p.key in after else p
+            for p in pair.prescriptions
         )
         kept = tuple(p for p in light if p.targets)
         if kept:
@@ -296,9 +316,14 @@ def _pairs(session: PlannedSession, after: Mapping[str, tuple[int, ...]]) -> tup
     return tuple(pairs) if any(left) or not any(works) else ()
 
 
-def _lightened(usual: Prescription, targets: tuple[int, ...]) -> Prescription:
-    """The same load for fewer repetitions; what was taken off is left in reserve."""
+def _lightened(usual: Prescription, targets: tuple[int, ...], able: Able | None) -> Prescription:
+    """The same load for fewer repetitions; what was taken off is left in reserve.
+
+    What fell short has the load that is light enough, and says what it leaves in reserve.
+    """
     rir = usual.rir
+    if able is not None and usual.exercise.measure is Measure.REPS and targets:
+        return replace(usual, targets=targets, load=able.load, rir=able.reserve(targets))
     if rir is None:
         return replace(usual, targets=targets, rir=int(DELOAD_RESERVE.value))
     if usual.exercise.measure is Measure.SECONDS or not targets:

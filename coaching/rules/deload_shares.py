@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from coaching.rules.deload_able import Able
 from coaching.rules.numbers import (
     DELOAD_HOLD_STEP,
     DELOAD_MUSCLE_SETS,
@@ -12,7 +13,8 @@ from coaching.rules.numbers import (
 from coaching.rules.plan import Measure, Muscle, Part, Pattern, PlannedWeek, Prescription
 
 RULE = (
-    "Fewer sets and fewer repetitions a set at the kept load, so that the week and every muscle "
+    "Fewer sets and fewer repetitions a set at the kept load, a lighter one where the last sets fell "
+    "short, so that the week and every muscle "
     "with 6 or more usual sets outside prehab come within 5 points of the asked share; as many "
     "pushing as pulling sets; prehab at half or more; every session keeps something; exercises of "
     "movement goals are never dropped. A hold counts one repetition for every 4 s."
@@ -93,6 +95,7 @@ class Slot:
     keep: bool
     fixed: tuple[int, ...] | int | None
     wished: bool = False
+    able: Able | None = None
 
     @property
     def unit(self) -> int:
@@ -249,7 +252,15 @@ def _why(slot: Slot, light: tuple[int, ...]) -> str:
     if slot.is_prehab:
         return f"Prehab keeps at least half: {work}."
     kept = "; kept for a movement goal" if slot.keep else "; kept in" if slot.wished else ""
-    return f"{work}, load kept{kept}."
+    return f"{work}, {_load_words(slot)}{kept}."
+
+
+def _load_words(slot: Slot) -> str:
+    if slot.able is None:
+        return "load kept"
+    if slot.able.load == slot.usual.load:
+        return "load kept, from what was done the last time"
+    return f"load from {slot.usual.load:g} to {slot.able.load:g} kg, as the last sets fell short"
 
 
 def _unmet(
