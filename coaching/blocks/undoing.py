@@ -36,14 +36,12 @@ def _standing(versions: Mapping[int, _Known]) -> int:
     """The newest change that no later version took back; versions come oldest first."""
     order = list(versions)
     at = order[-1]
-    while (taken := versions[at].undoes) is not None:
-        back = versions[taken]
-        if back.undoes is not None:
-            # What was taken back was an undo itself: the change that it had undone stands again.
-            at = back.undoes
-            continue
-        before = order[: order.index(taken)]
-        if not before:
-            return taken
+    while True:
+        change, times = at, 0
+        while (taken := versions[change].undoes) is not None:
+            change, times = taken, times + 1
+        # Taken back an even number of times it stands: undone, and brought back by the last.
+        before = order[: order.index(change)]
+        if times % 2 == 0 or not before:
+            return at
         at = before[-1]
-    return at

@@ -142,9 +142,11 @@ def test_a_change_that_came_back_is_the_one_to_undo(block, today, ana):
         prescription=chosen, fields={"rir": 1}, onward=False, today=today, by=ana
     )
     undone = undo_version(version=version, today=today, by=ana)
-    undo_version(version=undone, today=today, by=ana)
+    back = undo_version(version=undone, today=today, by=ana)
+    with pytest.raises(BlockError, match="newest"):
+        undo_version(version=version, today=today, by=ana)
 
-    undo_version(version=version, today=today, by=ana)
+    undo_version(version=back, today=today, by=ana)
 
     assert snapshot_of(block) == before
 
