@@ -5,8 +5,8 @@ from datetime import date, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coaching.blocks.services import TargetChange
 from coaching.blocks.snapshots import with_lines_changed
+from coaching.blocks.target_changes import TargetChange
 from coaching.rules.plan import Measure
 from sessions.coming_courses import Course, courses_in
 
