@@ -10,7 +10,7 @@ from django.urls import reverse
 from clients.models import Client
 from clients.queries import screening_answers
 from coaching.blocks.adaptation_values import ToldChanges, told_changes
-from coaching.blocks.block_effects import BlockEffects, WeekColumn
+from coaching.blocks.block_effects import BlockEffects
 from coaching.blocks.block_facts import BlockFacts, effects_of
 from coaching.blocks.editing.compare import differences, in_words
 from coaching.blocks.editing.draft_queries import Draft
@@ -34,6 +34,7 @@ from coaching.blocks.pages_conflict import Conflict, conflict_of
 from coaching.blocks.pages_limits import LimitedExercise, limited_in_snapshot
 from coaching.blocks.pages_panels import Panel
 from coaching.blocks.snapshots import Snapshot, WeekData
+from coaching.blocks.words import weeks_named
 from coaching.rules import plan
 from coaching.rules.joint_limits import CAUTION
 from coaching.rules.screening import BreathCaution, Caution, breath_caution
@@ -128,10 +129,14 @@ class BlockPage:
         return in_words(differences(self.draft.base, self.draft.snapshot))
 
     @property
-    def still_to_look_at(self) -> tuple[WeekColumn, ...]:
-        """The weeks that are not over in which something is found."""
+    def still_to_look_at(self) -> str:
+        """How much is found in the weeks that are not over, in words: 3 in weeks 1 to 6."""
         over = self.facts.today - timedelta(weeks=1)
-        return tuple(one for one in self.effects.columns if one.findings and one.starts_on > over)
+        weeks: dict[int, list[int]] = {}
+        for one in self.effects.columns:
+            if one.findings and one.starts_on > over:
+                weeks.setdefault(one.findings, []).append(one.number)
+        return "; ".join(f"{found} in {weeks_named(numbers)}" for found, numbers in weeks.items())
 
     @property
     def unpublished(self) -> int:
