@@ -242,7 +242,8 @@ class _Fit:
                 return easier, f"regresses {', '.join(regressed)}{less}", Concern.JOINTS
         if is_above(asked, self.means):
             found = self.stand_ins(asked, taken, limits, part)
-            lower = in_level(asked, found, self.means, taken)
+            near = [one for one in found if not self.rungs.too_far(one, part)]
+            lower = in_level(asked, near or found, self.means, taken)
             if lower:
                 return lower, "it is above this client's level", Concern.LEVEL
         return self._on_own_rung(asked, taken, limits, part)

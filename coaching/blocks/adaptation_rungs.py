@@ -4,8 +4,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from coaching.blocks.adaptation_values import ClientMeans
-from coaching.rules.plan import Exercise, Level, Part
+from coaching.rules.joint_limits import is_easier_rung
+from coaching.rules.plan import Exercise, Level, LoadKind, Part
 from coaching.rules.rep_range import WITH_RANGE
+from coaching.rules.stand_in import works_alike
 from coaching.rules.standing import Standing, most_of, sets_words
 
 _LEVELS = tuple(Level)
@@ -34,7 +36,7 @@ class Rungs:
         far once its own is at the top of its range.
         """
         is_known = asked.key in self.means.logged or asked.key in self.means.standing
-        if is_known or part not in WITH_RANGE:
+        if is_known or part not in WITH_RANGE or self._does_as_hard(asked):
             return ""
         return self._on_lower_rung(asked, part) or self._not_first(asked)
 
@@ -55,11 +57,29 @@ class Rungs:
         on = f"{stood.on.day} {stood.on:%b}"
         return f"the client does {own.name}, {sets_words(stood.amounts, own)} on {on}"
 
-    def _done(self) -> Iterator[tuple[Exercise, tuple[Standing, ...]]]:
+    def _done(self) -> list[tuple[Exercise, tuple[Standing, ...]]]:
+        """What was done lately; of who was away all that is known."""
+        found = list(self._logged())
+        return [one for one in found if not one[1][0].weeks_ago] or found
+
+    def _logged(self) -> Iterator[tuple[Exercise, tuple[Standing, ...]]]:
         for key, stood in self.means.standing.items():
             logged = tuple(one for one in stood if one.is_logged)
             if logged and key in self.library:
                 yield self.library[key], logged
+
+    def _does_as_hard(self, asked: Exercise) -> bool:
+        """Whether the same work is done with another exercise that is no easier and no rung below."""
+        return any(
+            not is_easier_rung(one, asked)
+            and one.load_kind is not LoadKind.ASSISTED
+            and one.plane is asked.plane
+            and one.measure is asked.measure
+            and works_alike(one, asked)
+            and one.complexity >= asked.complexity
+            and one.body_share >= asked.body_share
+            for one, _ in self._done()
+        )
 
     def _on_lower_rung(self, asked: Exercise, part: Part) -> str:
         on_ladder = [one for one, _ in self._done() if one.ladder and one.ladder == asked.ladder]

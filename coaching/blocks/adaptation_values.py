@@ -1,7 +1,7 @@
 """What a template is made to fit, and what that changed: plain values."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 
@@ -94,6 +94,7 @@ class Told:
     words: str
     kind: ChangeKind
     must_see: bool = False
+    is_of_joints: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +141,19 @@ class ToldChanges:
 
     @property
     def must_see(self) -> tuple[str, ...]:
-        """What is never folded away: joints, level, muscles left without work, time."""
-        return tuple(one.words for one in self.told if one.must_see)
+        """What is never folded away, joints first: joints, level, muscles left without work, time."""
+        seen = [one for one in self.told if one.must_see]
+        return tuple(one.words for one in sorted(seen, key=lambda one: not one.is_of_joints))
+
+    @property
+    def folded(self) -> tuple[str, ...]:
+        """What a page may fold away, or tell once for several clients."""
+        return tuple(one.words for one in self.told if not one.must_see)
+
+    def without(self, words: Collection[str]) -> "ToldChanges":
+        """The same without those of what is folded that are told elsewhere."""
+        left = [one for one in self.told if one.must_see or one.words not in words]
+        return replace(self, told=tuple(left))
 
     @property
     def groups(self) -> tuple[ToldGroup, ...]:
@@ -189,6 +201,9 @@ class ToldChanges:
         return bool(self.work or self.loads)
 
 
+NO_CHANGES = ToldChanges()
+
+
 def told_changes(changes: Iterable[Mapping[str, str]]) -> ToldChanges:
     """Changes as ``change_data`` keeps them, in words: what is left out, swapped, shortened; loads.
 
@@ -201,7 +216,12 @@ def told_changes(changes: Iterable[Mapping[str, str]]) -> ToldChanges:
     order = list(ChangeKind)
     ranked = sorted(sessions.items(), key=lambda item: order.index(item[0][0]))
     work = [
-        Told(_told(words, kind, where), kind, any(one.get("concern") for one in where.values()))
+        Told(
+            _told(words, kind, where),
+            kind,
+            any(one.get("concern") for one in where.values()),
+            any(one.get("concern") == Concern.JOINTS for one in where.values()),
+        )
         for (kind, words), where in ranked
         if kind != ChangeKind.LOAD
     ]

@@ -1,7 +1,7 @@
 """A template or a block for several clients: what each of them would get, side by side."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from django.db import transaction
@@ -10,8 +10,9 @@ from django.utils import timezone
 from clients.models import Client, User
 from clients.queries import clients_of, screening_answers
 from clients.templatetags import in_words
-from coaching.blocks.adaptation_values import Adaptation, ToldChanges
+from coaching.blocks.adaptation_values import NO_CHANGES, Adaptation, ToldChanges
 from coaching.blocks.block_sources import Library, Source, library_of
+from coaching.blocks.changes_alike import AlikeChanges, alike_changes
 from coaching.blocks.client_means import means_of
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms_templates import day_field
@@ -124,6 +125,10 @@ class ClientLook:
     """Whether the day was changed since the coach looked."""
     is_little_left: bool = False
     """Whether most of what is copied is left out or swapped, so that another fits better."""
+    own: ToldChanges = NO_CHANGES
+    """What of the changes is not told for several clients at once."""
+    as_others: int = 0
+    """How many changes are told for several clients at once."""
 
     @property
     def day_field(self) -> str:
@@ -149,6 +154,8 @@ class ApplyPage:
     starts_on: date
     choices: tuple[ClientChoice, ...]
     looks: tuple[ClientLook, ...]
+    alike: tuple[AlikeChanges, ...] = ()
+    """What changes in the same way for several of the clients, told once."""
 
     @property
     def starts_on_text(self) -> str:
@@ -197,6 +204,9 @@ def apply_page(source: Source, coach: User, *, asked: Asked, earliest: date) -> 
     wanted = [one for one in clients if one.pk in set(asked.shown)]
     library = library_of(coach) if wanted else Library({}, {})
     setting = _Setting(source, library, earliest, asked)
+    looks = [_look(one, setting) for one in wanted]
+    told = {one.client.pk: one.changes for one in looks}
+    alike = alike_changes(told, {one.client.pk: one.client.name for one in looks})
     return ApplyPage(
         name=source.name,
         starts_on=earliest,
@@ -204,8 +214,14 @@ def apply_page(source: Source, coach: User, *, asked: Asked, earliest: date) -> 
             ClientChoice(one.pk, one.name, f"{one.level}, {one.minutes} min", one in wanted)
             for one in clients
         ),
-        looks=tuple(_look(one, setting) for one in wanted),
+        looks=tuple(_with_alike(one, alike) for one in looks),
+        alike=alike,
     )
+
+
+def _with_alike(look: ClientLook, alike: Sequence[AlikeChanges]) -> ClientLook:
+    mine = [words for one in alike if look.client.pk in one.clients for words in one.words]
+    return replace(look, own=look.changes.without(mine), as_others=len(mine))
 
 
 @transaction.atomic

@@ -31,10 +31,10 @@ def plan(*keys, part=Part.PRIMARY):
     return TemplatePlan((WeekKind.BUILD,), (TemplateSession("Upper", 0, pairs),))
 
 
-def fit(made, done, *, level=BEGINNER, gone=(), hurt=()):
+def fit(made, done, *, level=BEGINNER, gone=(), hurt=(), old=None):
     standing = {
         key: (Standing(DAY, amounts, 0.0, hurt=key in hurt),) for key, amounts in done.items()
-    }
+    } | (old or {})
     return adapted(
         made,
         LIBRARY,
@@ -118,3 +118,21 @@ def test_a_rung_that_hurt_is_not_where_it_goes_on():
     found = fit(plan("pull-up"), {"eccentric-pull-up": (7,) * 5}, hurt={"eccentric-pull-up"})
 
     assert keys(found)[0][0] not in {"pull-up", "eccentric-pull-up"}
+
+
+def test_the_same_work_done_with_rings_is_no_rung_below():
+    """Ring pull-ups of late say more than a lowering pull-up of two months ago."""
+    level = list(Level).index(Level.INTERMEDIATE)
+    done = {"ring-pull-up": (7,) * 5}
+
+    assert keys(fit(plan("pull-up"), done, level=level))[0][0] == "pull-up"
+    old = {"eccentric-pull-up": (Standing(DAY, (7,) * 5, 0.0, weeks_ago=9),)}
+    assert (
+        keys(fit(plan("pull-up"), {**done, "dip": (5,)}, level=level, old=old))[0][0] == "pull-up"
+    )
+
+
+def test_what_is_above_the_level_goes_no_further_than_the_own_rung():
+    found = fit(plan("archer-push-up"), {"push-up": (6, 6, 5, 5, 4)})
+
+    assert keys(found)[0][0] == "push-up"

@@ -1,6 +1,12 @@
 """What was changed to fit a client, in words: work first, loads apart, each thing once."""
 
-from coaching.blocks.adaptation_values import LineChange, change_data, told_changes
+from coaching.blocks.adaptation_values import (
+    ChangeKind,
+    Concern,
+    LineChange,
+    change_data,
+    told_changes,
+)
 
 
 def kept(session, asked, given, why, what=""):
@@ -51,3 +57,15 @@ def test_a_change_kept_without_its_sentence_is_still_told():
     told = told_changes([{"asked": "Dip", "given": "", "why": "needs dip bars"}])
 
     assert told.work == ("Dip is left out: needs dip bars, and nothing fits instead.",)
+
+
+def test_what_is_of_the_joints_is_told_first():
+    level = LineChange("", "", "Dip", "Bench dip", "too far", concern=Concern.LEVEL)
+    hurt = LineChange(
+        "", "", "x", "x", "ask", "Hurt lately: Dip", ChangeKind.OTHER, "", Concern.JOINTS
+    )
+
+    assert told_changes(change_data(one) for one in (level, hurt)).must_see == (
+        "Hurt lately: Dip: ask.",
+        "Bench dip instead of Dip: too far.",
+    )
