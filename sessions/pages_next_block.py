@@ -281,7 +281,7 @@ def _preview(
         out=out,
         volume=tuple(volume_sentences(after)),
         loses=lost(before, after, out),
-        found=found_in_plan(figures, reading.client, joints),
+        found=found_in_plan(figures, reading.client, joints, reading.library.equipment),
         to_choose=names_to_choose(weeks),
     )
 

@@ -261,7 +261,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         client=client,
         starts_on=starts_on,
         changes=fitted.told,
-        findings=found_in_plan(figures, client, joints, last),
+        findings=found_in_plan(figures, client, joints, means.equipment, last),
         lost=lost_to_fit(_written(setting, starts_on), figures, Level(client.level)),
         notes=(
             *_often(figures, client, last),

@@ -101,7 +101,7 @@ class NewBlockPage:
 def new_block_page(
     client: Client, coach: User, *, template_id: int | None, starts_on: date | None, today: date
 ) -> NewBlockPage:
-    """Templates ranked by how well they fit, one looked at; 13 queries, 1 more with joint limits, 2 with a block.
+    """Templates ranked by how well they fit, one looked at; 14 queries, 1 more with joint limits, 2 with a block.
 
     Without a first day it is the first Monday, or the first day after what is planned.
     """
@@ -128,7 +128,7 @@ def new_block_page(
         chosen=next((card for card in cards if card.is_chosen), None),
         sessions=_preview(week, effects, joints) if week and effects else (),
         weeks=week_looks(figures, client.minutes),
-        findings=found_in_plan(figures, client, joints, last),
+        findings=found_in_plan(figures, client, joints, means.equipment, last),
         lost=lost_to_fit(written, figures, Level(client.level)),
         often=sessions_note(figures, client.name, last),
         to_choose=names_to_choose(weeks),

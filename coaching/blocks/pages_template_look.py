@@ -1,6 +1,6 @@
 """The weeks of a template as one client would get them, before a block is made of it."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -14,13 +14,16 @@ from coaching.blocks.block_findings import (
 )
 from coaching.blocks.charts import has_range, is_outside, sets_text
 from coaching.blocks.effects import PlacedFinding
+from coaching.blocks.logged_loads import logged_loads
 from coaching.blocks.muscle_rows import LastBlock
 from coaching.blocks.plan_figures import WeekFigures, week_figures
+from coaching.blocks.planned_loads import KnownLoads
 from coaching.blocks.trained_elsewhere import trained_elsewhere
 from coaching.blocks.words import week_kind_text
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import Joints
 from coaching.rules.load_to_choose import lines_to_choose
+from coaching.rules.loads import EquipmentItem, loads_made
 from coaching.rules.plan import Level, PlannedWeek, WeekKind
 from coaching.rules.session_clock import fits
 
@@ -89,19 +92,29 @@ def _look(figures: WeekFigures, budget: int) -> WeekLook:
     )
 
 
-_MUST_SEE = frozenset({FindingKind.JOINT_LIMIT, FindingKind.PAIN, FindingKind.SESSION_MINUTES})
+_MUST_SEE = frozenset(
+    {
+        *(FindingKind.JOINT_LIMIT, FindingKind.PAIN, FindingKind.SESSION_MINUTES),
+        *(FindingKind.EQUIPMENT, FindingKind.PLANNED_LOAD),
+    }
+)
 
 
 def found_in_plan(
-    figures: Sequence[WeekFigures], client: Client, joints: Joints, last: LastBlock | None = None
+    figures: Sequence[WeekFigures],
+    client: Client,
+    joints: Joints,
+    equipment: Collection[EquipmentItem],
+    last: LastBlock | None = None,
 ) -> FoundInPlan:
-    """What our rules find in any week, each once with its weeks; loads to choose are told apart.
+    """What our rules find in any week, as the page of the draft will tell it; 1 query.
 
-    Muscles without a set that another week trains, or the ``last`` block did, are among them.
+    Each once with its weeks; loads to choose are told apart. Muscles without a set that another
+    week trains, or the ``last`` block did, are among them.
     """
     if not figures:
         return FoundInPlan()
-    facts = ClientFacts(Level(client.level), client.minutes, joints, figures[0].week.starts_on)
+    facts = _facts(figures, client, joints, equipment, last)
     weeks: dict[tuple[bool, str, str], list[int]] = {}
     for number, found in enumerate(block_findings(figures, facts), start=1):
         told = [one for one in found if one.finding.kind is not FindingKind.LOAD_TO_CHOOSE]
@@ -118,6 +131,31 @@ def found_in_plan(
         must_see=tuple(told for (must_see, *_), told in words.items() if must_see),
         others=tuple(told for (must_see, *_), told in words.items() if not must_see),
         muscles=tuple(one.finding.sentence for one in volume),
+    )
+
+
+def _facts(
+    figures: Sequence[WeekFigures],
+    client: Client,
+    joints: Joints,
+    equipment: Collection[EquipmentItem],
+    last: LastBlock | None,
+) -> ClientFacts:
+    kinds = frozenset(item.kind for item in equipment)
+    lines = (
+        one for week in figures for each in week.sessions for one in each.session.prescriptions
+    )
+    made = frozenset(
+        (one.key, loads_made(one, equipment)) for one in {line.exercise for line in lines}
+    )
+    before, name = (last.loads, last.name) if last else (frozenset(), "")
+    return ClientFacts(
+        Level(client.level),
+        client.minutes,
+        joints,
+        figures[0].week.starts_on,
+        loads=KnownLoads(before, name, made, logged_loads(client)),
+        equipment=kinds,
     )
 
 

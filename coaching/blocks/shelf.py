@@ -12,7 +12,7 @@ from coaching.blocks.planned_loads import LoggedLoad
 from coaching.library.models import Exercise
 from coaching.library.queries import known_exercises
 from coaching.rules.joint_limits import JointLimit, LimitOverride, offered
-from coaching.rules.loads import EquipmentItem, available_loads, missing_equipment
+from coaching.rules.loads import EquipmentItem, available_loads, loads_made
 from coaching.rules.plan import EquipmentKind, Level
 from coaching.rules.plan import Exercise as Value
 from coaching.rules.stand_in import Known, stand_ins
@@ -107,8 +107,7 @@ class Shelf:
         """
         for one in exercises:
             if one.key not in self._made:
-                is_there = not missing_equipment(one, self.kinds)
-                self._made[one.key] = available_loads(one, self.equipment) if is_there else ()
+                self._made[one.key] = loads_made(one, self.equipment)
         keys = frozenset(one.key for one in exercises)
         if self._asked != keys:
             self._asked = keys

@@ -173,6 +173,12 @@ def missing_equipment(
     return tuple(kind for kind in exercise.equipment if kind not in equipment_kinds)
 
 
+def loads_made(exercise: Exercise, equipment: Collection[EquipmentItem]) -> tuple[float, ...]:
+    """The loads that equipment makes for an exercise [kg]; none where what it needs is missing."""
+    is_there = not missing_equipment(exercise, {item.kind for item in equipment})
+    return available_loads(exercise, equipment) if is_there else ()
+
+
 def _added(owned: tuple[EquipmentItem, ...], named: frozenset[EquipmentKind]) -> tuple[float, ...]:
     for kinds in (named, _SUMMED, _HELD):
         if found := _all_of(owned, kinds):

@@ -156,7 +156,7 @@ def test_the_page_takes_a_fixed_number_of_queries(ana, cleo, url, django_assert_
     browser = signed_in(ana)
 
     # Two for who is signed in, one for the client, the rest as the page's docstring says for one without a block.
-    with django_assert_num_queries(2 + 1 + 13):
+    with django_assert_num_queries(2 + 1 + 14):
         browser.get(url)
 
 
