@@ -7,6 +7,7 @@ from coaching.blocks.views import (
     block_edits,
     block_panels,
     blocks,
+    equipment,
     limits,
     new_block,
     templates,
@@ -38,6 +39,12 @@ urlpatterns: list[URLPattern] = [
         name="bring-back-template",
     ),
     path("blocks/templates/<int:template_id>/apply/", apply.apply_template, name="apply-template"),
+    # clients/<client>/
+    path(
+        "clients/<int:client_id>/equipment-needed/",
+        equipment.equipment_needed,
+        name="equipment-needed",
+    ),
     # blocks/<block>/
     path(
         "blocks/<int:block_id>/save-as-template/",

@@ -371,6 +371,7 @@ TABLE: dict[str, Row] = {
     "blocks:use-instead": act(OWN_COACH, kept_id),
     "blocks:let-go": act(OWN_COACH, kept_id),
     "blocks:new-block": page(OWN_COACH, client_id),
+    "blocks:equipment-needed": page(OWN_COACH, client_id),
     "blocks:replace-exercise": act(OWN_COACH, block_and_exercise),
     "blocks:keep-exercise": act(OWN_COACH, block_and_exercise, REFUSED),
     "blocks:withdraw-override": act(OWN_COACH, override_id),
