@@ -78,6 +78,8 @@ class Coming:
     asked: Mapping[Course, tuple[plan.Prescription, ...]]
     on: Mapping[Course, date]
     courses: BlockCourses = field(default_factory=BlockCourses)
+    since: date = date.min
+    """The day on which the block begins."""
 
 
 class _At(NamedTuple):

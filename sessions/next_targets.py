@@ -9,11 +9,12 @@ from clients.models import Client
 from coaching.rules import plan
 from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
 from coaching.rules.loads import available_loads, can_do
-from coaching.rules.numbers import REVIEW_DAYS
+from coaching.rules.numbers import PAIN_LIMIT, REVIEW_DAYS
 from coaching.rules.pain_reach import Hurt, hurts_in, may_step_back_to, spared, steps_back
 from coaching.rules.progression import Exposure, NextTarget, Step, next_target
 from coaching.rules.progression_case import Known, case_of
 from coaching.rules.progression_choices import as_planned, step_choices
+from coaching.rules.stair import in_sets
 from sessions.ahead_reading import Followed
 from sessions.coming_courses import Coming, Course
 from sessions.queries import UNKNOWN_BODY_WEIGHT
@@ -67,8 +68,17 @@ class Proposal:
         """Whether accepting it would change what the coming sessions ask."""
         if self.keeps:
             return False
-        wanted = (self.target.targets, self.target.load, self.target.exercise_key)
-        return any((p.targets, p.load, p.exercise.key) != wanted for p in self.planned)
+        wanted, target = (self.target.load, self.target.exercise_key), self.target.targets
+        return any(
+            (p.load, p.exercise.key) != wanted
+            or p.targets != (target if self.changes_sets else in_sets(target, p.sets))
+            for p in self.planned
+        )
+
+    @property
+    def changes_sets(self) -> bool:
+        """Whether the coach chose another number of sets than the next session has."""
+        return len(self.target.targets) != self.planned[0].sets
 
     @property
     def key(self) -> str:
@@ -94,6 +104,8 @@ class NextTargets:
     def proposals(self) -> tuple[Proposal, ...]:
         """One proposal for each course trained since the week began that is still to come.
 
+        Each begins with what the usual weeks to come ask, in their sets, and rests on how usual
+        weeks went; what was done in a light week says nothing of them, unless it hurt.
         What the client must avoid by now is not proposed: it is replaced, or overridden by name.
         What loads a joint that hurts as another exercise does is proposed untrained, too.
         """
@@ -160,9 +172,17 @@ class NextTargets:
         own = [one for one in self._exposures(course) if not one.besides]
         return own[-1] if own else None
 
+    def _usual(self, course: Course) -> Exposure | None:
+        """The last time in a usual week that it was not done besides the plan."""
+        own = [one for one in self._exposures(course) if not one.besides]
+        return next((one for one in reversed(own) if one.kind is plan.WeekKind.BUILD), None)
+
     def _is_trained(self, course: Course) -> bool:
-        last = self._last(course)
-        return last is not None and last.on >= self.week_starts_on
+        found = [one for one in self._exposures(course) if one.on >= self.week_starts_on]
+        return any(
+            not one.besides and (one.kind is plan.WeekKind.BUILD or is_painful(one))
+            for one in found
+        )
 
     def _is_spared(self, course: Course) -> bool:
         """Whether it was not trained, and steps back for the pain of another time."""
@@ -170,9 +190,24 @@ class NextTargets:
         return not self._is_trained(course) and steps_back(exercise, part, self.hurts)
 
     def _proposal(self, course: Course) -> Proposal:
-        last = self._last(course)
-        asked = (last.planned if last else None) or self.coming.asked[course][0]
-        return self._made(course, asked, next_target)
+        """What comes next; what was missed in this block is asked again before more is."""
+        coming = self.coming.asked[course][0]
+        missed = self._missed(course, coming)
+        if missed is not None:
+            found = self._made(course, missed, next_target)
+            if asks_less(found.target, coming):
+                return found
+        return self._made(course, coming, next_target)
+
+    def _missed(self, course: Course, coming: plan.Prescription) -> plan.Prescription | None:
+        """What this block asked the last time, where it was missed; in the sets of what is to come."""
+        last = self._usual(course)
+        if last is None or last.planned is None or last.on < self.coming.since:
+            return None
+        asked, known = self._case(course, last.planned)
+        asked = replace(asked, targets=in_sets(asked.targets, coming.sets))
+        case = case_of(asked, self._exposures(course), **known)
+        return None if not case.usual or case.reached(case.usual[-1]) else asked
 
     def _made(self, course: Course, wanted: plan.Prescription, rule: _Rule) -> Proposal:
         asked, known = self._case(course, wanted)
@@ -183,7 +218,7 @@ class NextTargets:
         return self._as_proposal(course, asked, target)
 
     def _case(self, course: Course, wanted: plan.Prescription) -> tuple[plan.Prescription, Known]:
-        last = self._last(course)
+        last = self._usual(course) or self._last(course)
         asked = with_chosen_load(wanted, last) if last else wanted
         client = self.client
         equipment = self.facts.equipment.get(client.pk, ())
@@ -207,13 +242,19 @@ class NextTargets:
         rungs = (one for one in self._rungs(exercise) if one)
         swap = next((one for one in rungs if one[1].key == target.exercise_key), (None, None))
         courses = self.coming.courses
+        usual, last = self._usual(course), self._last(course)
+        if usual is not None and not (last and is_painful(last)):
+            last = usual
+        coming = self.coming.asked[course]
+        target = named_by(target, coming[0])
         return Proposal(
             exercise_id=course.exercise_id,
             exercise=exercise,
             part=plan.Part(course.part),
-            planned=self.coming.asked[course],
-            last=self._last(course),
+            planned=coming,
+            last=last,
             target=target,
+            keeps=target.step is Step.HOLD and is_as_planned(target, coming[0]),
             swap_to=swap[0],
             to=swap[1],
             course=course.key,
@@ -257,6 +298,35 @@ def _allowed(client: Client, place: tuple[str, int], joints: Joints, facts: Fact
     kinds = {item.kind for item in facts.equipment.get(client.pk, ())}
     forbidden = blocked_by(found[1], joints.limits, joints.overrides)
     return found if can_do(found[1], kinds) and not forbidden else None
+
+
+def is_painful(exposure: Exposure) -> bool:
+    """Whether it hurt above the limit."""
+    return any((one.pain or 0) > PAIN_LIMIT.value for one in exposure.sets)
+
+
+def is_as_planned(target: NextTarget, coming: plan.Prescription) -> bool:
+    """Whether a proposal asks just what the next session does; what later ones ask stands too."""
+    own = (target.exercise_key, target.targets, target.load)
+    return own == (coming.exercise.key, coming.targets, coming.load)
+
+
+def asks_less(target: NextTarget, coming: plan.Prescription) -> bool:
+    """Whether a proposal asks less than is planned, and more of it nowhere."""
+    if target.exercise_key != coming.exercise.key:
+        return target.step is Step.STEP_BACK
+    loads = (target.load, coming.load)
+    if coming.exercise.load_kind is plan.LoadKind.ASSISTED:
+        loads = (coming.load, target.load)
+    pairs = list(zip(target.targets, coming.targets, strict=True))
+    no_more = loads[0] <= loads[1] and all(one <= other for one, other in pairs)
+    return no_more and (loads[0] < loads[1] or any(one < other for one, other in pairs))
+
+
+def named_by(target: NextTarget, coming: plan.Prescription) -> NextTarget:
+    """A hold that asks less than is planned is a step back."""
+    is_down = target.step is Step.HOLD and asks_less(target, coming)
+    return replace(target, step=Step.STEP_BACK) if is_down else target
 
 
 def with_targets(proposal: Proposal, targets: tuple[int, ...], load: float) -> Proposal:

@@ -160,6 +160,7 @@ def _change(proposal: Proposal) -> TargetChange:
         # Light weeks never ask for more than usual ones; a step up is not theirs.
         light_too=proposal.target.step is not Step.STEP_UP,
         lines=proposal.lines,
+        own_sets=not proposal.changes_sets,
     )
 
 

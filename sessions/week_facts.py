@@ -289,7 +289,9 @@ def _course_by_course(
         course = courses.of_line(place, value.key)
         asked[course].append(value)
         days.setdefault(course, on)
-    return Coming(block, {one: _distinct(found) for one, found in asked.items()}, days, courses)
+    since = date.fromisoformat(snapshot["weeks"][0]["starts_on"])
+    ways = {one: _distinct(found) for one, found in asked.items()}
+    return Coming(block, ways, days, courses, since)
 
 
 def _asked_in(

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from coaching.blocks.snapshots import Line, PairData, Snapshot, WeekData, with_lines_changed
 from coaching.rules.plan import LoadKind, WeekKind
+from coaching.rules.stair import in_sets
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,8 @@ class TargetChange:
     ``swap_to`` names another exercise's row when the rung or the exercise changes; ``tempo``
     is given where the new one is not done in that of the old. With ``light_too`` light weeks
     follow: in the same exercise, no heavier, and with as much left out as before. ``lines`` are
-    the uids of those that it is about, all of the exercise in that part where it is none.
+    the uids of those that it is about, all of the exercise in that part where it is none. With
+    ``own_sets`` every line keeps as many sets as it has.
     """
 
     exercise_id: int
@@ -31,6 +33,7 @@ class TargetChange:
     tempo: str | None = None
     light_too: bool = False
     lines: frozenset[str] | None = None
+    own_sets: bool = False
 
     def is_about(self, pair: PairData, line: Line) -> bool:
         """Whether it changes a line."""
@@ -92,7 +95,9 @@ def with_targets(
 
 
 def _changed_line(line: Line, change: TargetChange, exercises: Mapping[int, Named]) -> Line:
-    result: Line = {**line, "targets": list(change.targets), "load_kg": change.load_kg}
+    sets = len(line["targets"]) if change.own_sets else len(change.targets)
+    targets = list(in_sets(change.targets, sets))
+    result: Line = {**line, "targets": targets, "load_kg": change.load_kg}
     if change.swap_to is not None:
         result["exercise"] = change.swap_to
         result["name"] = exercises[change.swap_to].name

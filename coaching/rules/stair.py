@@ -87,6 +87,15 @@ def spread(total: int, sets: int, step: int = 1) -> tuple[int, ...]:
     return tuple(max(step, (each + (place < over)) * step) for place in range(sets))
 
 
+def in_sets(targets: Sequence[int], sets: int) -> tuple[int, ...]:
+    """The same targets in another number of sets: further ones ask what the last one does.
+
+    >>> in_sets((8, 7, 7), 2), in_sets((8, 7, 7), 5)
+    ((8, 7), (8, 7, 7, 7, 7))
+    """
+    return tuple(targets[min(place, len(targets) - 1)] for place in range(sets))
+
+
 def is_pacing_fault(amounts: Sequence[int], targets: Sequence[int], step: int = 1) -> bool:
     """Whether the sets fell away: first set two or more above the last, beyond what was asked.
 
