@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
 
 from clients.models import Client, Equipment
 from coaching.blocks.models import PlannedSession, Prescription
@@ -34,6 +34,8 @@ def practice(django_db_setup, django_db_blocker):
     """The practice loaded once for this file, and taken out again after it."""
     with django_db_blocker.unblock(), transaction.atomic():
         load_demo(TODAY)
+        # Else PostgreSQL, which checks rows late, would check all of these at the end of each test.
+        connection.check_constraints()
         yield
         transaction.set_rollback(True)
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
 from django.test import Client as Browser
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
@@ -44,7 +44,10 @@ def visits() -> list[Visit]:
 def world(django_db_setup, django_db_blocker) -> Iterator[World]:
     """Made once for this file; what a visit changes is rolled back by the test around it."""
     with django_db_blocker.unblock(), transaction.atomic():
-        yield build_world()
+        made = build_world()
+        # Else PostgreSQL, which checks rows late, would check all of these at the end of each test.
+        connection.check_constraints()
+        yield made
         transaction.set_rollback(True)
 
 
