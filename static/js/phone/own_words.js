@@ -1,23 +1,22 @@
 /* <own-words>: a word to the coach, into the outbox like a set; shown until the page itself holds it. */
 import { word } from "./entries.js";
+import { FollowsStore } from "./follows_store.js";
 import { part } from "./parts.js";
 import { opened, store } from "./store.js";
 
-class OwnWords extends HTMLElement {
+class OwnWords extends FollowsStore {
   async connectedCallback() {
     this.form = this.querySelector("form");
     this.form.addEventListener("submit", this.#onSubmit);
-    await opened;
-    store.addEventListener("changed", this.#paint);
-    this.#paint();
+    await super.connectedCallback();
   }
 
   disconnectedCallback() {
     this.form.removeEventListener("submit", this.#onSubmit);
-    store.removeEventListener("changed", this.#paint);
+    super.disconnectedCallback();
   }
 
-  #paint = () => {
+  paint() {
     const isNew = ({ uid, body }) =>
       body.kind === "word" && !body.removed && !document.querySelector(`[data-word="${CSS.escape(uid)}"]`);
     const unsent = store.entries.filter(isNew).map((one) => this.#line(one, "Saved here, not with your coach yet"));
@@ -26,7 +25,7 @@ class OwnWords extends HTMLElement {
     kept.sort((a, b) => a.at - b.at);
     const lines = [...kept.map((one) => this.#line(one, "With your coach")), ...unsent];
     this.querySelector("ol").replaceChildren(...lines.reverse());
-  };
+  }
 
   #line({ uid, body }, state) {
     const item = part("li", "");

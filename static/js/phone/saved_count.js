@@ -1,27 +1,18 @@
 /* <saved-count>: how much lies on this phone, and how much of it has arrived. */
+import { FollowsStore } from "./follows_store.js";
 import { savedWords, whyWords } from "./phone_words.js";
-import { data, opened, store } from "./store.js";
+import { data, store } from "./store.js";
 
-class SavedCount extends HTMLElement {
+class SavedCount extends FollowsStore {
   #sets = null;
-
-  async connectedCallback() {
-    await opened;
-    store.addEventListener("changed", this.#paint);
-    this.#paint();
-  }
-
-  disconnectedCallback() {
-    store.removeEventListener("changed", this.#paint);
-  }
 
   /* The sets that the page shows, logged here or known to the server. */
   count(sets) {
     this.#sets = sets;
-    this.#paint();
+    this.paint();
   }
 
-  #paint = () => {
+  paint() {
     const unsent = new Set(store.mine.map((entry) => entry.uid));
     const here = this.#sets ?? [];
     const waiting = here.filter((set) => unsent.has(set.uid)).length;
@@ -35,7 +26,7 @@ class SavedCount extends HTMLElement {
         })
       : this.#short(unsent.size);
     if (this.textContent !== words) this.textContent = words;
-  };
+  }
 
   #short(unsent) {
     if (!unsent) return `All saved ${data.with_whom}`;

@@ -1,6 +1,7 @@
 /* <unsent-list>: what has not arrived, entry by entry; send it now, or take it along as a file. */
+import { FollowsStore } from "./follows_store.js";
 import { asSent } from "./sending.js";
-import { data, opened, store } from "./store.js";
+import { data, store } from "./store.js";
 import { asFile } from "./unsent_words.js";
 import { download, element } from "./made_elements.js";
 
@@ -11,27 +12,17 @@ const TITLES = {
   refused: "Not accepted: kept on this phone until you correct it",
 };
 
-class UnsentList extends HTMLElement {
+class UnsentList extends FollowsStore {
   #shown = "";
 
-  async connectedCallback() {
-    await opened;
-    store.addEventListener("changed", this.#paint);
-    this.#paint();
-  }
-
-  disconnectedCallback() {
-    store.removeEventListener("changed", this.#paint);
-  }
-
-  #paint = () => {
+  paint() {
     const why = store.situation;
     const key = why && JSON.stringify([why, store.mine.map((one) => [one.key, one.refused])]);
     if (key === this.#shown) return;
     this.#shown = key;
     const isOpen = this.querySelector("details")?.open ?? false;
     this.replaceChildren(...(why ? [this.#details(why, isOpen)] : []));
-  };
+  }
 
   #details(why, isOpen) {
     const count = store.mine.length;

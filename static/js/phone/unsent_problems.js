@@ -1,22 +1,13 @@
 /* <unsent-problems>: what keeps entries from arriving, in words, with a way out of each. */
+import { FollowsStore } from "./follows_store.js";
 import { element } from "./made_elements.js";
-import { data, opened, store } from "./store.js";
+import { data, store } from "./store.js";
 import { nameOf } from "./unsent_words.js";
 
-class UnsentProblems extends HTMLElement {
+class UnsentProblems extends FollowsStore {
   #shown = "";
 
-  async connectedCallback() {
-    await opened;
-    store.addEventListener("changed", this.#paint);
-    this.#paint();
-  }
-
-  disconnectedCallback() {
-    store.removeEventListener("changed", this.#paint);
-  }
-
-  #paint = () => {
+  paint() {
     const refused = store.mine.filter((entry) => entry.refused);
     const key = JSON.stringify([store.state === "signed-out", refused.map((one) => [one.key, one.refused])]);
     if (key === this.#shown) return;
@@ -25,7 +16,7 @@ class UnsentProblems extends HTMLElement {
     if (store.state === "signed-out") parts.unshift(this.#signIn());
     if (!store.keeps) parts.unshift(this.#keepsNothing());
     this.replaceChildren(...parts);
-  };
+  }
 
   #box(title, text) {
     const box = element("section", "caution");
