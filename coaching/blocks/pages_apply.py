@@ -21,13 +21,14 @@ from coaching.blocks.last_block import newest_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import Block
 from coaching.blocks.muscle_rows import LastBlock
-from coaching.blocks.pages_spine import SpineRow, spine_rows
 from coaching.blocks.pages_template_look import (
     FoundInPlan,
+    SessionLook,
     WeekLook,
     found_in_plan,
     lost_to_fit,
     names_to_choose,
+    session_looks,
     sessions_note,
     week_looks,
 )
@@ -40,10 +41,8 @@ from coaching.blocks.planned_days import (
     waiting_draft,
 )
 from coaching.blocks.template_values import weeks_from_template
-from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Level, PlannedWeek
 from coaching.rules.screening import BreathCaution, Caution, breath_caution
-from coaching.rules.session_clock import fits, session_minutes
 
 
 @dataclass(frozen=True)
@@ -54,17 +53,6 @@ class ClientChoice:
     name: str
     about: str
     is_chosen: bool
-
-
-@dataclass(frozen=True)
-class SessionLook:
-    """One session of the first week as a client would get it."""
-
-    name: str
-    on: date
-    minutes: int
-    fits: bool
-    rows: tuple[SpineRow, ...]
 
 
 @dataclass(frozen=True)
@@ -270,7 +258,7 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         ),
         cautions=open_cautions(client, starts_on),
         breath=breath_caution(first.sessions, screening_answers(client)) if first else None,
-        sessions=_sessions(first, client, joints),
+        sessions=session_looks(first, client, joints),
         weeks=week_looks(figures, client.minutes),
         to_choose=names_to_choose(weeks),
         refused=refused,
@@ -279,20 +267,6 @@ def _look(client: Client, setting: _Setting) -> ClientLook:
         is_other_day=asked.looked.get(client.pk, starts_on.isoformat()) != starts_on.isoformat(),
         is_little_left=fitted.is_little_left,
         is_held=bool(fault) and not is_ticked and asked.wants(client.pk),
-    )
-
-
-def _sessions(week: PlannedWeek | None, client: Client, joints: Joints) -> tuple[SessionLook, ...]:
-    clocks = [(one, session_minutes(one)) for one in (week.sessions if week else ())]
-    return tuple(
-        SessionLook(
-            one.name,
-            one.on,
-            round(clock.total),
-            fits(clock, client.minutes),
-            spine_rows(one, joints),
-        )
-        for one, clock in clocks
     )
 
 

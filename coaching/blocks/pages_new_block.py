@@ -13,13 +13,14 @@ from coaching.blocks.health import open_cautions
 from coaching.blocks.last_block import newest_block_of
 from coaching.blocks.limit_queries import joints_of
 from coaching.blocks.models import BlockTemplate
-from coaching.blocks.pages_spine import SpineRow, spine_rows
 from coaching.blocks.pages_template_look import (
     FoundInPlan,
+    SessionLook,
     WeekLook,
     found_in_plan,
     lost_to_fit,
     names_to_choose,
+    session_looks,
     sessions_note,
     week_looks,
 )
@@ -30,7 +31,6 @@ from coaching.blocks.services import template_fit
 from coaching.blocks.shared_templates import from_plan
 from coaching.blocks.template_values import weeks_from_template
 from coaching.library.queries import exercise_value, exercises_by_key
-from coaching.rules.joint_limits import Joints
 from coaching.rules.plan import Exercise, Level, PlannedWeek
 from coaching.rules.screening import BreathCaution, Caution, breath_caution
 
@@ -59,17 +59,6 @@ class TemplateCard:
 
 
 @dataclass(frozen=True)
-class PreviewSession:
-    """One session of week 1."""
-
-    name: str
-    on: date
-    minutes: int
-    fits: bool
-    rows: tuple[SpineRow, ...]
-
-
-@dataclass(frozen=True)
 class NewBlockPage:
     """Templates for one client, and the chosen one's first week."""
 
@@ -77,7 +66,7 @@ class NewBlockPage:
     starts_on: date
     cards: tuple[TemplateCard, ...]
     chosen: TemplateCard | None
-    sessions: tuple[PreviewSession, ...]
+    sessions: tuple[SessionLook, ...]
     weeks: tuple[WeekLook, ...]
     to_choose: tuple[str, ...]
     """The exercises whose load is chosen in the draft."""
@@ -126,7 +115,7 @@ def new_block_page(
         starts_on=starts_on,
         cards=cards,
         chosen=next((card for card in cards if card.is_chosen), None),
-        sessions=_preview(week, effects, joints) if week and effects else (),
+        sessions=session_looks(week, client, joints),
         weeks=week_looks(figures, client.minutes),
         findings=found_in_plan(figures, client, joints, means.equipment, last),
         lost=lost_to_fit(written, figures, Level(client.level)),
@@ -191,11 +180,4 @@ def _effects(client: Client, week: PlannedWeek) -> WeekEffects:
         level=Level(client.level),
         minutes_budget=client.minutes,
         title=f"Week {week.number}, sets per muscle",
-    )
-
-
-def _preview(week: PlannedWeek, effects: WeekEffects, joints: Joints) -> tuple[PreviewSession, ...]:
-    return tuple(
-        PreviewSession(one.name, one.on, effect.minutes, effect.fits, spine_rows(one, joints))
-        for one, effect in zip(week.sessions, effects.sessions, strict=True)
     )

@@ -16,6 +16,7 @@ from coaching.blocks.charts import has_range, is_outside, sets_text
 from coaching.blocks.effects import PlacedFinding
 from coaching.blocks.logged_loads import logged_loads
 from coaching.blocks.muscle_rows import LastBlock
+from coaching.blocks.pages_spine import SpineRow, spine_rows
 from coaching.blocks.plan_figures import WeekFigures, week_figures
 from coaching.blocks.planned_loads import KnownLoads
 from coaching.blocks.trained_elsewhere import trained_elsewhere
@@ -25,7 +26,7 @@ from coaching.rules.joint_limits import Joints
 from coaching.rules.load_to_choose import lines_to_choose
 from coaching.rules.loads import EquipmentItem, loads_made
 from coaching.rules.plan import Level, PlannedWeek, WeekKind
-from coaching.rules.session_clock import fits
+from coaching.rules.session_clock import fits, session_minutes
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,17 @@ class WeekLook:
     reps: int
     minutes: int
     fits: bool
+
+
+@dataclass(frozen=True)
+class SessionLook:
+    """One session of the first week as a client would get it."""
+
+    name: str
+    on: date
+    minutes: int
+    fits: bool
+    rows: tuple[SpineRow, ...]
 
 
 @dataclass(frozen=True)
@@ -212,3 +224,20 @@ def _in_weeks(numbers: Sequence[int]) -> str:
     if more[-1] - first == len(more):
         return f"Weeks {first} to {more[-1]}"
     return f"Weeks {', '.join(map(str, numbers))}"
+
+
+def session_looks(
+    week: PlannedWeek | None, client: Client, joints: Joints
+) -> tuple[SessionLook, ...]:
+    """The sessions of a week, none without one, each beside the client's time."""
+    clocks = [(one, session_minutes(one)) for one in (week.sessions if week else ())]
+    return tuple(
+        SessionLook(
+            one.name,
+            one.on,
+            round(clock.total),
+            fits(clock, client.minutes),
+            spine_rows(one, joints),
+        )
+        for one, clock in clocks
+    )
