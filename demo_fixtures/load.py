@@ -7,9 +7,10 @@ from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db import connection, transaction
+from django.db import transaction
 
 from clients.models import Client, Role, User
+from clients.row_counts import count_rows_anew
 from clients.services import make_sign_in_link, record_body_weight
 from coaching.blocks.editing.draft_services import publish_changes
 from coaching.blocks.models import Block, BlockTemplate, BlockVersion
@@ -55,9 +56,9 @@ def load_demo(today: date, people: Sequence[DemoClient] = PEOPLE) -> DemoLinks:
         trainee = Trainee(person, catalogue, today)
         moved[person.name] = _train(coach, client, trainee, rows)
         move_goals_on(client, rows, today)
-    _count_rows_anew()
+    count_rows_anew()
     review_past_weeks(coach, list(clients.values()), moved, rows, today)
-    _count_rows_anew()
+    count_rows_anew()
     phone = clients[PHONE_CLIENT].user
     if phone is None:
         message = "The demo client has no account."
@@ -66,13 +67,6 @@ def load_demo(today: date, people: Sequence[DemoClient] = PEOPLE) -> DemoLinks:
         coach_link=f"/link/{make_sign_in_link(user=coach)}/",
         client_link=f"/link/{make_sign_in_link(user=phone)}/",
     )
-
-
-def _count_rows_anew() -> None:
-    """Tell PostgreSQL how much there is now: it may still plan its reads for empty tables."""
-    if connection.vendor == "postgresql":
-        with connection.cursor() as cursor:
-            cursor.execute("ANALYZE")
 
 
 def _train(

@@ -13,6 +13,7 @@ from django.db import transaction
 
 from clients.models import BodyWeight, Client, User
 from clients.queries import usual_time_zone
+from clients.row_counts import count_rows_anew
 from clients.services import create_client
 from coaching.library.errors import OwnExerciseError
 from coaching.library.models import Exercise
@@ -86,6 +87,7 @@ def import_log(*, coach: User, log: Log) -> Imported:
     fresh = [row for row in log.rows if known.place_of(row) not in known.sets]
     sessions, begun = _add_sessions(fresh, said, everyone, known)
     _add_sets(fresh, sessions, {**known.exercises, **exercises})
+    count_rows_anew(Client, BodyWeight, LoggedSession, LoggedSet)
     return Imported(
         rows=len(log.rows),
         clients=len({row.client_key for row in log.rows}),

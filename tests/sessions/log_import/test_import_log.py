@@ -4,6 +4,8 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from clients.models import BodyWeight, Client
 from coaching.library.models import Exercise
@@ -23,6 +25,15 @@ def test_a_whole_log_comes_in(bring, cleo):
         "4 rows: 2 clients (1 new), 2 exercises (1 new), 2 sessions (2 new), "
         "4 sets (0 were there already)."
     )
+
+
+def test_postgresql_counts_what_came_in_before_anybody_reads_it(bring):
+    with CaptureQueriesContext(connection) as asked:
+        bring(GOOD)
+
+    counted = [one["sql"] for one in asked if one["sql"].startswith("ANALYZE")]
+    assert len(counted) == (connection.vendor == "postgresql")
+    assert all(LoggedSet._meta.db_table in one for one in counted)
 
 
 def test_rows_of_a_client_and_a_day_are_one_session(bring):
