@@ -89,7 +89,7 @@ def adapted(plan: TemplatePlan, library: Mapping[str, Exercise], means: ClientMe
     wanted, left = _exercises(plan), _exercises(made)
     changes += low.told(left, library)
     changes += kept_unknown(made, library, means)
-    changes += told_pains(means)
+    changes += told_pains([key for _, key in sorted(left)], library, means)
     changes += [*_lost_muscles(plan, made, library), *_too_hard(left, library, means)]
     return Adaptation(made, tuple(changes), len(wanted - left) > len(wanted & left))
 

@@ -1,7 +1,7 @@
 """A plan that begins where its client stands: loads and repetitions from what was done lately."""
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import zip_longest
 
@@ -26,6 +26,7 @@ from coaching.blocks.shared_templates import (
     usual_of,
 )
 from coaching.rules.loads import available_loads, loads_unknown
+from coaching.rules.pain_reach import Hurt, Reach, reach
 from coaching.rules.plan import Exercise, Level, Part
 from coaching.rules.rep_range import WITH_RANGE
 from coaching.rules.standing import (
@@ -195,12 +196,31 @@ def _told(
     return LineChange("", "", name, name, why, f"{name}, {asked}", kind, "", concern)
 
 
-def told_pains(means: ClientMeans) -> Iterator[LineChange]:
-    """What hurt lately, whatever the plan holds: never folded away."""
-    if means.pains:
-        what = f"Hurt lately: {names_in_words([str(one) for one in means.pains])}"
-        why = (
-            "ask before the first session what the plan loads of it; pain that is sharp, rises or is "
-            "still there next morning belongs to a licensed practitioner"
-        )
-        yield LineChange("", "", what, what, why, what, ChangeKind.OTHER, "", Concern.JOINTS)
+def told_pains(
+    keys: Collection[str], library: Mapping[str, Exercise], means: ClientMeans
+) -> Iterator[LineChange]:
+    """What hurt lately, and what of the plan loads the same joint alike: never folded away."""
+    if not means.pains:
+        return
+    hurt = names_in_words([_pain_words(one) for one in means.pains])
+    work = [library[key] for key in dict.fromkeys(keys)]
+    alike = [
+        one.name for one in work if any(reach(pain, one) is Reach.ALIKE for pain in means.pains)
+    ]
+    loads = (
+        f"{names_in_words(alike)} of this draft load{'' if alike[1:] else 's'} it alike"
+        if alike
+        else ""
+    )
+    why = (
+        f"{loads}{'; ' if loads else ''}ask before the first session; pain that is sharp, rises or "
+        "is still there next morning belongs to a licensed practitioner"
+    )
+    what = f"Hurt lately: {hurt}"
+    yield LineChange("", "", what, what, why, what, ChangeKind.OTHER, "", Concern.JOINTS)
+
+
+def _pain_words(one: Hurt) -> str:
+    """Dip (left shoulder, 6 of 10 on 20 Nov)."""
+    where = f"{one.where}, " if one.where else ""
+    return f"{one.exercise.name} ({where}{one.pain} of 10 on {one.on.day} {one.on:%b})"

@@ -9,8 +9,9 @@ from coaching.blocks.shared_templates import TemplatePlan
 from coaching.rules.joint_limits import JointLimit, Joints, LimitOverride
 from coaching.rules.loads import EquipmentItem
 from coaching.rules.numbers import PAIN_LIMIT
+from coaching.rules.pain_reach import Hurt
 from coaching.rules.plan import EquipmentKind, Exercise
-from coaching.rules.standing import Pain, Standing
+from coaching.rules.standing import Standing
 
 MOST_SHOWN = 6
 
@@ -303,7 +304,7 @@ class ClientMeans:
     tempos: Mapping[str, str] = field(default_factory=dict)
     made_for: int | None = None
     standing: Mapping[str, Sequence[Standing]] = field(default_factory=dict)
-    pains: Sequence[Pain] = ()
+    pains: Sequence[Hurt] = ()
     logged: frozenset[str] = frozenset()
     body_weight: float | None = None
     keeps_loads: bool = False

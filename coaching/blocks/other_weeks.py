@@ -25,7 +25,7 @@ _NO_HARM = frozenset({FindingKind.MUSCLE_VOLUME, FindingKind.VOLUME_COURSE})
 """Where time lacks, a muscle may be left short of sets: that is told, and harms nobody."""
 _LEAST = 1e-6
 _NAMED = 3
-_STAY = frozenset({"lighten-week", "remove-week", "replace-exercise"})
+_STAY = frozenset({"lighten-week", "light-week-anew", "remove-week", "replace-exercise"})
 """Acts that know no reach; all others go on into later weeks, or stay in their own."""
 
 

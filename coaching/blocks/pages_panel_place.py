@@ -121,6 +121,9 @@ def _can_be(facts: BlockFacts, starts_on: str, act: ActButton) -> bool:
 
 def _week_acts(week: WeekData) -> Iterator[ActButton]:
     if week["kind"] == plan.WeekKind.DELOAD:
+        yield ActButton(
+            "light-week-anew", "Make it light anew from the usual week before it", reaches=False
+        )
         yield ActButton("move-light-week", "One week earlier", (("by", "-1"),), reaches=False)
         yield ActButton("move-light-week", "One week later", (("by", "1"),), reaches=False)
     else:

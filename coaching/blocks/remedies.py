@@ -121,8 +121,9 @@ def _on_the_week(one: PlacedFinding, bench: Bench) -> PlacedFinding:
         for figures in week.sessions
     )
     words, name = _WEEK_ACTS.get(one.finding.rule, ("", ""))
-    is_too_full = name != "lighten-week" or one.finding.rule == LONG_RULE or _is_full(one)
-    if not name or not is_open or not is_too_full:
+    if one.finding.rule == LIGHT_RULE and not _is_full(one):
+        words, name = "Make week {} light anew from the usual week before it", "light-week-anew"
+    if not name or not is_open:
         return one
     day = week.week.starts_on.isoformat()
     remedy = Remedy(words.format(week.week.number), act(name, week=day))

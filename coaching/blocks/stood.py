@@ -9,9 +9,10 @@ from clients.models import Client
 from coaching.blocks.models import Prescription
 from coaching.rules.block_numbers import PAIN_LATELY_DAYS, STANDING_FRESH_DAYS, STANDING_WEEKS
 from coaching.rules.numbers import ABSENCE_DAYS, PAIN_LIMIT
+from coaching.rules.pain_reach import Hurt
 from coaching.rules.plan import Exercise, WeekKind
 from coaching.rules.planned_load import harder_of, is_jump
-from coaching.rules.standing import Pain, Standing
+from coaching.rules.standing import Standing
 
 _LATELY = timedelta(weeks=STANDING_WEEKS.value)
 _WEEK = timedelta(weeks=1)
@@ -22,7 +23,7 @@ class Stood:
     """Where a client stands, by exercise key, a heavy and a light day apart; and what hurt lately."""
 
     standings: Mapping[str, tuple[Standing, ...]] = field(default_factory=dict)
-    pains: tuple[Pain, ...] = ()
+    pains: tuple[Hurt, ...] = ()
 
 
 @dataclass
@@ -33,6 +34,7 @@ class _Done:
     session: str
     sets: list[tuple[int, float]] = field(default_factory=list)
     pain: int = 0
+    where: str = ""
 
     def load(self, exercise: Exercise) -> float:
         """The load of most sets [kg]: a warm-up that was logged as a set is none of it."""
@@ -77,17 +79,18 @@ def _done(client: Client, as_of: date) -> tuple[dict[str, list[_Done]], date | N
         .order_by("-on", "-pk", "sets__number", "sets__pk")
         .values_list(
             "pk", "on", "name", "kind",
-            "sets__exercise__key", "sets__amount", "sets__load_kg", "sets__pain",
+            "sets__exercise__key", "sets__amount", "sets__load_kg", "sets__pain", "sets__pain_where",
         )
     )  # fmt: skip
     found: dict[str, dict[int, _Done]] = defaultdict(dict)
     last = None
-    for pk, on, name, kind, key, amount, kg, pain in rows:
+    for pk, on, name, kind, key, amount, kg, pain, where in rows:
         last = last or on
         if kind != WeekKind.DELOAD.value:
             one = found[key].setdefault(pk, _Done(on, name))
             one.sets.append((amount, float(kg)))
-            one.pain = max(one.pain, pain or 0)
+            if pain and pain > one.pain:
+                one.pain, one.where = pain, where
     return {key: list(sessions.values()) for key, sessions in found.items()}, last
 
 
@@ -140,14 +143,14 @@ def _standings(
 
 def _pains(
     done: Mapping[str, Sequence[_Done]], exercises: Mapping[str, Exercise], as_of: date
-) -> Iterator[Pain]:
+) -> Iterator[Hurt]:
     """The worst of each exercise that hurt above the limit lately, the newest of two alike."""
     since = as_of - timedelta(days=PAIN_LATELY_DAYS.value)
     for key, sessions in done.items():
         hurt = [one for one in sessions if one.on >= since and one.pain > PAIN_LIMIT.value]
         if hurt and key in exercises:
             worst = max(hurt, key=lambda one: (one.pain, one.on))
-            yield Pain(exercises[key].name, worst.pain, worst.on)
+            yield Hurt(exercises[key], worst.pain, worst.where, worst.on)
 
 
 def _planned(client: Client, as_of: date) -> Iterator[tuple[str, Standing]]:

@@ -69,19 +69,6 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True)
-class Pain:
-    """An exercise that hurt above the limit lately, and how much of 10."""
-
-    name: str
-    pain: int
-    on: date
-
-    def __str__(self) -> str:
-        """Dip (6 of 10 on 20 Nov)."""
-        return f"{self.name} ({self.pain} of 10 on {self.on.day} {self.on:%b})"
-
-
-@dataclass(frozen=True, slots=True)
 class Beginning:
     """The load [kg] to begin with, and by how much each set's target goes up or down with it."""
 

@@ -18,13 +18,16 @@ from coaching.blocks.shared_templates import (
     written_plan,
 )
 from coaching.rules.loads import EquipmentItem
-from coaching.rules.plan import EquipmentKind, LoadKind, Part, WeekKind
-from coaching.rules.standing import Pain, Standing
+from coaching.rules.pain_reach import Hurt
+from coaching.rules.plan import EquipmentKind, JointAction, LoadKind, Part, WeekKind
+from coaching.rules.standing import Standing
 from tests.rules.examples import make_exercise
 
 BUILD, DELOAD = WeekKind.BUILD, WeekKind.DELOAD
 DAY = date(2026, 11, 20)
-FLOOR = make_exercise("push-up", load_kind=LoadKind.NONE)
+FLOOR = make_exercise(
+    "push-up", load_kind=LoadKind.NONE, joint_actions=[JointAction.SHOULDER_FLEXION]
+)
 PRESS = make_exercise(
     "press", load_kind=LoadKind.EXTERNAL, body_share=0.0, equipment=[EquipmentKind.DUMBBELLS]
 )
@@ -123,12 +126,17 @@ def test_what_hurt_last_is_asked_no_more_of_than_the_template_says_and_it_is_nev
     )
 
 
-def test_what_hurt_lately_is_named_whatever_the_plan_holds():
+def test_what_hurt_lately_is_named_with_what_of_the_plan_loads_the_joint_alike():
     plan = TemplatePlan((BUILD,), sessions("push-up", (5,) * 3))
+    # Both are presses that bend the shoulder, so where it hurts the push-up loads it alike.
+    dip = make_exercise("dip", joint_actions=FLOOR.joint_actions)
 
-    (told,) = fit(plan, pains=(Pain("Dip", 7, DAY),)).told.must_see
+    (told,) = fit(plan, pains=(Hurt(dip, 7, "left shoulder", DAY),)).told.must_see
 
-    assert told.startswith("Hurt lately: Dip (7 of 10 on 20 Nov): ask before the first session")
+    assert told.startswith(
+        "Hurt lately: Dip (left shoulder, 7 of 10 on 20 Nov): Push up of this draft loads it alike; "
+        "ask before the first session"
+    )
     assert "licensed practitioner" in told
 
 

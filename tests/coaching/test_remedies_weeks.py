@@ -6,6 +6,7 @@ from coaching.blocks.block_findings import ClientFacts, scene_of
 from coaching.blocks.editing.acts import apply_act
 from coaching.blocks.plan_figures import plan_figures
 from coaching.blocks.remedies import remedied
+from coaching.blocks.snapshots import Snapshot
 from coaching.blocks.whole_block import WholeBlock
 from coaching.rules.findings import FindingKind
 from coaching.rules.joint_limits import Joints
@@ -94,3 +95,41 @@ def test_what_a_remedy_costs_another_week_stands_on_its_button():
     assert after["weeks"][1] == plan["weeks"][1]
     kinds = [one.finding.kind for one in found(after, facts, 2)]
     assert FindingKind.VOLUME_COURSE in kinds
+
+
+def cut_after(light_from):
+    """A usual week with a set less of each line, and the light week of what it was before."""
+    full = week(1)
+    plan: Snapshot = {"weeks": [full, week(2)]}
+    light = apply_act(plan, {"act": "insert-light-week"}, setting(MONDAY)).snapshot["weeks"][2]
+    less = week(light_from)
+    sessions = [
+        {
+            **one,
+            "pairs": [
+                {
+                    **each,
+                    "lines": [
+                        {**ln, "targets": ln["targets"][:-1] or ln["targets"]}
+                        for ln in each["lines"]
+                    ],
+                }
+                for each in one["pairs"]
+            ],
+        }
+        for one in less["sessions"]
+    ]
+    return {"weeks": [full, {**less, "sessions": sessions}, light]}
+
+
+def test_a_light_week_that_did_not_follow_is_made_anew_from_the_week_before_it():
+    plan = cut_after(2)
+    told = [one for one in found(plan, number=3) if "light week keeps" in one.finding.sentence]
+    (placed,) = told
+
+    (remedy,) = placed.remedies
+
+    assert remedy.words.startswith("Make week 3 light anew from the usual week before it")
+    after = done(plan, remedy)
+    assert after["weeks"][:2] == plan["weeks"][:2]
+    assert not [one for one in found(after, number=3) if "light week keeps" in one.finding.sentence]

@@ -56,6 +56,7 @@ ACTS: Mapping[str, Callable[[Snapshot, Raw, EditSetting], Edited]] = {
     "set-week-kind": week_acts.set_week_kind,
     "insert-light-week": week_acts.insert_light_week,
     "lighten-week": week_acts.lighten_week,
+    "light-week-anew": week_acts.light_week_anew,
     "move-light-week": week_acts.move_light_week,
     "start-later": start_acts.start_later,
 }

@@ -125,6 +125,36 @@ def lighten_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     return Edited(plan, f"Week {at + 1} made a light week", focus=_first(light))
 
 
+def light_week_anew(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
+    """A light week made once more from the usual week before it, as that is by now."""
+    at = find_week(snapshot, text_of(raw, "week", "Week"))
+    week = snapshot["weeks"][at]
+    if week["kind"] != WeekKind.DELOAD:
+        message = f"Week {at + 1} is no light week; choose one that is."
+        raise BlockError(message)
+    usual = _usual_before(snapshot, at)
+    _refuse_begun(week, at, setting)
+    for session in week["sessions"]:
+        refuse_any_locked(session)
+    start = date.fromisoformat(week["starts_on"])
+    light = _lightened(snapshot["weeks"][usual], usual, start, setting)
+    if _asks(light) == _asks(week):
+        message = f"Week {at + 1} is what week {usual + 1} comes to already."
+        raise BlockError(message)
+    plan = _with_week(snapshot, at, light)
+    return Edited(plan, f"Week {at + 1} made light from week {usual + 1}", focus=_first(light))
+
+
+def _asks(week: WeekData) -> list[object]:
+    """What a week asks, whatever its rows are."""
+    return [
+        (session["name"], session["on"], pair["part"], {**line, "uid": ""})
+        for session in week["sessions"]
+        for pair in session["pairs"]
+        for line in pair["lines"]
+    ]
+
+
 def move_light_week(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """A light week one week earlier or later; the other one takes its place."""
     at, by = find_week(snapshot, text_of(raw, "week", "Week")), step_of(raw)

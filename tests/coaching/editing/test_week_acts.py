@@ -305,3 +305,25 @@ def test_a_week_that_is_called_light_and_keeps_all_is_made_light():
     at_once = act(plan, "lighten-week", week=WEEKS[1]).snapshot
     assert outline(made) == outline(at_once)
     assert work(made["weeks"][1]) == work(at_once["weeks"][1])
+
+
+def test_a_light_week_is_made_anew_from_the_usual_week_as_it_is_by_now():
+    plan = block("build", "build", "deload")
+    plan = act(plan, "lighten-week", week=WEEKS[1]).snapshot
+    plan = act(plan, "set-week-kind", week=WEEKS[1], kind="build").snapshot
+    as_before = act(plan, "light-week-anew", week=WEEKS[2])
+    assert as_before.what == "Week 3 made light from week 2"
+    assert as_before.snapshot["weeks"][:2] == plan["weeks"][:2]
+
+    at_once = act(plan, "insert-light-week").snapshot["weeks"][3]
+    made = as_before.snapshot["weeks"][2]
+    assert made["kind"] == "deload"
+    assert work(made) == work(at_once)
+    assert [one["on"] for one in made["sessions"]] == [
+        (date.fromisoformat(one["on"]) - timedelta(weeks=1)).isoformat()
+        for one in at_once["sessions"]
+    ]
+    with pytest.raises(BlockError, match="Week 3 is what week 2 comes to already"):
+        act(as_before.snapshot, "light-week-anew", week=WEEKS[2])
+    with pytest.raises(BlockError, match="Week 1 is no light week"):
+        act(plan, "light-week-anew", week=WEEKS[0])
