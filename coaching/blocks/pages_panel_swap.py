@@ -17,6 +17,7 @@ from coaching.blocks.effects import WeekEffects, edit_sentence
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
 from coaching.blocks.from_template import candidates_for, known_of
+from coaching.blocks.logged_pain import hurts_of, pain_words, reach_of
 from coaching.blocks.pages_limits import Swap, avoided_later, swap_of
 from coaching.blocks.pages_panel_line import Found, found_line, urls_of
 from coaching.blocks.pages_panels import SwapChoice, SwapPanel
@@ -31,6 +32,7 @@ from coaching.rules.joint_limits import JointLimit, LimitAction, offered, regres
 from coaching.rules.loads import EquipmentItem, available_loads, can_do
 from coaching.rules.next_block_case import LastBlock, Other
 from coaching.rules.next_block_likeness import compared, ranked
+from coaching.rules.pain_reach import Hurt
 from coaching.rules.stand_in import Known, left_out, stand_ins
 from coaching.rules.swapped_targets import swapped_targets
 
@@ -41,14 +43,15 @@ MOST_LEFT_OUT = 4
 def swap_panel(
     facts: BlockFacts, uid: str, shown: int, *, override: KeepForm | None = None, error: str = ""
 ) -> SwapPanel:
-    """What may stand in, best first, only what equipment and joints allow; 3 queries."""
+    """What may stand in, best first, only what equipment and joints allow; 4 queries."""
     found = found_line(facts, uid)
     rows = exercises_by_key(facts.coach)
     equipment = equipment_of(facts.client)
     on = max(facts.today, date.fromisoformat(found.session["on"]))
     asked = facts.exercises[found.line["exercise"]]
     case = _case(found, asked, rows, known_of(facts.client, rows.values()))
-    swaps = _swaps(facts, case, rows, equipment, on)
+    hurts = hurts_of(facts.client, facts.today, facts.exercises)
+    swaps = _spared(_swaps(facts, case, rows, equipment, on), hurts, rows)
     effects = _Effects(facts, found, rows, equipment)
     told = [effects.of(one) for one in swaps]
     usual, times = Counter(told).most_common(1)[0] if told else ("", 0)
@@ -71,6 +74,7 @@ def swap_panel(
         ],
         usual_effect=usual,
         left_out=_left_out(facts, asked, rows, equipment, limits),
+        hurt="; ".join(pain_words(one) for one in hurts if reach_of(asked, [one])[1]),
         avoids=tuple(str(one) for one in limits if one.action is LimitAction.AVOID),
         override_url=reverse("blocks:override-line", args=[facts.block.pk, uid]),
         override=override or KeepForm(auto_id="override_%s"),
@@ -185,6 +189,18 @@ def _swaps(
         alike = sorted(found, key=lambda one: place[one.key])
         ordered = (*harder, *alike[:MOST_SWAPS])
     return tuple(swap_of(asked, one, rows, limits, overrides) for one in dict.fromkeys(ordered))
+
+
+def _spared(
+    swaps: Sequence[Swap], hurts: Sequence[Hurt], rows: Mapping[str, Exercise]
+) -> tuple[Swap, ...]:
+    """What loads a joint that hurt says so and comes last, the most alike at the very end."""
+    values = {row.pk: exercise_value(row) for row in rows.values()}
+    told = [(one, *reach_of(values[one.pk], hurts)) for one in swaps]
+    told.sort(key=lambda each: each[1])
+    return tuple(
+        replace(one, reason=f"{one.reason}; {words}") if words else one for one, _, words in told
+    )
 
 
 def _left_out(

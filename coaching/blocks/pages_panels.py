@@ -124,6 +124,8 @@ class SwapPanel(Panel):
     usual_effect: str = ""
     left_out: str = ""
     """What trains the same and is not offered, with what it is: Jump squat (a jump)."""
+    hurt: str = ""
+    """What hurt lately that the exercise loads too."""
     avoids: tuple[str, ...] = ()
     override_url: str = ""
     override: KeepForm | None = None

@@ -53,7 +53,7 @@ def findings(request: SignedInRequest, block_id: int) -> HttpResponse:
     facts = block_facts(found, coach=request.user, today=today, draft=draft, before=before)
     page = block_page(facts, number=number_in(request.GET.get("shown", "")))
     context = {"page": page, "effects": page.effects}
-    return render(request, "blocks/block/_effects_findings.html", context)
+    return render(request, "blocks/block/_effects_later.html", context)
 
 
 def remember_review(request: SignedInRequest, found: Block, week: str) -> None:
