@@ -76,4 +76,4 @@ def test_after_an_edit_the_note_follows_with_what_settles_the_findings(ana, hurt
 
     assert 'hx-swap-oob="true"' in answer.text.partition('id="block-pains"')[2][:120]
     (then,), (now,) = before.pains, answer.context["page"].pains
-    assert then.planned.replace("Incline push-up, ", "") == now.planned
+    assert (then.planned, now.planned) == ("Push-up and Incline push-up", "Push-up")
