@@ -6,7 +6,7 @@ from functools import reduce
 from typing import NamedTuple
 
 from clients.models import Client
-from sessions.models import Decision
+from sessions.models import Decision, DecisionKind
 from sessions.next_targets import Proposal
 
 
@@ -76,6 +76,13 @@ def is_open(proposal: Proposal, kept: Kept) -> bool:
         return True
     until = reduce(_later, found)
     return bool(until) and proposal.last is not None and proposal.last.on.isoformat() > until
+
+
+def light_week_of(decisions: Iterable[Decision]) -> Decision | None:
+    """The light week that was put in and stands, the newest; none when there is none."""
+    deload = DecisionKind.DELOAD.value
+    found = [one for one in decisions if one.kind == deload and one.undone_at is None]
+    return max(found, key=lambda one: (one.at, one.pk), default=None)
 
 
 def decisions_of(client: Client, week_starts_on: date) -> list[Decision]:

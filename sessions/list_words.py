@@ -8,8 +8,11 @@ from datetime import date
 from coaching.rules.care import CAUTION
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.progression import Step
+from sessions.models import Decision
+from sessions.queries_deload import light_days
 from sessions.review_words import (
     KIND_WORDS,
+    LIGHT_WEEK,
     exercise_names,
     joined_findings,
     likely_of,
@@ -35,8 +38,10 @@ class ListWords:
     proposal: str
 
 
-def list_words(reading: WeekReading, light_from: date) -> ListWords:
-    """What the list says of a client."""
+def list_words(
+    reading: WeekReading, light_from: date, light_week: Decision | None = None
+) -> ListWords:
+    """What the list says of a client; ``light_week`` is the one that was put in."""
     first = reading.first
     if first is None:
         return ListWords("", "", "", (), steps_words(reading.proposals))
@@ -45,7 +50,9 @@ def list_words(reading: WeekReading, light_from: date) -> ListWords:
         likely=likely_of(first),
         why=why_words(first),
         also=also_words(reading),
-        proposal=_FEW_WORDS[first.kind](reading, light_from),
+        proposal=_in_plan(light_week)
+        if light_week is not None and first.kind in LIGHT_WEEK
+        else _FEW_WORDS[first.kind](reading, light_from),
     )
 
 
@@ -86,6 +93,11 @@ def _tag(kind: FindingKind, found: Sequence[Finding], reading: WeekReading) -> s
 
 def _light_week(_reading: WeekReading, light_from: date) -> str:
     return f"Light week from {light_from:%a} {short_day(light_from)}"
+
+
+def _in_plan(light_week: Decision) -> str:
+    first = light_days(light_week)[0]
+    return f"Light week is in, from {first:%a} {short_day(first)}"
 
 
 def _same(words: str) -> Callable[[WeekReading, date], str]:

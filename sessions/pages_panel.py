@@ -20,20 +20,23 @@ from sessions.charts import (
     usual_series,
     week_volume_chart,
 )
-from sessions.decided import is_open, kept_of
+from sessions.decided import is_open, kept_of, light_week_of
 from sessions.exercise_choices import coming_days
-from sessions.models import Decision, DecisionKind, WeekReview
+from sessions.models import Decision, WeekReview
 from sessions.pages_ability import OF_THE_WEEK, ability_address, chart_address
 from sessions.pages_decisions import DecisionLine, decision_lines, newest_versions
 from sessions.pages_review import ReviewWeek
-from sessions.pages_targets import LIGHT_WEEK, TargetRow, courses_of, target_rows
+from sessions.pages_targets import TargetRow, courses_of, target_rows
 from sessions.pages_week_done import WeekDone, read_week_done
 from sessions.queries import UNKNOWN_BODY_WEIGHT
+from sessions.queries_deload import light_days
 from sessions.return_view import ReturnView, return_view
 from sessions.review_words import (
     KIND_WORDS,
+    LIGHT_WEEK,
     exercise_names,
     joined_findings,
+    light_week_in_words,
     light_week_start,
     likely_beside,
     proposal_words,
@@ -78,6 +81,8 @@ class Panel:
     trends: tuple[FindingView, ...]
     proposal: str
     wants_light_week: bool
+    has_light_week: bool
+    """Whether the one that was wanted is in the plan."""
     light_from: date
     question: str
     rows: tuple[TargetRow, ...]
@@ -85,6 +90,8 @@ class Panel:
     """Exercises to come that were not trained in the week."""
     days: tuple[tuple[date, str], ...]
     """The sessions to come, from any of which on a decision may hold."""
+    since: date | None
+    """The one that is meant unless the coach says otherwise, none for the next."""
     decided: int
     done: WeekDone
     course: str
@@ -124,6 +131,11 @@ class Panel:
     def is_reviewed(self) -> bool:
         """Whether the coach closed this week."""
         return self.review is not None and self.review.reviewed_at is not None
+
+    @property
+    def is_ticked(self) -> bool:
+        """Whether anything would be accepted as it stands."""
+        return any(row.chosen for row in self.rows)
 
     @property
     def changing(self) -> tuple[TargetRow, ...]:
@@ -171,7 +183,10 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
     names = exercise_names(reading)
     light_from = light_week_start(week.starts_on, week.today)
     kept = kept_of(decisions)
-    rows, others = target_rows(reading, courses_of(series, week, onset), kept)
+    light_week = light_week_of(decisions) if _wants_light_week(reading) else None
+    courses = courses_of(series, week, onset)
+    rows, others = target_rows(reading, courses, kept, has_light_week=light_week is not None)
+    days = coming_days(reading, week.today) if rows or others else ()
     limited: tuple[LimitedExercise, ...] = ()
     if not week.is_history:
         limited = limited_in_plan(client, client.coach, week.today, block=None)
@@ -182,13 +197,15 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         lede=_lede(reading),
         findings=_groups(reading, names),
         trends=tuple(_view(f, names, reading) for f in reading.findings if f not in reading.urgent),
-        proposal=proposal_words(reading, light_from),
-        wants_light_week=_wants_light_week(reading) and not _has_light_week(decisions),
+        proposal=_in_plan(light_week, rows) or proposal_words(reading, light_from),
+        wants_light_week=_wants_light_week(reading) and light_week is None,
+        has_light_week=light_week is not None,
         light_from=light_from,
         question=" ".join(dict.fromkeys(f.question for f in reading.urgent if f.question)),
         rows=rows,
         others=others,
-        days=coming_days(reading, week.today) if rows or others else (),
+        days=days,
+        since=_day_after(light_week, days),
         decided=sum(not is_open(p, kept) for p in reading.proposals),
         done=read_week_done(reading, week.starts_on, week.ends_on),
         course=ability_address(client, week.starts_on) if reading.sessions and not onset else "",
@@ -206,9 +223,17 @@ def _wants_light_week(reading: WeekReading) -> bool:
     return reading.first is not None and reading.first.kind in LIGHT_WEEK
 
 
-def _has_light_week(decisions: Sequence[Decision]) -> bool:
-    """Whether one is put in already, so that the panel asks for none."""
-    return any(d.kind == DecisionKind.DELOAD.value and d.undone_at is None for d in decisions)
+def _in_plan(light_week: Decision | None, rows: Sequence[TargetRow]) -> str:
+    """That the light week is in; empty while there is none."""
+    if light_week is None:
+        return ""
+    return light_week_in_words(*light_days(light_week), sum(row.chosen for row in rows))
+
+
+def _day_after(light_week: Decision | None, days: Sequence[tuple[date, str]]) -> date | None:
+    """The first session after the light week: targets of usual weeks hold from there on."""
+    last = light_days(light_week)[1] if light_week is not None else None
+    return next((day for day, _name in days if last is not None and day > last), None)
 
 
 def _lede(reading: WeekReading) -> str:

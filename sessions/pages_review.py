@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from clients.models import Client, User
 from clients.queries import clients_of
 from coaching.rules.review_order import ORDER, TIES, TO_PLAN, TO_PLAN_MEANING, OrderPart, parts_of
-from sessions.decided import is_open, kept_of
+from sessions.decided import is_open, kept_of, light_week_of
 from sessions.list_words import ListWords, done_words, list_words
 from sessions.models import Decision, WeekReview
 from sessions.next_targets import Proposal
@@ -243,7 +243,9 @@ def _items(roster: Roster, readings: Sequence[WeekReading]) -> tuple[WorklistIte
             name=reading.client.name,
             where=where_words(reading),
             done=done_words(reading),
-            words=list_words(reading, light_from),
+            words=list_words(
+                reading, light_from, light_week_of(roster.decided.get(reading.client.pk, ()))
+            ),
             part=next(iter(parts_of(reading.urgent)), None),
             answers=roster.answers.get(reading.client.pk, 0),
             by_itself=len(roster.by_itself(reading)),

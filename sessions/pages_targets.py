@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from coaching.rules.findings import FindingKind
 from coaching.rules.plan import Exercise, LoadKind, Measure
 from coaching.rules.progression import Step
 from sessions.charts import Series, Spark, spark
@@ -12,11 +11,9 @@ from sessions.decided import Kept, is_open
 from sessions.exercise_choices import Act, ExerciseChoices, SwapChoice, choices_of
 from sessions.next_targets import Proposal
 from sessions.pages_review import ReviewWeek, change_line
-from sessions.review_words import asked_words, before_words, source_words
+from sessions.review_words import LIGHT_WEEK, asked_words, before_words, source_words
 from sessions.set_words import done_words
 from sessions.week_reading import WEEKS_READ, WeekReading
-
-LIGHT_WEEK = {FindingKind.OVERREACHING, FindingKind.DELOAD_DUE}
 
 ACT_KEYS = {
     Act.STEP_UP: "u",
@@ -157,13 +154,14 @@ def courses_of(series: Sequence[Series], week: ReviewWeek, onset: date | None) -
 
 
 def target_rows(
-    reading: WeekReading, courses: Mapping[str, Spark], kept: Kept
+    reading: WeekReading, courses: Mapping[str, Spark], kept: Kept, *, has_light_week: bool = False
 ) -> tuple[tuple[TargetRow, ...], tuple[TargetRow, ...]]:
     """What was trained in the week, first what would change; then what is to come besides."""
     choices = choices_of(reading)
     if choices is None:
         return (), ()
-    # Where a light week comes first, the coach ticks what should change all the same.
+    # Where a light week comes first, the coach ticks what should change all the same; once it is
+    # in, what steps back does so after it.
     waits = reading.first is not None and reading.first.kind in LIGHT_WEEK
     open_ = [p for p in choices.rows.values() if is_open(p, kept)]
     own = [p for p in open_ if p in reading.proposals]
@@ -180,8 +178,12 @@ def target_rows(
         made = target_row(proposal, courses.get(proposal.exercise.key))
         return replace(with_acts(made, proposal, choices), chosen=chosen)
 
+    def eases(proposal: Proposal) -> bool:
+        is_back = proposal.target.step is Step.STEP_BACK and proposal.changes_plan
+        return has_light_week and is_back
+
     return (
-        tuple(row(p, chosen=not waits) for p in sorted(own, key=place)),
+        tuple(row(p, chosen=not waits or eases(p)) for p in sorted(own, key=place)),
         tuple(row(p, chosen=False) for p in open_ if p not in own),
     )
 

@@ -133,13 +133,15 @@ def _span(days: list[date]) -> Days | None:
 
 def _check_on_return(after: Snapshot, on: date | None) -> list[str]:
     """What the first session back checks; nothing where the block ends."""
-    sessions = [s for week in after["weeks"] for s in week["sessions"] if on and s["on"] == str(on)]
+    if on is None:
+        return []
+    sessions = [s for week in after["weeks"] for s in week["sessions"] if s["on"] == str(on)]
     pairs = [p for s in sessions[:1] for p in s["pairs"] if p["part"] != Part.WARM_UP.value]
     names = " and ".join(line["name"] for line in pairs[0]["lines"]) if pairs else ""
     if not names:
         return []
     return [
-        f"That session checks {names}: the usual numbers, each set ended with "
+        f"The session on {_day(on)} checks {names}: the usual numbers, each set ended with "
         f"{RETURN_RESERVE.value:g} left or more. The review then says whether strength is back."
     ]
 

@@ -36,6 +36,10 @@ KIND_WORDS = {
 }
 
 
+LIGHT_WEEK = frozenset({FindingKind.OVERREACHING, FindingKind.DELOAD_DUE})
+"""What a light week is proposed for."""
+
+
 def short_day(on: date) -> str:
     """A day without its weekday.
 
@@ -258,6 +262,15 @@ def _light_week_words(_reading: WeekReading, light_from: date) -> str:
         f"{DELOAD_SHARE.value:.0%} of the usual reps, the same loads; then go on where the "
         "block stands."
     ).replace("%", " %", 1)
+
+
+def light_week_in_words(first: date, last: date, back: int) -> str:
+    """That the proposed light week is in the plan, and what is left to decide after it."""
+    days = f"{first:%A} {short_day(first)} to {last:%A} {short_day(last)}"
+    if not back:
+        return f"the light week is in the plan, {days}. Nothing steps back besides."
+    verb = "target steps" if back == 1 else "targets step"
+    return f"the light week is in the plan, {days}. {back} {verb} back after it: ticked below."
 
 
 def _pain_words(reading: WeekReading, _light_from: date) -> str:
