@@ -19,6 +19,7 @@ LEAST_PERCENT, MOST_PERCENT = 25, 70
 FURTHEST_AHEAD = timedelta(days=42)
 MOST_SETS, MOST_AMOUNT = 12, 600
 BEFORE, IN_PLACE = "before", "in-place"
+CARRIED, NOT_CARRIED = "back", "usual"
 KEEP_IN, AS_USUAL, LEAVE_OUT = "keep", "usual", "out"
 HOW = [
     ("", "Lighter"),
@@ -148,6 +149,12 @@ class LightWeekForm(forms.Form):
         choices=[(BEFORE, "Moves"), (IN_PLACE, "Shortens")],
         widget=forms.RadioSelect(attrs={"class": "segments"}),
     )
+    then = forms.ChoiceField(
+        label="After it",
+        required=False,
+        choices=[(CARRIED, "Steps back"), (NOT_CARRIED, "Usual numbers")],
+        widget=forms.RadioSelect(attrs={"class": "segments"}),
+    )
     week = forms.CharField(required=False, widget=forms.HiddenInput)
 
     def __init__(
@@ -231,6 +238,11 @@ class LightWeekForm(forms.Form):
         self.cleaned_data["place"] = IN_PLACE
 
     @property
+    def carries(self) -> bool:
+        """Whether what the review steps back does so in the weeks after it."""
+        return self.cleaned_data.get("then") != NOT_CARRIED
+
+    @property
     def own_sets(self) -> dict[str, tuple[int, ...] | int]:
         """What the coach set by hand, by prescription key."""
         found: dict[str, tuple[int, ...] | int] = {}
@@ -277,6 +289,7 @@ def with_defaults(sent: Mapping[str, Any], starts_on: date, *, place: str) -> di
         "share": str(round(100 * DELOAD_SHARE.value)),
         "days": "7",
         "place": place,
+        "then": CARRIED,
     }
     return usual | {name: value for name, value in sent.items() if value != "" or name in ASKED}
 

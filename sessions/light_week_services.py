@@ -10,13 +10,16 @@ from django.db import transaction
 from clients.models import Client, User
 from coaching.blocks.errors import BlockError
 from coaching.blocks.models import Block, Week
+from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.services import insert_light_week
+from coaching.blocks.target_changes import StepBacks
 from coaching.rules.deload import DeloadProposal
 from coaching.rules.findings import Finding
 from sessions.errors import ReviewError
 from sessions.models import Decision
+from sessions.next_targets import Proposal
 from sessions.queries_deload import light_days, live_light_week
-from sessions.review_services import evidence_data, review_of
+from sessions.review_services import change_of, decisions_like, evidence_data, review_of
 
 
 @transaction.atomic
@@ -31,13 +34,18 @@ def apply_light_week(  # noqa: PLR0913 - each is a separate choice of the coach
     by: User,
     replaces: bool,
     days: int = 7,
+    steps_back: Sequence[Proposal] = (),
+    carried_from: date | None = None,
 ) -> Decision:
     """Put a light week into the client's block and keep why it was decided.
 
+    What steps back does so in the light week, and from a day on after it where that is given: one
+    version, and decisions of one act.
     Raises ReviewError when one is in the plan already, or when the block cannot take it.
     """
     Block.objects.select_for_update().get(pk=usual.block_id)
     _refuse_a_second(client, today)
+    before = snapshot_of(usual.block)
     reason = findings[0].sentence if findings else "Chosen by the coach"
     try:
         version = insert_light_week(
@@ -49,10 +57,11 @@ def apply_light_week(  # noqa: PLR0913 - each is a separate choice of the coach
             why=reason[:500],
             days=days,
             replaces=replaces,
+            backs=StepBacks(tuple(change_of(p) for p in steps_back), carried_from),
         )
     except BlockError as error:
         raise ReviewError(str(error)) from error
-    return Decision.objects.create(
+    made = Decision.objects.create(
         review=review_of(client, week_starts_on),
         kind="deload",
         by=by,
@@ -60,6 +69,9 @@ def apply_light_week(  # noqa: PLR0913 - each is a separate choice of the coach
         proposal=light_week_proposal_data(proposal, reason) | {"days": days, "replaces": replaces},
         version=version,
     )
+    if carried_from is not None:
+        Decision.objects.bulk_create(decisions_like(made, steps_back, before))
+    return made
 
 
 def _refuse_a_second(client: Client, today: date) -> None:

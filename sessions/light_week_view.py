@@ -135,18 +135,35 @@ def _cell(
     form, words = asked
     word = words.get(usual.key)
     exercise = usual.exercise
-    kept = (load_text(usual.load, exercise), str(usual.tempo))
+    kept = (_loads(usual, light), str(usual.tempo))
     return Cell(
         name=exercise.name,
         side=side,
         usual=targets_text(usual.targets, exercise),
-        light=targets_text(light.targets, exercise) if light else "left out",
+        light=_light(usual, light),
         rest_of_it=" · ".join(part for part in kept if part),
         effort=_effort(usual, light),
         why=change.why if change else "",
         own=form[f"own-{word}"] if word else None,
         how=form[f"how-{word}"] if word else None,
     )
+
+
+def _light(usual: Prescription, light: Prescription | None) -> str:
+    """The sets of the light week, with the exercise where it is an easier one."""
+    if light is None:
+        return "left out"
+    sets = targets_text(light.targets, light.exercise)
+    is_same = light.exercise.key == usual.exercise.key
+    return sets if is_same else f"{light.exercise.name} {sets}"
+
+
+def _loads(usual: Prescription, light: Prescription | None) -> str:
+    """The load, and the lighter one of the light week."""
+    before = load_text(usual.load, usual.exercise)
+    after = load_text(light.load, light.exercise) if light else before
+    is_told = light is not None and before and after and before != after
+    return f"{before} → {after}" if is_told else after or before
 
 
 def _effort(usual: Prescription, light: Prescription | None) -> str:

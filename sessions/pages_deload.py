@@ -1,6 +1,6 @@
 """What the deload page shows: the light week beside the usual one, and what it does."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
@@ -10,15 +10,18 @@ from coaching.blocks.errors import BlockError
 from coaching.blocks.models import PlannedSession, Week
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.queries import goal_keys, week_value
-from coaching.blocks.services import check_light_week, plan_with_light_week
+from coaching.blocks.services import NO_STEP_BACKS, check_light_week, plan_with_light_week
 from coaching.blocks.snapshots import Snapshot
+from coaching.blocks.target_changes import StepBacks
 from coaching.blocks.undoing import standing_changes
 from coaching.rules.deload import DeloadProposal, light_week
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.plan import PlannedWeek, WeekKind
 from sessions.forms_deload import BEFORE, IN_PLACE, LightWeekForm, asked_day, with_defaults
+from sessions.light_week_able import eased, step_backs
 from sessions.light_week_view import Day, Effect, days_of, effect_of, percent
 from sessions.models import Decision
+from sessions.next_targets import Proposal
 from sessions.pages_ability import chart_address
 from sessions.pages_review import ReviewWeek
 from sessions.queries_deload import (
@@ -31,7 +34,15 @@ from sessions.queries_deload import (
     week_on,
 )
 from sessions.rest_of_block import RestOfBlock, rest_of_block
-from sessions.review_words import KIND_WORDS, light_week_start, short_day, source_words
+from sessions.review_services import change_of
+from sessions.review_words import (
+    KIND_WORDS,
+    after_words,
+    before_words,
+    light_week_start,
+    short_day,
+    source_words,
+)
 from sessions.week_reading import WeekReading, read_weeks
 
 LEADS_TO_LIGHT_WEEK = (
@@ -76,6 +87,7 @@ class Preview:
     rest: RestOfBlock
     refusal: str
     source: str
+    backs: StepBacks = NO_STEP_BACKS
 
 
 @dataclass(frozen=True)
@@ -97,6 +109,16 @@ class DeloadPage:
     usual: UsualWeek | None
     form: LightWeekForm | None
     preview: Preview | None
+    backs: tuple[Proposal, ...] = ()
+    """What the review steps back, undecided."""
+
+    @property
+    def back_words(self) -> tuple[str, ...]:
+        """What steps back, each in a few words."""
+        return tuple(
+            f"{one.name}: {before_words(one)} → {f'{one.rung} ' if one.to else ''}{after_words(one)}"
+            for one in self.backs
+        )
 
     @property
     def first_name(self) -> str:
@@ -129,7 +151,10 @@ class DeloadPage:
         moved = "the rest of the block moves on"
         if self.form is not None and self.form.cleaned_data["place"] == IN_PLACE:
             moved = "the block ends as planned"
-        return f"light week from {days} is in the plan, {moved}."
+        carried = self.preview.backs.carried_from
+        count = len(self.backs)
+        back = f", {count} step{'s' if count == 1 else ''} back after it" if carried else ""
+        return f"light week from {days} is in the plan, {moved}{back}."
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -151,7 +176,7 @@ def deload_page(
     applied = _applied(client, today)
     asked_for = starts_on if sent.get("starts_on") else today
     running = None if applied else _running_light(weeks, today, asked_for)
-    form, preview = None, None
+    form, preview, backs = None, None, tuple[Proposal, ...]()
     if usual is not None and applied is None and running is None:
         value = week_value(usual.week)
         asked = with_defaults(sent, default, place=_usual_place(weeks, starts_on))
@@ -162,7 +187,9 @@ def deload_page(
             is_planned=there is not None,
             chose_place="place" in sent,
         )
-        preview = _preview(client, usual, value, form) if form.is_answerable else None
+        backs = step_backs(reading, usual.block.pk)
+        if form.is_answerable:
+            preview = _preview(usual, value, form, (reading, backs))
     found = [f for f in reading.urgent if f.kind in LEADS_TO_LIGHT_WEEK]
     return DeloadPage(
         client=client,
@@ -176,6 +203,7 @@ def deload_page(
         usual=usual,
         form=form,
         preview=preview,
+        backs=backs,
     )
 
 
@@ -232,19 +260,28 @@ def _usual_place(weeks: list[Week], starts_on: date) -> str:
     return IN_PLACE if here is not None and here.kind == WeekKind.DELOAD else BEFORE
 
 
-def _preview(client: Client, usual: UsualWeek, value: PlannedWeek, form: LightWeekForm) -> Preview:
-    data = form.cleaned_data
+def _preview(
+    usual: UsualWeek,
+    value: PlannedWeek,
+    form: LightWeekForm,
+    known: tuple[WeekReading, Sequence[Proposal]],
+) -> Preview:
+    data, (reading, backs) = form.cleaned_data, known
+    client, now = reading.client, eased(value, reading, backs)
     proposal = light_week(
-        value,
+        now.week,
         starts_on=data["starts_on"],
         share=data["share"] / 100,
         keep=goal_keys(client),
         fixed=form.own_sets,
         days=data["days"],
         wishes=form.wishes,
+        able=now.able,
     )
     ends_on = data["starts_on"] + timedelta(days=data["days"] - 1)
-    rest, refusal = _placed(usual, proposal, (data["starts_on"], ends_on), form)
+    carried = ends_on + timedelta(days=1) if form.carries and backs else None
+    moved = StepBacks(tuple(change_of(one) for one in backs), carried)
+    rest, refusal = _placed(usual, proposal, (data["starts_on"], ends_on), (form, moved))
     return Preview(
         proposal=proposal,
         starts_on=data["starts_on"],
@@ -254,27 +291,39 @@ def _preview(client: Client, usual: UsualWeek, value: PlannedWeek, form: LightWe
         rest=rest,
         refusal=refusal,
         source=source_words(proposal.source_key),
+        backs=moved,
     )
 
 
 def _placed(
-    usual: UsualWeek, proposal: DeloadProposal, spell: tuple[date, date], form: LightWeekForm
+    usual: UsualWeek,
+    proposal: DeloadProposal,
+    spell: tuple[date, date],
+    asked: tuple[LightWeekForm, StepBacks],
 ) -> tuple[RestOfBlock, str]:
     """The rest of the block around the light week, and why the block cannot take it, or nothing.
 
     Where the coach chose nothing and the block cannot move, it shortens.
     """
+    form, backs = asked
     before = snapshot_of(usual.block)
     replaces = form.cleaned_data["place"] == IN_PLACE
-    days = form.cleaned_data["days"]
-    after = plan_with_light_week(before, usual.week, proposal.week, days=days, replaces=replaces)
+
+    def made(*, replaces: bool) -> Snapshot:
+        days = form.cleaned_data["days"]
+        return plan_with_light_week(
+            before, usual.week, proposal.week, days=days, replaces=replaces, backs=backs
+        )
+
+    after = made(replaces=replaces)
     refusal = "" if form.errors else _refusal(usual, after, spell[0], form.today)
     if refusal and not replaces and not form.chose_place:
-        other = plan_with_light_week(before, usual.week, proposal.week, days=days, replaces=True)
+        other = made(replaces=True)
         if not _refusal(usual, other, spell[0], form.today):
             form.shorten()
             after, refusal, replaces = other, "", True
-    return rest_of_block(before, after, spell, replaces=replaces), refusal
+    carries = backs.carried_from is not None
+    return rest_of_block(before, after, spell, replaces=replaces, carries=carries), refusal
 
 
 def _refusal(usual: UsualWeek, after: Snapshot, starts_on: date, today: date) -> str:
@@ -300,4 +349,6 @@ def apply_arguments(page: DeloadPage, by: User) -> dict[str, Any] | None:
         "by": by,
         "days": page.form.cleaned_data["days"],
         "replaces": page.form.cleaned_data["place"] == IN_PLACE,
+        "steps_back": page.backs,
+        "carried_from": page.preview.backs.carried_from,
     }

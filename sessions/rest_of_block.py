@@ -42,10 +42,13 @@ class RestOfBlock:
     sentences: tuple[str, ...]
 
 
-def rest_of_block(before: Snapshot, after: Snapshot, spell: Days, *, replaces: bool) -> RestOfBlock:
+def rest_of_block(
+    before: Snapshot, after: Snapshot, spell: Days, *, replaces: bool, carries: bool = False
+) -> RestOfBlock:
     """The weeks from the light one on, and what is said of them.
 
-    ``spell`` holds the first and the last day of the light week.
+    ``spell`` holds the first and the last day of the light week; with ``carries`` what the review
+    steps back does so after it.
     """
     was, now = _day_of(before), _day_of(after)
     ended_on, ends_on = max(was.values(), default=spell[0]), max(now.values(), default=spell[1])
@@ -63,7 +66,7 @@ def rest_of_block(before: Snapshot, after: Snapshot, spell: Days, *, replaces: b
         returns_on=returns_on,
         sentences=(
             f"Then {then}; {said}",
-            *_check_on_return(after, returns_on),
+            *_check_on_return(after, returns_on, carries=carries),
             *_own_light(after, spell[0]),
         ),
     )
@@ -131,7 +134,7 @@ def _span(days: list[date]) -> Days | None:
     return (min(days), max(days)) if days else None
 
 
-def _check_on_return(after: Snapshot, on: date | None) -> list[str]:
+def _check_on_return(after: Snapshot, on: date | None, *, carries: bool) -> list[str]:
     """What the first session back checks; nothing where the block ends."""
     if on is None:
         return []
@@ -140,8 +143,9 @@ def _check_on_return(after: Snapshot, on: date | None) -> list[str]:
     names = " and ".join(line["name"] for line in pairs[0]["lines"]) if pairs else ""
     if not names:
         return []
+    numbers = "the usual numbers, less where it steps back" if carries else "the usual numbers"
     return [
-        f"The session on {_day(on)} checks {names}: the usual numbers, each set ended with "
+        f"The session on {_day(on)} checks {names}: {numbers}, each set ended with "
         f"{RETURN_RESERVE.value:g} left or more. The review then says whether strength is back."
     ]
 

@@ -99,22 +99,35 @@ def accept_proposals(
     if changing:
         days = (today, since or today)
         version = _next_targets(block, changing, reading, days, by)
-    review, now = review_of(reading.client, reading.week_starts_on), timezone.now()
-    return Decision.objects.bulk_create(
+    made = Decision(
+        review=review_of(reading.client, reading.week_starts_on),
+        by=by,
+        at=timezone.now(),
+        automatic=automatic,
+        version=version,
+    )
+    return Decision.objects.bulk_create(decisions_like(made, proposals, before))
+
+
+def decisions_like(
+    made: Decision, proposals: Sequence[Proposal], before: Snapshot | None
+) -> list[Decision]:
+    """One decision for each proposal of an act, not written yet; ``before`` is the plan until then."""
+    return [
         Decision(
-            review=review,
+            review=made.review,
             kind=decision_kind(p),
             exercise_id=p.exercise_id,
             course=p.course,
-            by=by,
-            at=now,
-            automatic=automatic,
+            by=made.by,
+            at=made.at,
+            automatic=made.automatic,
             evidence=evidence_data(p.target.evidence),
-            proposal=proposal_data(p) | _light_data(p, before, version),
-            version=version if p in changing else None,
+            proposal=proposal_data(p) | _light_data(p, before, made.version),
+            version=made.version if p.changes_plan else None,
         )
         for p in proposals
-    )
+    ]
 
 
 def _next_targets(
@@ -128,7 +141,7 @@ def _next_targets(
     try:
         return change_targets(
             block=block,
-            changes=[_change(p) for p in changing],
+            changes=[change_of(p) for p in changing],
             today=today,
             since=since,
             by=by,
@@ -149,7 +162,8 @@ def _block(reading: WeekReading) -> Block:
     return block
 
 
-def _change(proposal: Proposal) -> TargetChange:
+def change_of(proposal: Proposal) -> TargetChange:
+    """What a proposal changes in the plan."""
     return TargetChange(
         exercise_id=proposal.exercise_id,
         part=proposal.part.value,
@@ -170,7 +184,7 @@ def _light_data(
     """In which light weeks an exercise followed, by their numbers."""
     if before is None or version is None:
         return {}
-    found = light_weeks_following(before, version.snapshot, _change(proposal))
+    found = light_weeks_following(before, version.snapshot, change_of(proposal))
     return {"light_weeks": list(found)} if found else {}
 
 

@@ -30,13 +30,15 @@ from coaching.blocks.snapshots import (
     light_week_data,
     with_light_week,
 )
-from coaching.blocks.target_changes import Named, TargetChange, with_targets
+from coaching.blocks.target_changes import Named, StepBacks, TargetChange, with_targets
 from coaching.blocks.undoing import standing_changes
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
 from coaching.rules.deload import light_week
 from coaching.rules.plan import PlannedWeek, WeekKind
+
+NO_STEP_BACKS = StepBacks()
 
 
 @transaction.atomic
@@ -210,7 +212,7 @@ def named_in(changes: Sequence[TargetChange]) -> dict[int, Named]:
 
 
 @transaction.atomic
-def insert_light_week(
+def insert_light_week(  # noqa: PLR0913 - each is a separate choice of the coach
     *,
     block: Block,
     usual: Week,
@@ -220,6 +222,7 @@ def insert_light_week(
     why: str = "",
     days: int = 7,
     replaces: bool = False,
+    backs: StepBacks = NO_STEP_BACKS,
 ) -> BlockVersion:
     """Put a light week into the block from its first day on; later weeks move on.
 
@@ -227,7 +230,9 @@ def insert_light_week(
     session that is already begun, or would push the block into the next one.
     """
     hold_block(block)
-    snapshot = plan_with_light_week(snapshot_of(block), usual, light, days=days, replaces=replaces)
+    snapshot = plan_with_light_week(
+        snapshot_of(block), usual, light, days=days, replaces=replaces, backs=backs
+    )
     check_light_week(block=block, snapshot=snapshot, starts_on=light.starts_on, today=today)
     what = f"Light week from {light.starts_on:%-d %b}"
     return change_block(block=block, snapshot=snapshot, today=today, by=by, what=what, why=why)
@@ -261,13 +266,27 @@ def check_light_week(*, block: Block, snapshot: Snapshot, starts_on: date, today
 
 
 def plan_with_light_week(
-    before: Snapshot, usual: Week, light: PlannedWeek, *, days: int = 7, replaces: bool = False
+    before: Snapshot,
+    usual: Week,
+    light: PlannedWeek,
+    *,
+    days: int = 7,
+    replaces: bool = False,
+    backs: StepBacks = NO_STEP_BACKS,
 ) -> Snapshot:
-    """What the block would say with that light week in it; nothing is written."""
+    """What the block would say with that light week in it; nothing is written.
+
+    No query without step backs, 1 with them.
+    """
     starts_on = usual.starts_on.isoformat()
-    usual_data = next(week for week in before["weeks"] if week["starts_on"] == starts_on)
+    named = named_in(backs.changes) if backs.changes else {}
+    eased = with_targets(before, backs.changes, date.min, named)
+    usual_data = next(week for week in eased["weeks"] if week["starts_on"] == starts_on)
     data = light_week_data(usual_data, light)
-    return with_light_week(before, data, days=days, replaces=replaces)
+    after = with_light_week(before, data, days=days, replaces=replaces)
+    if backs.carried_from is None:
+        return after
+    return with_targets(after, backs.changes, backs.carried_from, named)
 
 
 def next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block | None:

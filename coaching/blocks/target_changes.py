@@ -42,6 +42,16 @@ class TargetChange:
         return is_own and (line["exercise"], pair["part"]) == place
 
 
+class StepBacks(NamedTuple):
+    """What steps back in a light week that is put in, and from which day on in the weeks after it.
+
+    Without a day only the light week is made from it.
+    """
+
+    changes: tuple[TargetChange, ...] = ()
+    carried_from: date | None = None
+
+
 class Named(NamedTuple):
     """What a change has to know of an exercise."""
 
@@ -159,13 +169,15 @@ def light_weeks_following(
     before: Snapshot, after: Snapshot, change: TargetChange
 ) -> tuple[int, ...]:
     """The numbers of the light weeks in which what a change is about is another now."""
-    then = {line["uid"]: line for week in after["weeks"] for _pair, line in _lines(week)}
+    then = {line["uid"]: (pair, line) for week in before["weeks"] for pair, line in _lines(week)}
+
+    def is_changed(now: Line) -> bool:
+        pair, line = then.get(now["uid"], (None, now))
+        return pair is not None and line != now and change.is_about(pair, line)
+
     return tuple(
         number
-        for number, week in enumerate(before["weeks"], start=1)
+        for number, week in enumerate(after["weeks"], start=1)
         if week["kind"] == WeekKind.DELOAD.value
-        and any(
-            change.is_about(pair, line) and then.get(line["uid"], line) != line
-            for pair, line in _lines(week)
-        )
+        and any(is_changed(line) for _pair, line in _lines(week))
     )

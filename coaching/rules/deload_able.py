@@ -48,6 +48,7 @@ def able_now(
     done: Sequence[LoggedSet],
     loads: Collection[float],
     body_weight: float,
+    at_most: float | None = None,
 ) -> Able | None:
     """The load and the repetitions for a light week; none when the last sets went as planned.
 
@@ -56,6 +57,7 @@ def able_now(
         done: The last sets of the exercise.
         loads: What the equipment makes [kg].
         body_weight: Of the client [kg].
+        at_most: A load [kg] that is not to be gone above, none without one.
     """
     own = (one for one in done if one.exercise.key == asked.exercise.key and not one.warm_up)
     work = sorted(own, key=lambda one: one.number)
@@ -65,7 +67,11 @@ def able_now(
         return Able(asked.load, tuple(one.amount for one in work), is_hold=True)
     least = ceil(DELOAD_REP_FLOOR.value * min(one for one in asked.targets if one > 0))
     wanted = least + int(DELOAD_RESERVE.value)
-    found = [Able(load, _at(asked, work, load, body_weight)) for load in _down(asked, loads)]
+    possible = _down(asked, loads)
+    if at_most is not None:
+        heavier = {one for one in possible if _is_lighter(asked.exercise, at_most, one)}
+        possible = [one for one in possible if one not in heavier] or [at_most]
+    found = [Able(load, _at(asked, work, load, body_weight)) for load in possible]
     return next((one for one in found if min(one.sets) >= wanted), found[-1])
 
 
