@@ -24,6 +24,7 @@ from coaching.rules.session_clock import session_minutes
 from sessions.forms_deload import LightWeekForm
 from sessions.pages_session import sides_of
 
+BODY_WEIGHT = "body weight"
 _WIDEST = 98.0
 """Where 100 % of the usual stands [% of a side], so that its end stays visible."""
 
@@ -161,9 +162,10 @@ def _light(usual: Prescription, light: Prescription | None) -> str:
 def _loads(usual: Prescription, light: Prescription | None) -> str:
     """The load, and the lighter one of the light week."""
     before = load_text(usual.load, usual.exercise)
-    after = load_text(light.load, light.exercise) if light else before
-    is_told = light is not None and before and after and before != after
-    return f"{before} → {after}" if is_told else after or before
+    if light is None or (light.load, light.exercise) == (usual.load, usual.exercise):
+        return before
+    after = load_text(light.load, light.exercise)
+    return f"{before or BODY_WEIGHT} → {after or BODY_WEIGHT}" if before != after else before
 
 
 def _effort(usual: Prescription, light: Prescription | None) -> str:

@@ -259,7 +259,7 @@ def _next_targets_words(reading: WeekReading) -> str:
 def _light_week_words(_reading: WeekReading, light_from: date) -> str:
     return (
         f"a light week from {light_from:%A} {short_day(light_from)}: 7 days, "
-        f"{DELOAD_SHARE.value:.0%} of the usual reps, the same loads; then go on where the "
+        f"{DELOAD_SHARE.value:.0%} of the usual reps, the same loads where the sets went as planned; then go on where the "
         "block stands."
     ).replace("%", " %", 1)
 
