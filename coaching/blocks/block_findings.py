@@ -3,7 +3,7 @@
 How to settle it in one act is looked for elsewhere, in the week that is shown only.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import lru_cache
@@ -157,11 +157,12 @@ def findings_in(scene: WeekScene) -> tuple[PlacedFinding, ...]:
     )
 
 
-def loads_in(scene: WeekScene) -> tuple[PlacedFinding, ...]:
-    """What is found of the loads of a week beside those of the week before."""
+def loads_in(scene: WeekScene, only: Collection[str] | None = None) -> tuple[PlacedFinding, ...]:
+    """What is found of the loads of a week beside those of the week before; or of some sessions."""
     facts = scene.facts
     is_open = facts.today, facts.begun
-    return load_findings(scene.week, scene.usual, scene.following, is_open, facts.loads)
+    beside = scene.week, scene.usual, scene.following
+    return load_findings(*beside, is_open, facts.loads, only=only)
 
 
 def sets_in(scene: WeekScene) -> Iterator[PlacedFinding]:

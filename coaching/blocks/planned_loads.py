@@ -1,13 +1,16 @@
 """What is found of the loads of a week: jumps, and what the client's equipment does not make."""
 
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 from coaching.blocks.effects import PlacedFinding
-from coaching.blocks.plan_figures import WeekFigures
-from coaching.blocks.session_findings import Earlier, loads_in
+from coaching.blocks.plan_figures import KEPT_WEEKS, SessionFigures, WeekFigures
+from coaching.rules.findings import Finding
 from coaching.rules.plan import WeekKind
+from coaching.rules.planned_load import jump_finding, unmade_finding
 
 
 class LoggedLoad(NamedTuple):
@@ -54,6 +57,8 @@ def load_findings(
     following: WeekFigures | None,
     open_from: tuple[date, frozenset[str]],
     known: KnownLoads,
+    *,
+    only: Collection[str] | None = None,
 ) -> tuple[PlacedFinding, ...]:
     """The loads to look at in the sessions of a week that are to come.
 
@@ -65,40 +70,81 @@ def load_findings(
         following: The week after it, for what no week before has.
         open_from: The day before which nothing changes any more, and the sessions begun.
         known: What else is known of the client's loads.
+        only: The keys of the sessions to look at, where it is not all of them.
     """
-    earlier = {} if week.week.kind is WeekKind.TEST else earlier_loads(usual, following, known)
-    made = dict(known.made)
     since, begun = open_from
+    earlier = Earlier(usual, following, known)
+    before = _nothing if week.week.kind is WeekKind.TEST else earlier.load
     return tuple(
         PlacedFinding(finding, (one.session.name,), (one.session.key,))
         for one in week.sessions
         if one.session.on >= since and one.session.key not in begun
-        for finding in loads_in(one, earlier, made)
+        if only is None or one.session.key in only
+        for finding in _in_session(one, before, known)
     )
 
 
-def earlier_loads(
-    usual: WeekFigures | None, following: WeekFigures | None, known: KnownLoads
-) -> Earlier:
-    """Against which load each exercise is set, and where that stood.
+def _in_session(
+    one: SessionFigures, before: Callable[[str], tuple[float, str] | None], known: KnownLoads
+) -> tuple[Finding, ...]:
+    """The same of one session, looked for once for what it is set against."""
+    lines = one.session.prescriptions
+    against = [before(line.exercise.key) for line in lines]
+
+    def looked_for() -> tuple[Finding, ...]:
+        made = _by_key(known).made
+        told = (
+            (jump_finding(line, *was) if was else None)
+            or unmade_finding(line, made.get(line.exercise.key, ()))
+            for line, was in zip(lines, against, strict=True)
+        )
+        return tuple(one for one in told if one)
+
+    return one.found.of(("loads", known.made, *against), looked_for)
+
+
+class _ByKey(NamedTuple):
+    before: dict[str, float]
+    made: dict[str, tuple[float, ...]]
+    logged: dict[str, LoggedLoad]
+
+
+@lru_cache(maxsize=KEPT_WEEKS)
+def _by_key(known: KnownLoads) -> _ByKey:
+    """What is known, to look up; it stays the same from edit to edit."""
+    return _ByKey(dict(known.before), dict(known.made), {one.key: one for one in known.logged})
+
+
+class Earlier:
+    """Against which load each exercise of a week is set, and where that stood.
 
     The usual week before counts, or what was logged of late where that is harder. Without a usual
     week before it is the log, then the block before, then the week after.
     """
-    block = {key: (load, known.block) for key, load in known.before}
-    found = {**_of_week(following), **block, **_of_week(usual)}
-    planned = usual.hardest if usual else {}
-    for one in known.logged:
-        if one.key not in planned or one.is_harder(planned[one.key]):
-            found[one.key] = (one.load, one.where)
-    return found
+
+    def __init__(
+        self, usual: WeekFigures | None, following: WeekFigures | None, known: KnownLoads
+    ) -> None:
+        self._usual, self._following = usual, following
+        self._block, self._known = known.block, _by_key(known)
+
+    def load(self, key: str) -> tuple[float, str] | None:
+        """The load [kg] of one exercise with its place; none where nothing is known."""
+        usual, following, known = self._usual, self._following, self._known
+        planned, logged = usual.hardest.get(key) if usual else None, known.logged.get(key)
+        if logged and (planned is None or logged.is_harder(planned)):
+            return logged.load, logged.where
+        if usual and planned is not None:
+            return planned, f"week {usual.week.number}"
+        if key in known.before:
+            return known.before[key], self._block
+        if following and key in following.hardest:
+            return following.hardest[key], f"week {following.week.number}"
+        return None
 
 
-def _of_week(week: WeekFigures | None) -> Earlier:
-    if week is None:
-        return {}
-    where = f"week {week.week.number}"
-    return {key: (load, where) for key, load in week.hardest.items()}
+def _nothing(_key: str) -> None:
+    """What a test week is set against."""
 
 
 def loads_before(week: WeekFigures | None) -> frozenset[tuple[str, float]]:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from coaching.blocks.block_findings import WeekScene
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.planned_loads import earlier_loads
+from coaching.blocks.planned_loads import Earlier
 from coaching.blocks.trials import Bench, act
 from coaching.blocks.words import short_targets
 from coaching.rules.next_load import load_words
@@ -61,9 +61,10 @@ def _line(placed: PlacedFinding, scene: WeekScene) -> Prescription | None:
 
 
 def _as_before(one: Prescription, scene: WeekScene) -> Iterator[Remedy]:
-    known = earlier_loads(scene.usual, scene.following, scene.facts.loads)
-    load, where = known[one.exercise.key]
-    yield _set_to(one, load, f", as in {where}", _reach(one, scene))
+    known = Earlier(scene.usual, scene.following, scene.facts.loads).load(one.exercise.key)
+    if known is not None:
+        load, where = known
+        yield _set_to(one, load, f", as in {where}", _reach(one, scene))
 
 
 def _made(one: Prescription, scene: WeekScene) -> Iterator[Remedy]:

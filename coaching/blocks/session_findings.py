@@ -4,21 +4,13 @@ An edit changes a session or two of a block: what was found in the others stands
 the figures of the session, and goes with them.
 """
 
-from collections.abc import Mapping, Sequence
-
 from coaching.blocks.plan_figures import SessionFigures
 from coaching.rules import joint_limits, rep_range
 from coaching.rules.findings import Finding
 from coaching.rules.joint_limits import JointLimit, LimitOverride
 from coaching.rules.load_to_choose import load_finding
-from coaching.rules.plan import Level, Prescription
-from coaching.rules.planned_load import jump_finding, unmade_finding
+from coaching.rules.plan import Level
 from coaching.rules.session_clock import length_finding
-
-Earlier = Mapping[str, tuple[float, str]]
-"""A load and where it stood, by exercise key."""
-Made = Mapping[str, tuple[float, ...]]
-"""The loads that the equipment makes [kg], by exercise key."""
 
 
 def joints_in(
@@ -48,24 +40,6 @@ def length_in(one: SessionFigures, minutes: int) -> tuple[Finding, ...]:
 def repetitions_in(one: SessionFigures, level: Level) -> tuple[Finding, ...]:
     """Which repetitions are far from the usual ones."""
     return one.found.of(("repetitions", level), lambda: rep_range.findings_for(one.session, level))
-
-
-def loads_in(one: SessionFigures, earlier: Earlier, made: Made) -> tuple[Finding, ...]:
-    """The loads that jump, and those that the equipment does not make."""
-    lines = one.session.prescriptions
-    known = [(earlier.get(line.exercise.key), made.get(line.exercise.key, ())) for line in lines]
-    return one.found.of(("loads", *known), lambda: _loads(lines, known))
-
-
-def _loads(
-    lines: Sequence[Prescription],
-    known: Sequence[tuple[tuple[float, str] | None, tuple[float, ...]]],
-) -> tuple[Finding, ...]:
-    told = (
-        (jump_finding(line, *before) if before else None) or unmade_finding(line, made)
-        for line, (before, made) in zip(lines, known, strict=True)
-    )
-    return tuple(one for one in told if one)
 
 
 def _as_one(finding: Finding | None) -> tuple[Finding, ...]:

@@ -24,7 +24,7 @@ from coaching.rules.balance_findings import ActionSets, balance_findings
 from coaching.rules.equipment_missing import missing_findings
 from coaching.rules.findings import FindingKind, Side
 from coaching.rules.muscle_spacing import close_finding, close_of_week
-from coaching.rules.plan import JointAction, Muscle, Pattern, Plane, WeekKind
+from coaching.rules.plan import JointAction, Level, Muscle, Pattern, Plane, WeekKind
 from coaching.rules.set_counts import MuscleSets, SideSets, lean, muscle_sets, side_sets
 from coaching.rules.volume_course import WeekVolume, course_findings, row_findings
 from coaching.rules.volume_range import weekly_range
@@ -57,12 +57,12 @@ def week_sizes(
     found = dict(_counted(scene)) if counts else {}
     if counts and before and week.kind is WeekKind.BUILD:
         gone = _course(before).sets.keys() - _course(scene.week).sets.keys()
-        found |= dict(_volume(dict.fromkeys(gone, 0.0), facts))
+        found |= dict(_volume(dict.fromkeys(gone, 0.0), facts.level))
     for one in scene.week.sessions:
         if one.session.key in sessions:
             found |= _in_session(one, week.kind, facts)
     if sessions:
-        found |= sizes_of(one for one in loads_in(scene) if one.keys[0] in sessions)
+        found |= sizes_of(loads_in(scene, sessions))
     return found
 
 
@@ -84,34 +84,42 @@ def _in_session(figures: SessionFigures, kind: WeekKind, facts: ClientFacts) -> 
     return sizes_of(PlacedFinding(one, (session.name,), (session.key,)) for one in told)
 
 
-@lru_cache(maxsize=KEPT_TRIED)
 def spaced(scene: WeekScene) -> Sizes:
     """The sizes of what stands too close in a week, and between it and the one that follows."""
-    following = scene.following.loads if scene.following else ()
+    return _spaced(scene.week, scene.following)
+
+
+@lru_cache(maxsize=KEPT_TRIED)
+def _spaced(week: WeekFigures, following: WeekFigures | None) -> Sizes:
     return sizes_of(
         PlacedFinding(close_finding(one), keys=(one.before.session.key, one.after.session.key))
-        for one in close_of_week(scene.week.loads, following)
+        for one in close_of_week(week.loads, following.loads if following else ())
     )
 
 
-@lru_cache(maxsize=KEPT_TRIED)
 def _counted(scene: WeekScene) -> Sizes:
     """Sets of muscles, balance, and the course of volume."""
-    week, usual = scene.week, scene.usual
-    here = _course(week)
-    course = [*((_course(usual),) if usual else ()), here]
-    told = [
+    week, kinds = scene.week, scene.kinds
+    course = [*((_course(scene.usual),) if scene.usual else ()), _course(week)]
+    told = (
         *course_findings(course, week.week.number),
-        *row_findings(scene.kinds, len(scene.kinds), scene.next_kind),
-    ]
+        *row_findings(kinds, len(kinds), scene.next_kind),
+    )
+    return {**sizes_of(PlacedFinding(one) for one in told), **_alone(week, scene.facts.level)}
+
+
+@lru_cache(maxsize=KEPT_TRIED)
+def _alone(week: WeekFigures, level: Level) -> Sizes:
+    """Balance and sets of muscles: what a week is judged by without those beside it."""
     if week.week.kind is not WeekKind.BUILD:
-        return sizes_of(PlacedFinding(one) for one in told)
-    told += balance_findings(_balance(week), _actions(week))
-    return sizes_of(PlacedFinding(one) for one in told) | dict(_volume(here.sets, scene.facts))
+        return {}
+    leans = balance_findings(_balance(week), _actions(week))
+    sets = _volume(_course(week).sets, level)
+    return sizes_of(PlacedFinding(one) for one in leans) | dict(sets)
 
 
-def _volume(counted: Mapping[Muscle, float], facts: ClientFacts) -> Iterator[tuple[Place, float]]:
-    low, high = weekly_range(facts.level)
+def _volume(counted: Mapping[Muscle, float], level: Level) -> Iterator[tuple[Place, float]]:
+    low, high = weekly_range(level)
     for muscle, sets in counted.items():
         if muscle not in charts.COUNTED_ONLY and not low <= sets <= high:
             side = Side.ABOVE if sets > high else Side.UNDER

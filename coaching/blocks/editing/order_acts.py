@@ -5,6 +5,7 @@ They change nothing of what is asked, and leave what is locked in its place.
 
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from itertools import combinations
 
 from coaching.blocks.editing.pair_acts import around_locked, with_pairs
 from coaching.blocks.editing.places import (
@@ -95,11 +96,12 @@ def _best_order(pairs: Sequence[PairData], setting: EditSetting) -> list[PairDat
     """The order with the fewest findings between two pairs; of several, the nearest to now."""
     count = min(len(pairs), _MOST_TRIED)
     cost = {
-        (a, b): _findings([pairs[a], pairs[b]], setting)
-        for a in range(count)
-        for b in range(count)
-        if a != b
+        (a, b): _findings([pairs[a], pairs[b]], setting) for a, b in combinations(range(count), 2)
     }
+    if not any(cost.values()):
+        # No other order has fewer.
+        return list(pairs)
+    cost |= {(b, a): _findings([pairs[b], pairs[a]], setting) for a, b in list(cost)}
     best: dict[frozenset[int], tuple[int, tuple[int, ...]]] = {frozenset(): (0, ())}
     for _ in range(count):
         longer: dict[frozenset[int], tuple[int, tuple[int, ...]]] = {}

@@ -251,10 +251,12 @@ def same_places(week: WeekData, other: WeekData, uids: Sequence[str]) -> dict[st
     found = {uid: same[uid]["uid"] for uid in uids if uid in same}
     wanted = set(uids) - {session["uid"] for session in week["sessions"]}
     for session in week["sessions"] if wanted else ():
-        there = places_in(same[session["uid"]]) if session["uid"] in same else {}
-        for place, (_, line) in places_in(session).items():
-            if line["uid"] in wanted and place in there:
-                found[line["uid"]] = there[place][1]["uid"]
+        is_asked = any(line["uid"] in wanted for _, line in lines_in(session))
+        if is_asked and session["uid"] in same:
+            there = places_in(same[session["uid"]])
+            for place, (_, line) in places_in(session).items():
+                if line["uid"] in wanted and place in there:
+                    found[line["uid"]] = there[place][1]["uid"]
     return found
 
 
