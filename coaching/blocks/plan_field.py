@@ -9,7 +9,10 @@ from typing import Any
 from django.db import models
 from django.db.backends.base.base import BaseDatabaseWrapper
 
+from coaching.blocks.kept import Kept
+
 KEPT_PLANS = 60
+KEPT_SESSIONS = 800
 
 
 class PlanField(models.JSONField):
@@ -38,10 +41,39 @@ class PlanField(models.JSONField):
         prepared: bool = False,  # noqa: FBT001, FBT002 - as Django calls it
     ) -> Any:
         """The text of a plan."""
+        is_plan = isinstance(value, dict) and value.keys() == {"weeks"}
+        if is_plan and connection.vendor == "sqlite":
+            return _written(value)
         written = super().get_db_prep_value(value, connection, prepared=prepared)
         if isinstance(written, str):
             _kept.put(written, value)
         return written
+
+
+def _written(plan: dict[str, list[Any]]) -> str:
+    """The text of a plan as ``json.dumps`` writes it; each session is written once."""
+    text = f'{{"weeks": [{", ".join(_week(one) for one in plan["weeks"])}]}}'
+    _kept.put(text, plan)
+    return text
+
+
+def _week(week: Any) -> str:
+    if not isinstance(week, dict):
+        return json.dumps(week)
+    fields = (
+        f"{json.dumps(name)}: {_sessions_of(value) if name == 'sessions' else json.dumps(value)}"
+        for name, value in week.items()
+    )
+    return f"{{{', '.join(fields)}}}"
+
+
+def _sessions_of(sessions: Sequence[Any]) -> str:
+    texts = (_texts.of(id(one), lambda one=one: (one, json.dumps(one)))[1] for one in sessions)  # type: ignore[misc]
+    return f"[{', '.join(texts)}]"
+
+
+_texts: Kept[tuple[Any, str]] = Kept(KEPT_SESSIONS)
+"""Sessions by who they are: nobody changes one, and while it is kept no other has its id."""
 
 
 class _Kept:

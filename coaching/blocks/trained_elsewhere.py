@@ -23,23 +23,24 @@ def trained_elsewhere(
     before. A light week may leave muscles out, so it is held against itself only.
     """
     left_out = [muscle for muscle in Muscle if not counted_sets(week, muscle)]
-    found = ((muscle, next(_places(weeks, week, then, last, muscle), "")) for muscle in left_out)
+    is_usual = week.week.kind is WeekKind.BUILD
+    usual = [one for one in weeks if is_usual and one.week.kind is WeekKind.BUILD]
+    nearest = sorted(usual, key=lambda one: abs(one.week.number - week.week.number))
+    beside = last if is_usual else None
+    found = ((muscle, next(_places(nearest, then, beside, muscle), "")) for muscle in left_out)
     return tuple((muscle, words) for muscle, words in found if words)
 
 
 def _places(
-    weeks: Sequence[WeekFigures],
-    week: WeekFigures,
+    nearest: Sequence[WeekFigures],
     then: WeekFigures | None,
     last: LastBlock | None,
     muscle: Muscle,
 ) -> Iterator[str]:
     if then and (sets := counted_sets(then, muscle)):
         yield f"{charts.sets_text(sets)} before"
-    if week.week.kind is not WeekKind.BUILD:
-        return
-    for one in sorted(weeks, key=lambda one: abs(one.week.number - week.week.number)):
-        if one.week.kind is WeekKind.BUILD and (sets := counted_sets(one, muscle)):
+    for one in nearest:
+        if sets := counted_sets(one, muscle):
             yield f"{charts.sets_text(sets)} in week {one.week.number}"
     if last and (sets := last.sets.get(muscle, 0.0)):
         yield f"{charts.sets_text(sets)} in {last.name}"

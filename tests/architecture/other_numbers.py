@@ -114,6 +114,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/editing/draft_services.py", "MOST_TOLD"): ({3}, LENGTH),
     ("coaching/library/queries.py", "_known"): ({1000}, GUARD),
     ("coaching/blocks/editing/compare.py", "KEPT_SESSIONS"): ({800}, GUARD),
+    ("coaching/blocks/plan_field.py", "KEPT_SESSIONS"): ({800}, GUARD),
     ("coaching/blocks/plan_figures.py", "KEPT_SESSIONS"): ({800}, GUARD),
     ("coaching/blocks/plan_figures.py", "KEPT_TRIED"): ({1600}, GUARD),
     ("coaching/blocks/plan_figures.py", "KEPT_OF_ONE"): ({12}, GUARD),

@@ -1,6 +1,11 @@
 """Plans in their column: read as they were written, parsed once for as long as they stay."""
 
+import json
+
 import pytest
+from django.db import connection
+from django.db.models import TextField
+from django.db.models.functions import Cast
 
 from coaching.blocks.models import BlockVersion
 from coaching.blocks.plan_field import KEPT_PLANS
@@ -26,6 +31,22 @@ def test_a_plan_comes_back_as_it_was_written_and_as_the_same_object(block):
 
     assert plan == version.snapshot
     assert read(version) is plan
+
+
+def test_a_plan_is_written_as_json_writes_it_also_where_one_session_changed(block):
+    version = block.versions.get()
+    plan = read(version)
+    week = plan["weeks"][0]
+    named = {**week["sessions"][0], "name": "“Press” & 引き"}
+    changed = {**week, "sessions": [named, *week["sessions"][1:]]}
+
+    for written in (plan, {"weeks": [changed, *plan["weeks"][1:]]}, {"weeks": []}):
+        BlockVersion.objects.filter(pk=version.pk).update(snapshot=written)
+        rows = BlockVersion.objects.filter(pk=version.pk)
+        (text,) = rows.values_list(Cast("snapshot", TextField()), flat=True)
+        assert read(version) == written
+        if connection.vendor == "sqlite":
+            assert text == json.dumps(written)
 
 
 def test_another_plan_in_the_row_is_read_anew(block):
