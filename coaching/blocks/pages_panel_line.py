@@ -154,7 +154,7 @@ def _limits(facts: BlockFacts, exercise: plan.Exercise, session: SessionData) ->
     loaded = [limit for limit in limits if limit.stress in exercise.joint_stresses]
     told = [limit_finding(exercise, one, facts.joints.overrides).sentence for one in loaded]
     lacks = needs_words(exercise, facts.shelf.kinds)
-    return (*told, f"{lacks}. Swap it, or take it out.") if lacks else tuple(told)
+    return (*told, f"{lacks}. Swap it, or remove it.") if lacks else tuple(told)
 
 
 def _day(session: SessionData) -> date:

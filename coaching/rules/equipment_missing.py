@@ -2,12 +2,12 @@
 
 from collections.abc import Collection, Iterable
 
-from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.findings import Evidence, Finding, FindingKind, listed
 from coaching.rules.loads import missing_equipment
 from coaching.rules.plan import EquipmentKind, Exercise, PlannedSession
 
 RULE = (
-    "An exercise is planned with what the client has. What has gone since is swapped, taken out, or "
+    "An exercise is planned with what the client has. What has gone since is swapped, removed, or "
     "written down again when it comes back; nothing is swapped by itself."
 )
 
@@ -47,9 +47,18 @@ def how_many_need(kind: EquipmentKind, exercises: int) -> str:
 
 
 def needs_words(exercise: Exercise, kinds: Collection[EquipmentKind]) -> str:
-    """What an exercise lacks, at its place: Needs dumbbells: not there. Empty where it lacks none."""
+    """What an exercise lacks, at its place: Needs a bench, which is not there; else empty."""
     missing = missing_equipment(exercise, kinds)
-    return f"Needs {' and '.join(missing)}: not there" if missing else ""
+    if not missing:
+        return ""
+    verb = "are" if len(missing) > 1 or _are_several(missing[0]) else "is"
+    return f"Needs {listed([_named(kind) for kind in missing])}, which {verb} not there"
+
+
+def _named(kind: EquipmentKind) -> str:
+    if _are_several(kind):
+        return kind.value
+    return f"{'an' if kind.value[0] in 'aeiou' else 'a'} {kind.value}"
 
 
 def _are_several(kind: EquipmentKind) -> bool:

@@ -47,8 +47,8 @@ def test_nothing_is_told_where_everything_is_there(there):
 
 
 def test_at_its_place_an_exercise_says_all_that_it_lacks():
-    assert needs_words(PRESS, {BAR}) == "Needs dumbbells and bench: not there"
-    assert needs_words(PRESS, {DUMBBELLS}) == "Needs bench: not there"
+    assert needs_words(PRESS, {BAR}) == ("Needs dumbbells and a bench, which are not there")
+    assert needs_words(PRESS, {DUMBBELLS}) == "Needs a bench, which is not there"
     assert needs_words(PUSH_UP, ()) == ""
 
 

@@ -241,7 +241,7 @@ class _Merge:
         if mine is not None:
             return self._taken_out_by_them(uid, base, mine, weeks)
         if theirs is not None and self._changed(self.theirs, uid):
-            self.clashes.append(self._words(uid, "you took it out, they changed it; it stays out"))
+            self.clashes.append(self._words(uid, "you removed it, they changed it; it stays out"))
         return None
 
     def _taken_out_by_them(
@@ -257,7 +257,7 @@ class _Merge:
             words = "they put a light week in its place, you changed it; the light week is kept"
             self.clashes.append(self._words(uid, words))
             return None
-        self.clashes.append(self._words(uid, "they took it out, you changed it; it stays"))
+        self.clashes.append(self._words(uid, "they removed it, you changed it; it stays"))
         return mine
 
     def _both(self, uid: str, base: _Session, theirs: _Session, mine: _Session) -> _Session:
@@ -336,7 +336,7 @@ class _Merge:
             if was is None or uid in held or home not in sessions:
                 continue
             if line != was or home != home_was:
-                words = f"{line['name']}: you took it out, they changed it; it stays out"
+                words = f"{line['name']}: you removed it, they changed it; it stays out"
                 self.clashes.append(self._words(home, words))
 
 

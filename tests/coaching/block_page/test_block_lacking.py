@@ -53,10 +53,10 @@ def test_equipment_that_went_is_found_and_told_at_its_place_and_before_publishin
 
     (told,) = lacking(page)
     assert told.finding.sentence == "There is no leg machine: 1 exercise needs one."
-    assert "Needs leg machine: not there" in page.text
+    assert "Needs a leg machine, which is not there" in page.text
     (needed,) = page.context["page"].needed
     assert needed.words == "There is no leg machine: 1 exercise needs one in week 1"
-    assert f"{needed.words} ({needed.names[0]}). Published all the same" in page.text
+    assert f"{needed.words} ({needed.names[0]}). If you publish it so, " in page.text
     editor.publish()
     assert not page.context["page"].missing
 
@@ -66,16 +66,20 @@ def test_the_panel_of_the_line_says_it_too(editor, cleo):
 
     page = opened(editor, week="1", line=editor.lines()[0])
 
-    assert "Needs leg machine: not there. Swap it, or take it out." in page.text
+    assert "Needs a leg machine, which is not there. Swap it, or remove it." in page.text
 
 
 def test_the_intake_says_at_saving_what_needs_it_with_the_way_there(editor, cleo, ana):
     url = reverse("clients:save-equipment", args=[cleo.pk])
 
-    before = signed_in(ana).get(reverse("clients:intake", args=[cleo.pk]))
-    gone = signed_in(ana).post(url, {"rings": "on"}, headers=HTMX)
+    asks = reverse("blocks:equipment-needed", args=[cleo.pk])
+    before = signed_in(ana).get(asks, headers=HTMX)
+    saved = signed_in(ana).post(url, {"rings": "on"}, headers=HTMX)
+    gone = signed_in(ana).get(asks, headers=HTMX)
 
     assert "There is no leg machine" not in before.text
+    # What was saved asks for it as soon as it is on the page.
+    assert f'hx-get="{asks}"' in saved.text
     words = " ".join(gone.text.split())
     assert "Block 1:</strong> There is no leg machine: 1 exercise needs one in week 1" in words
     assert f"{reverse('blocks:block', args=[editor.block.pk])}?week=1" in gone.text

@@ -236,7 +236,7 @@ def test_what_they_took_out_and_i_changed_stays():
     assert line_out.clashes == (
         "Upper B on 6 Mar: Dip was moved or removed by them; your exercises and pairs are kept.",
     )
-    assert session_out.clashes == ("Upper B on 6 Mar: they took it out, you changed it; it stays.",)
+    assert session_out.clashes == ("Upper B on 6 Mar: they removed it, you changed it; it stays.",)
     assert week_out.clashes == (
         "They took out a week in which you changed something; your weeks are kept.",
     )
@@ -251,10 +251,10 @@ def test_what_i_took_out_and_they_changed_stays_out():
 
     assert shape(line_out.snapshot, "w1-b") == "A row"
     assert line_out.clashes == (
-        "Upper B on 6 Mar: Dip: you took it out, they changed it; it stays out.",
+        "Upper B on 6 Mar: Dip: you removed it, they changed it; it stays out.",
     )
     assert session_out.clashes == (
-        "Upper B on 6 Mar: you took it out, they changed it; it stays out.",
+        "Upper B on 6 Mar: you removed it, they changed it; it stays out.",
     )
 
 
