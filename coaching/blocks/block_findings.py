@@ -210,11 +210,11 @@ def with_marks(
     known = {key for one in before for key in one.keys}
     # A week that was replaced as a whole has other sessions of the same names.
     by_name = known.isdisjoint(key for one in now for key in one.keys)
-    stood = [(one.finding, places_of(one, by_name=by_name)) for one in before]
-    stands = [(one, places_of(one, by_name=by_name)) for one in now]
-    was = {place: finding.size for finding, places in stood for place in places}
+    stood = [(one.finding, sized(one, by_name=by_name)) for one in before]
+    stands = [(one, sized(one, by_name=by_name)) for one in now]
+    was = {place: size for _, places in stood for place, size in places.items()}
     here = {place for _, places in stands for place in places}
-    marked = tuple(_marked(one, _mark(places, one, was)) for one, places in stands)
+    marked = tuple(_marked(one, _mark(places, was)) for one, places in stands)
     settled = (finding.sentence for finding, places in stood if here.isdisjoint(places))
     return marked, tuple(dict.fromkeys(settled))
 
@@ -223,10 +223,10 @@ def _marked(one: PlacedFinding, mark: Mark) -> PlacedFinding:
     return one if one.mark is mark else replace(one, mark=mark)
 
 
-def _mark(places: frozenset[Place], one: PlacedFinding, was: Mapping[Place, float]) -> Mark:
-    if not places <= was.keys():
+def _mark(places: Mapping[Place, float], was: Mapping[Place, float]) -> Mark:
+    if not places.keys() <= was.keys():
         return Mark.NEW
-    change = sum(one.finding.size - was[place] for place in places)
+    change = sum(size - was[place] for place, size in places.items())
     if abs(change) < _LEAST_CHANGE:
         return Mark.NONE
     return Mark.WORSE if change > 0 else Mark.BETTER
@@ -234,11 +234,16 @@ def _mark(places: frozenset[Place], one: PlacedFinding, was: Mapping[Place, floa
 
 def sizes_of(found: Iterable[PlacedFinding], *, by_name: bool = False) -> dict[Place, float]:
     """How far off each finding is at each place."""
-    return {place: one.finding.size for one in found for place in places_of(one, by_name=by_name)}
+    return {k: size for one in found for k, size in sized(one, by_name=by_name).items()}
 
 
-def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
+def places_of(one: PlacedFinding) -> frozenset[Place]:
     """One for each session that it is true of; two that stand too close are one place."""
+    return frozenset(sized(one))
+
+
+def sized(one: PlacedFinding, *, by_name: bool = False) -> dict[Place, float]:
+    """How far off a finding is at each of its places."""
     finding = one.finding
     kind, rule, exercise, about = finding.kind, finding.rule, finding.exercise, finding.about
     if kind is FindingKind.MUSCLE_VOLUME:
@@ -249,7 +254,12 @@ def places_of(one: PlacedFinding, *, by_name: bool = False) -> frozenset[Place]:
     apart = kind is not FindingKind.SPACING
     sessions = one.sessions if by_name else one.keys
     places = (sessions or ("",)) if apart else (" ".join(sessions),)
-    return frozenset(Place(kind, rule, exercise, about, at, finding.muscle) for at in places)
+    found: dict[Place, float] = {}
+    for at, size in zip(places, one.sizes or [finding.size] * len(places), strict=True):
+        place = Place(kind, rule, exercise, about, at, finding.muscle)
+        # Two sessions of one name are one place where places go by name.
+        found[place] = found.get(place, 0.0) + size if one.sizes else size
+    return found
 
 
 @lru_cache(maxsize=KEPT_WEEKS)
@@ -280,15 +290,17 @@ def _lacking(week: WeekFigures, facts: ClientFacts) -> Iterator[PlacedFinding]:
         return
     coming = [one.session for one in week.sessions if facts.is_coming(one.session)]
     for finding in missing_findings(coming, facts.equipment):
-        needing = [
-            one for one in coming if any(_needs(line, finding) for line in one.prescriptions)
-        ]
-        names = tuple(_called(one, week) for one in needing)
-        yield PlacedFinding(finding, names, tuple(one.key for one in needing))
+        needing = [(one, count) for one in coming if (count := _needing(one, finding))]
+        yield PlacedFinding(
+            finding,
+            tuple(_called(one, week) for one, _ in needing),
+            tuple(one.key for one, _ in needing),
+            sizes=tuple(float(count) for _, count in needing),
+        )
 
 
-def _needs(one: Prescription, finding: Finding) -> bool:
-    return finding.about in one.exercise.equipment
+def _needing(session: PlannedSession, finding: Finding) -> int:
+    return sum(finding.about in one.exercise.equipment for one in session.prescriptions)
 
 
 @lru_cache(maxsize=KEPT_WEEKS)

@@ -83,7 +83,8 @@ class Mark(StrEnum):
 class PlacedFinding:
     """One finding, the sessions of the week in which it was found, and what would settle it.
 
-    ``keys`` are those of the sessions. ``way_out`` says in words what no single act can do.
+    ``keys`` are those of the sessions, ``sizes`` how far off each of them is, where they differ.
+    ``way_out`` says in words what no single act can do.
     """
 
     finding: Finding
@@ -92,6 +93,7 @@ class PlacedFinding:
     remedies: tuple[Remedy, ...] = ()
     mark: Mark = Mark.NONE
     way_out: str = ""
+    sizes: tuple[float, ...] = ()
 
     @property
     def anchor(self) -> str:

@@ -137,9 +137,10 @@ class Judged:
         self.number = now.week.week.number
         touched = _touched(before.week, now.week)
         self.is_touched = bool(touched)
-        counts = _counts_other(before, now)
-        self.was = week_sizes(before, touched, counts=counts)
-        self.now = week_sizes(now, touched, counts=counts, before=before.week)
+        self.counts = _counts_other(before, now)
+        loads = _holds_loads_to_others(before, now)
+        self.was = week_sizes(before, touched, counts=self.counts, loads=loads)
+        self.now = week_sizes(now, touched, counts=self.counts, before=before.week, loads=loads)
         if _is_nearer(before, now):
             self.was, self.now = self.was | spaced(before), self.now | spaced(now)
 
@@ -200,6 +201,14 @@ def _weeks_alike(was: WeekFigures, then: WeekFigures) -> bool:
         one is other or counts_alike(one, other)
         for one, other in zip(was.sessions, then.sessions, strict=True)
     )
+
+
+def _holds_loads_to_others(before: WeekScene, now: WeekScene) -> bool:
+    """Whether the loads of a week are held against others than they were."""
+    for was, then in ((before.usual, now.usual), (before.following, now.following)):
+        if was is not then and not (was and then and was.hardest == then.hardest):
+            return True
+    return False
 
 
 def _is_nearer(before: WeekScene, now: WeekScene) -> bool:

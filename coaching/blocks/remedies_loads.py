@@ -1,91 +1,88 @@
-"""Remedies for one exercise as it is planned: a load that jumps or cannot be made, an odd set."""
+"""Remedies for one exercise as it is planned: a load that jumps or cannot be made, an odd set.
+
+They go on into later weeks where the same stands there, so that what is planned otherwise stays.
+"""
 
 from collections.abc import Iterator
 from dataclasses import replace
 
 from coaching.blocks.block_findings import WeekScene
-from coaching.blocks.effects import PlacedFinding, Remedy
+from coaching.blocks.effects import PlacedFinding
+from coaching.blocks.plan_figures import SessionFigures
 from coaching.blocks.planned_loads import Earlier
-from coaching.blocks.trials import Bench, act
+from coaching.blocks.trials import Bench, Trial, act
 from coaching.blocks.words import short_targets
 from coaching.rules.next_load import load_words
 from coaching.rules.plan import Prescription
 from coaching.rules.planned_load import JUMP_RULE, nearest_made
 from coaching.rules.rep_range import evened
 
+_MOST = 2
+_Found = tuple[SessionFigures, Prescription]
+
 
 def for_load(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
-    """The load as it was before, or the nearest that the client's equipment makes.
-
-    Where the week after has the same jump, the later weeks get it as well.
-    """
-    one = _line(placed, bench.scene)
-    if one is None:
+    """The load as it was before, or the nearest that the client's equipment makes."""
+    found = next((each for each in _open(placed, bench.scene) if _is_told(each, placed)), None)
+    if found is None:
         return placed
     ways = _as_before if placed.finding.rule == JUMP_RULE else _made
-    found = replace(placed, remedies=tuple(ways(one, bench.scene)))
-    return bench.in_block(found)
+    told, why = bench.best(placed, ways(found, bench.scene), most=_MOST)
+    return replace(placed, remedies=tuple(told), way_out=why or placed.way_out)
 
 
 def for_odd_set(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     """The set that is far from the others as its neighbour has it."""
-    lines = (
-        one
-        for figures in bench.scene.week.sessions
-        if figures.session.key in placed.keys and bench.scene.facts.may_change(figures.session)
-        for one in figures.session.prescriptions
-        if one.exercise.key == placed.finding.exercise and bench.scene.facts.is_free(one)
-    )
-    one = next((one for one in lines if evened(one.targets) != one.targets), None)
-    if one is None or len(placed.keys) > 1:
-        return placed
-    even = evened(one.targets)
-    words = f"{one.exercise.name} {short_targets(even)}"
-    typed = "-".join(str(reps) for reps in even)
-    reach = (
-        "onward"
-        if any(each.targets == one.targets for each in _later(one, bench.scene))
-        else "week"
-    )
-    remedy = Remedy(words, act("change-line", line=one.key, targets=typed, reach=reach))
-    return bench.in_block(replace(placed, remedies=(remedy,)))
+    trials = [
+        _even(each, placed)
+        for each in _open(placed, bench.scene)
+        if each[1].exercise.key == placed.finding.exercise
+        and evened(each[1].targets) != each[1].targets
+    ]
+    told, why = bench.best(placed, trials, most=_MOST)
+    return replace(placed, remedies=tuple(told), way_out=why or placed.way_out)
 
 
-def _line(placed: PlacedFinding, scene: WeekScene) -> Prescription | None:
+def _open(placed: PlacedFinding, scene: WeekScene) -> Iterator[_Found]:
+    """What may change in the sessions of a finding."""
     for figures in scene.week.sessions:
-        for one in figures.session.prescriptions:
-            if one.key == placed.finding.line:
-                is_open = scene.facts.may_change(figures.session) and scene.facts.is_free(one)
-                return one if is_open else None
-    return None
+        if figures.session.key in placed.keys and scene.facts.may_change(figures.session):
+            for one in figures.session.prescriptions:
+                if scene.facts.is_free(one):
+                    yield figures, one
 
 
-def _as_before(one: Prescription, scene: WeekScene) -> Iterator[Remedy]:
-    known = Earlier(scene.usual, scene.following, scene.facts.loads).load(one.exercise.key)
+def _is_told(found: _Found, placed: PlacedFinding) -> bool:
+    return found[1].key == placed.finding.line
+
+
+def _even(found: _Found, placed: PlacedFinding) -> Trial:
+    figures, one = found
+    even = evened(one.targets)
+    names = dict(zip(placed.keys, placed.sessions, strict=True))
+    place = f", {names[figures.session.key]}" if len(names) > 1 else ""
+    words = f"{one.exercise.name} {short_targets(even)}{place}"
+    typed = "-".join(str(reps) for reps in even)
+    return Trial(words, act("change-line", line=one.key, targets=typed, reach="alike"), (figures,))
+
+
+def _as_before(found: _Found, scene: WeekScene) -> Iterator[Trial]:
+    earlier = Earlier(scene.usual, scene.following, scene.facts.loads)
+    known = earlier.load(found[1].exercise.key)
     if known is not None:
         load, where = known
-        yield _set_to(one, load, f", as in {where}", _reach(one, scene))
+        yield _set_to(found, load, f", as in {where}")
 
 
-def _made(one: Prescription, scene: WeekScene) -> Iterator[Remedy]:
+def _made(found: _Found, scene: WeekScene) -> Iterator[Trial]:
+    one = found[1]
     loads = dict(scene.facts.loads.made)[one.exercise.key]
     for load in nearest_made(one.exercise, one.load, loads):
-        yield _set_to(one, load, "", _reach(one, scene))
+        yield _set_to(found, load)
 
 
-def _reach(one: Prescription, scene: WeekScene) -> str:
-    """Onward where the week after asks for the very same load."""
-    return "onward" if any(each.load == one.load for each in _later(one, scene)) else "week"
-
-
-def _later(one: Prescription, scene: WeekScene) -> Iterator[Prescription]:
-    """The same exercise in the week after."""
-    for session in scene.following.week.sessions if scene.following else ():
-        for each in session.prescriptions:
-            if each.exercise.key == one.exercise.key:
-                yield each
-
-
-def _set_to(one: Prescription, load: float, why: str, reach: str) -> Remedy:
+def _set_to(found: _Found, load: float, why: str = "") -> Trial:
+    figures, one = found
     words = f"{one.exercise.name} with {load_words(one.exercise, load)}{why}"
-    return Remedy(words, act("change-line", line=one.key, load_kg=f"{load:g}", reach=reach))
+    sent = act("change-line", line=one.key, load_kg=f"{load:g}", reach="alike")
+    return Trial(words, sent, (figures,))

@@ -23,7 +23,7 @@ from coaching.rules.block_numbers import SHORTEST_REST
 from coaching.rules.findings import Side
 from coaching.rules.plan import Muscle, Pair, Part, Pattern, Prescription
 from coaching.rules.session_clock import fits
-from coaching.rules.set_bounds import fewest_sets, most_sets
+from coaching.rules.set_bounds import fewest_by_steps, most_sets
 
 _GIVES = (Part.ISOLATION, Part.SUPPLEMENTARY, Part.PRIMARY)
 """What matters least first; prehab gives a set for minutes only."""
@@ -159,7 +159,7 @@ def _giving(figures: SessionFigures, pair: Pair) -> Iterator[Place]:
 
 
 def _may_give(place: Place) -> bool:
-    return all(one.sets > fewest_sets(one.part, one.sets) for one in place.lines)
+    return all(one.sets > fewest_by_steps(one.part) for one in place.lines)
 
 
 def _may_gain(place: Place) -> bool:

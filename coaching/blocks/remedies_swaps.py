@@ -11,7 +11,14 @@ from coaching.blocks.remedies_price import ranges_of
 from coaching.blocks.shelf import Shelf, Shelved
 from coaching.blocks.trials import Bench, Trial, act
 from coaching.rules.findings import Side
-from coaching.rules.joint_limits import LimitAction, blocked_by, burdens_anew, regressed_by, sparing
+from coaching.rules.joint_limits import (
+    LimitAction,
+    blocked_by,
+    burdens_anew,
+    is_easier_rung,
+    regressed_by,
+    sparing,
+)
 from coaching.rules.plan import (
     Measure,
     Muscle,
@@ -52,7 +59,13 @@ def for_joint(placed: PlacedFinding, bench: Bench) -> PlacedFinding:
     later = {one.value.key for one in found if blocked_by(one.value, bench.limits_ahead, overrides)}
     found.sort(key=lambda one: (one.value.key in later, one.value.key in taken))
     # What a later limit forbids cannot come in everywhere: it may for these sessions.
-    trials = (swap_trial(lines[:1] if o.value.key in later else lines, o, shelf) for o in found)
+    trials = (
+        trial
+        for one in found
+        for trial in swap_trials(
+            placed, lines, one, None if one.value.key in later else shelf.rows.get(asked.key)
+        )
+    )
     return replace(placed, remedies=tuple(bench.best(placed, trials, most=_MOST)[0]))
 
 
@@ -67,19 +80,30 @@ def _lines_of(placed: PlacedFinding, scene: WeekScene) -> list[tuple[SessionFigu
     ]
 
 
-def swap_trial(
-    lines: Sequence[tuple[SessionFigures, Prescription]], to: Shelved, shelf: Shelf
-) -> Trial:
-    """Another exercise in the place of all those lines, or of the one there is."""
-    asked = lines[0][1]
-    words = f"{to.value.name} instead of {asked.exercise.name}"
-    row = shelf.rows.get(asked.exercise.key)
+def swap_trials(
+    placed: PlacedFinding,
+    lines: Sequence[tuple[SessionFigures, Prescription]],
+    to: Shelved,
+    row: int | None,
+) -> Iterator[Trial]:
+    """Another exercise in the place of all those lines by the row of the one that is asked.
+
+    Without the row each line is swapped for itself, and the button says in which session.
+    """
+    asked = lines[0][1].exercise
+    words = f"{to.value.name} instead of {asked.name}"
+    if is_easier_rung(asked, to.value):
+        words = f"{words}, one rung harder"
     if len(lines) > 1 and row:
         sent = act("replace-exercise", exercise=str(row), to=str(to.pk))
         sessions = tuple(dict.fromkeys(figures for figures, _ in lines))
-        return Trial(f"{words}, everywhere", sent, sessions)
-    sent = act("swap-line", line=asked.key, exercise=str(to.pk))
-    return Trial(words, sent, (lines[0][0],))
+        yield Trial(f"{words}, everywhere", sent, sessions)
+        return
+    names = dict(zip(placed.keys, placed.sessions, strict=True))
+    for figures, one in lines:
+        where = f" in {names[figures.session.key]}" if len(placed.keys) > 1 else ""
+        sent = act("swap-line", line=one.key, exercise=str(to.pk))
+        yield Trial(f"{words}{where}", sent, (figures,))
 
 
 def for_repetitions(placed: PlacedFinding, bench: Bench) -> PlacedFinding:

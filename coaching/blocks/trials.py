@@ -8,7 +8,7 @@ from typing import NamedTuple
 from coaching.blocks.block_findings import Place, WeekScene, places_of, sizes_of
 from coaching.blocks.charts import signed
 from coaching.blocks.effects import PlacedFinding, Remedy
-from coaching.blocks.other_weeks import Judged, grown, is_spared, offered, worse_at_once
+from coaching.blocks.other_weeks import Judged, is_spared, offered, worse_at_once
 from coaching.blocks.plan_figures import SessionFigures, WeekFigures
 from coaching.blocks.remedies_price import price, ranges_of
 from coaching.blocks.whole_block import WholeBlock
@@ -116,27 +116,32 @@ class Bench:
             worse = worse_at_once(was, now, scene.facts.minutes, scene.week.week.kind)
             if worse:
                 return _Result(why=self._in_the_way(trial, worse))
-        sizes, after = self._sizes_after(done)
-        mine = places_of(own)
-        gain = sum(self._sizes[one] - after.get(one, 0.0) for one in mine)
-        is_larger = any(after.get(one, 0.0) > self._sizes[one] + _LEAST for one in mine)
-        if gain < _LEAST or is_larger:
+        both, mine = self._judged(done), places_of(own)
+        gains = [self._was(one, both) - both.now.get(one, 0.0) for one in mine]
+        if sum(gains) < _LEAST or any(gain < -_LEAST for gain in gains):
             return _Result()
-        beside = [one for one in grown(sizes, after) if one not in mine]
+        beside = [one for one in both.worse if one not in mine]
         for place in beside:
-            if not is_spared(own.finding.kind, place, sizes):
+            if not is_spared(own.finding.kind, place, both.was):
                 return _Result(why=self._in_the_way(trial, place))
         remedy = self._offered(own, self._priced(own, done))
         return _Result(remedy, len(beside)) if remedy else _Result(why=HARMS)
 
-    def _sizes_after(self, done: Tried) -> tuple[Mapping[Place, float], Mapping[Place, float]]:
+    def _was(self, place: Place, both: Judged) -> float:
+        """How far off it was; what an act does not touch is neither more nor less of it.
+
+        Only a muscle without a set is told and not counted.
+        """
+        told = self._sizes[place] if place.muscle and both.counts else 0.0
+        return both.was.get(place, told)
+
+    def _judged(self, done: Tried) -> Judged:
         week = self.scene.week
         now = {one.session.key: one for one in done.after}
         sessions = tuple(now.get(one.session.key, one) for one in week.sessions)
         value = replace(week.week, sessions=tuple(one.session for one in sessions))
         scene = replace(self.scene, week=WeekFigures(value, sessions))
-        both = Judged(self.scene, scene)
-        return both.was, both.now
+        return Judged(self.scene, scene)
 
     def _priced(self, own: PlacedFinding, done: Tried) -> Remedy:
         """With the muscles that it takes sets from and leaves under their range."""

@@ -48,10 +48,12 @@ def week_sizes(
     *,
     counts: bool,
     before: WeekFigures | None = None,
+    loads: bool = False,
 ) -> Sizes:
     """The sizes of a week: its counts, and what is in the sessions with some keys alone.
 
     Muscles that had a set ``before`` are under their range where they have none any more.
+    ``loads``: those of every session, where what they are held against differs.
     """
     week, facts = scene.week.week, scene.facts
     found = dict(_counted(scene)) if counts else {}
@@ -61,8 +63,8 @@ def week_sizes(
     for one in scene.week.sessions:
         if one.session.key in sessions:
             found |= _in_session(one, week.kind, facts)
-    if sessions:
-        found |= sizes_of(loads_in(scene, sessions))
+    if sessions or loads:
+        found |= sizes_of(loads_in(scene, None if loads else sessions))
     return found
 
 

@@ -85,7 +85,7 @@ def jump_finding(one: Prescription, before: float, where: str) -> Finding | None
         return None
     now, was = load_words(exercise, one.load), load_words(exercise, before)
     if exercise.load_kind is not LoadKind.ASSISTED and before > 0:
-        said = f"{now} is {one.load / before:.2g} times the {was} of {where}"
+        said = f"{now} is {_times(one.load / before)} times the {was} of {where}"
     else:
         said = f"{now}, where {where} has {was}"
     return Finding(
@@ -103,6 +103,11 @@ def jump_finding(one: Prescription, before: float, where: str) -> Finding | None
         about=one.key,
         size=rise(exercise, one.load, before),
     )
+
+
+def _times(factor: float) -> str:
+    """How many times: 1.3, 10, 12.6."""
+    return f"{factor:.1f}".removesuffix(".0")
 
 
 def nearest_made(exercise: Exercise, load: float, loads: Sequence[float]) -> tuple[float, ...]:

@@ -95,7 +95,7 @@ def _short_hold(one: Prescription) -> tuple[Finding, ...]:
         exercise=one.exercise.key,
         could_not_know="What the client can hold, and what these sets are meant for.",
         size=under,
-        about=one.key,
+        about=one.part.value,
     )
     return (found,)
 
@@ -133,7 +133,7 @@ def _odd(one: Prescription) -> tuple[Finding, ...]:
         exercise=one.exercise.key,
         could_not_know="What this set is meant for.",
         size=apart,
-        about=one.key,
+        about=one.part.value,
     )
     return (found,)
 

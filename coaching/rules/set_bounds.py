@@ -23,6 +23,17 @@ def fewest_sets(part: Part, had: int) -> int:
     return int(least.value)
 
 
+def fewest_by_steps(part: Part) -> int:
+    """The same where sets go one at a time, and how many there were first is not known.
+
+    Prehab is taken to have had the sets that it usually has.
+
+    >>> fewest_by_steps(Part.PRIMARY), fewest_by_steps(Part.PREHAB)
+    (3, 2)
+    """
+    return fewest_sets(part, int(PLANNED_DOSE.rows[part.value][0]))
+
+
 def most_sets() -> int:
     """Up to how many sets an exercise is given more: those that primary work usually has.
 

@@ -137,7 +137,7 @@ APPS: dict[tuple[str, str], tuple[set[float], str]] = {
     ("coaching/blocks/other_weeks.py", "_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/remedies.py", "MOST_MUSCLES"): ({3}, LENGTH),
     ("coaching/blocks/remedies.py", "_KEPT"): ({50}, GUARD),
-    ("coaching/blocks/remedies_equipment.py", "_MOST_AT_ONCE"): ({4}, LENGTH),
+    ("coaching/blocks/remedies_equipment.py", "MOST_AT_ONCE"): ({4}, LENGTH),
     ("coaching/blocks/remedies_swaps.py", "_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/values_changed.py", "_MOST_NAMED"): ({3}, LENGTH),
     ("coaching/blocks/remedies_price.py", "_NAMED"): ({3}, LENGTH),

@@ -6,6 +6,7 @@ import pytest
 
 from coaching.blocks.plan_figures import week_figures
 from coaching.blocks.remedies import MOST_MUSCLES
+from coaching.blocks.remedies_sets import sets_less
 from coaching.rules.plan import (
     EquipmentKind,
     Muscle,
@@ -29,7 +30,9 @@ from tests.coaching.remedying import (
     words,
 )
 from tests.coaching.shelves import shelf_with
+from tests.coaching.wholes import whole_of
 from tests.rules.examples import (
+    MONDAY,
     make_exercise,
     make_session,
     make_week,
@@ -247,6 +250,17 @@ def test_a_muscle_above_its_range_loses_isolation_first_and_never_prehab():
     # 9 + 5 + 8 = 22 of at most 20.
     assert told.finding.sentence == "Calves: 22 sets, above the range of 10 to 20."
     assert [one.act["line"] for one in told.remedies] == ["calf-raise"]
+
+
+@pytest.mark.parametrize(("sets", "gives"), [(5, 1), (4, 1), (3, 1), (2, 0), (1, 0)])
+def test_however_often_a_set_is_taken_prehab_keeps_half_of_what_it_usually_has(sets, gives):
+    # Prehab is put in with 4 sets, and half of it stays: choices of this tool.
+    session = make_session(line(CUFF, sets, part=Part.PREHAB), on=MONDAY, key="s")
+    weeks = [week_figures(make_week(session, number=1, starts_on=MONDAY))]
+
+    less = sets_less(weeks[0].sessions[0], whole_of(weeks, FACTS), Part.PREHAB)
+
+    assert len(list(less)) == gives
 
 
 def test_the_muscles_furthest_off_come_first_and_the_others_are_only_told():

@@ -11,13 +11,13 @@ from coaching.rules.findings import FindingKind
 from coaching.rules.plan import Muscle
 from tests.coaching.editing.drawn_plans import drawn_plan, drawn_setting
 from tests.coaching.effecting import FACTS, session, week
-from tests.coaching.test_remedies_always import EXERCISES, drawn_facts
+from tests.coaching.test_remedies_always import EXERCISES, as_typed, drawn_facts
 
 
 @pytest.mark.parametrize("seed", range(80))
 def test_what_is_counted_quickly_is_what_is_found(seed):
     rng = Random(seed)  # noqa: S311 - a drawing, no secret
-    plan = drawn_plan(rng)
+    plan = as_typed(rng, drawn_plan(rng))
     facts = drawn_facts(rng, plan, drawn_setting(rng, plan))
     weeks = plan_figures(plan, EXERCISES)
     for one in weeks:

@@ -48,6 +48,8 @@ def test_three_times_the_load_of_week_one_is_told_with_both_numbers():
         # House thresholds: 1.3 times and 5 kg lifted, 10 kg added, 20 kg of help less.
         (SQUAT, 200, 20, "Goblet squat: 200 kg is 10 times the 20 kg of week 1."),
         (SQUAT, 26, 20, "Goblet squat: 26 kg is 1.3 times the 20 kg of week 1."),
+        (SQUAT, 250, 2.5, "Goblet squat: 250 kg is 100 times the 2.5 kg of week 1."),
+        (SQUAT, 126, 10, "Goblet squat: 126 kg is 12.6 times the 10 kg of week 1."),
         (DIP, 50, 5, "Dip: +50 kg is 10 times the +5 kg of week 1."),
         (DIP, 10, 0, "Dip: +10 kg, where week 1 has body weight."),
         (HELPED, 4, 40, "Band pull-up: 4 kg of help, where week 1 has 40 kg of help."),

@@ -46,7 +46,7 @@ NOTHING = "Nothing differs from the plan; change a value, or keep it as it was."
 
 def change_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     """Other targets, load, tempo, rest or reserve; only what differs is carried on."""
-    uid, reach = text_of(raw, "line", "Exercise"), reach_of(raw)
+    uid, reach = text_of(raw, "line", "Exercise"), reach_of(raw, may_be_alike=True)
     at = find_line(snapshot, uid)
     session, _, line = line_at(snapshot, at)
     given = line_values(raw, line, setting.exercise(line["exercise"]))
@@ -60,6 +60,8 @@ def change_line(snapshot: Snapshot, raw: Raw, setting: EditSetting) -> Edited:
     light = is_light(snapshot["weeks"][at.week])
 
     def change(week: WeekData, here: Mapping[str, str]) -> WeekData:
+        if reach is Reach.ALIKE and _differ(line, line_in(week, here[uid]), values):
+            return week
         own = _own_number(week, here[uid], values) if each_own else values
         if is_light(week) is not light:
             # A load that is chosen first in a light week is none in a usual one either.
@@ -97,6 +99,12 @@ def _with_light_weeks(
     if reach is Reach.WEEK or is_light(snapshot["weeks"][at]):
         return edited
     return light_weeks_too(snapshot, edited, at, uids, setting)
+
+
+def _differ(one: Line, other: Line, values: LineValues) -> bool:
+    """Whether what is changed stood otherwise in another week."""
+    was, then = (cast("Mapping[str, object]", line) for line in (one, other))
+    return any(was[key] != then[key] for key in values)
 
 
 def _own_number(week: WeekData, uid: str, values: LineValues) -> LineValues:

@@ -283,7 +283,7 @@ def along(
     maybe: Sequence[str] = (),
     values_only: bool = False,
 ) -> Along:
-    """Change one week, and with ``Reach.ONWARD`` the same places of the later ones.
+    """Change one week, and unless it is ``Reach.WEEK`` the same places of the later ones.
 
     A later week that lacks a place, or whose place may not be changed, is left as it is, and a
     sentence says so. ``maybe`` are uids that a later week may lack. Acts that change
@@ -295,7 +295,7 @@ def along(
     weeks[at] = change(first, {uid: uid for uid in every})
     skipped: list[str] = []
     changed = [at]
-    later = range(at + 1, len(weeks)) if reach is Reach.ONWARD else range(0)
+    later = range(0) if reach is Reach.WEEK else range(at + 1, len(weeks))
     for index in later:
         week = weeks[index]
         if values_only and is_light(week) is not is_light(first):
@@ -394,5 +394,7 @@ def spread(  # noqa: PLR0913 - each is a separate fact of the act
 
 def reach_words(snapshot: Snapshot, at: int, reach: Reach) -> str:
     """How far an act went: week 3, or from week 3 on."""
-    on = reach is Reach.ONWARD and at + 1 < len(snapshot["weeks"])
-    return f"from week {at + 1} on" if on else f"week {at + 1}"
+    if reach is Reach.WEEK or at + 1 == len(snapshot["weeks"]):
+        return f"week {at + 1}"
+    onward = f"from week {at + 1} on"
+    return f"{onward} where it was the same" if reach is Reach.ALIKE else onward

@@ -30,10 +30,14 @@ _UNSHOWABLE = {"Cc", "Cs"}
 
 
 class Reach(StrEnum):
-    """How far an act goes: its own week, or this one and the later ones."""
+    """How far an act goes: its own week, this one and the later ones, or those of them alike.
+
+    Alike are later weeks in which what is changed stands just as in this one.
+    """
 
     WEEK = "week"
     ONWARD = "onward"
+    ALIKE = "alike"
 
 
 class LineValues(TypedDict, total=False):
@@ -105,10 +109,10 @@ def day_of(raw: Raw, field: str, label: str) -> date:
         raise BlockError(message) from error
 
 
-def reach_of(raw: Raw) -> Reach:
+def reach_of(raw: Raw, *, may_be_alike: bool = False) -> Reach:
     """How far an act goes; its own week only when nothing is said."""
     text = raw.get("reach", "") or Reach.WEEK.value
-    if text not in set(Reach):
+    if text not in set(Reach) or (text == Reach.ALIKE and not may_be_alike):
         message = f"Change: “{text}” is neither this week only nor from this week on; choose one."
         raise BlockError(message)
     return Reach(text)

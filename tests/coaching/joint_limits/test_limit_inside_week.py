@@ -118,6 +118,42 @@ def test_what_is_forbidden_later_is_offered_for_this_week_and_after_what_may_sta
     assert second.act["reach"] == "week"
 
 
+def twice_a_week():
+    """Push-ups and rows in two sessions of each week."""
+    plan = block_of("1", "2", "3")
+    for n, held in enumerate(plan["weeks"]):
+        on = (MONDAY + timedelta(weeks=n, days=3)).isoformat()
+        both = pair("A", "primary", line(f"{n}-q", PUSH_UP, [6] * 4), line(f"{n}-t", ROW, [6] * 4))
+        held["sessions"].append({"uid": f"{n}-u", "name": "Upper", "on": on, "pairs": [both]})
+    return plan
+
+
+def test_what_may_come_in_for_single_sessions_alone_is_offered_for_each_by_its_name():
+    limits = avoid(), avoid(GRIP, since=day(7), key=2)
+    facts = replace(FACTS, joints=Joints(limits))
+
+    told = remedies_of(twice_a_week(), facts, shelf_with({PUSH_UP: PUSH, FLOOR: KNOWN[FLOOR]}))
+    swaps = [way for finding, way in told if finding.kind is FindingKind.JOINT_LIMIT]
+
+    assert [way.words.partition(",")[0] for way in swaps] == [
+        "Floor press instead of Push up in Full",
+        "Floor press instead of Push up in Upper",
+    ]
+    assert {way.act["reach"] for way in swaps} == {"week"}
+
+
+def test_what_the_library_lacks_is_swapped_session_by_session_too():
+    facts = replace(FACTS, joints=Joints((avoid(),)))
+
+    told = remedies_of(twice_a_week(), facts, shelf_with({BENCH: KNOWN[BENCH]}))
+    swaps = [way for finding, way in told if finding.kind is FindingKind.JOINT_LIMIT]
+
+    assert [way.words.partition(",")[0] for way in swaps] == [
+        "Rack press instead of Push up in Full",
+        "Rack press instead of Push up in Upper",
+    ]
+
+
 def test_nothing_is_offered_that_is_forbidden_on_the_day_itself():
     limits = avoid(), avoid(GRIP, until=day(1), key=2)
 
