@@ -167,12 +167,8 @@ def target_rows(
     own = [p for p in open_ if p in reading.proposals]
     flagged = {f.exercise for f in reading.urgent if f.exercise}
 
-    places = [(p.exercise_id, p.part) for p in own]
-
-    def place(proposal: Proposal) -> tuple[bool, bool, int]:
-        # A heavy and a light day of one exercise stand one below the other.
-        first = places.index((proposal.exercise_id, proposal.part))
-        return (not proposal.changes_plan, proposal.exercise.key not in flagged, first)
+    def place(proposal: Proposal) -> tuple[bool, bool]:
+        return (not proposal.changes_plan, proposal.exercise.key not in flagged)
 
     def row(proposal: Proposal, *, chosen: bool) -> TargetRow:
         made = target_row(proposal, courses.get(proposal.exercise.key))

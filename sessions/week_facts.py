@@ -290,7 +290,10 @@ def _course_by_course(
         asked[course].append(value)
         days.setdefault(course, on)
     since = date.fromisoformat(snapshot["weeks"][0]["starts_on"])
-    ways = {one: _distinct(found) for one, found in asked.items()}
+    # A heavy and a light day of one exercise stand one below the other.
+    order = {place: n for n, place in enumerate(measures)}
+    one_by_one = sorted(asked, key=lambda one: order[one.exercise_id, one.part])
+    ways = {one: _distinct(asked[one]) for one in one_by_one}
     return Coming(block, ways, days, courses, since)
 
 

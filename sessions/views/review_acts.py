@@ -109,10 +109,11 @@ def first_day(reading: WeekReading) -> date | None:
 
 
 def counted(made: Sequence[Decision], since: date | None = None) -> str:
-    """How many exercises change from when on, and how many stay."""
+    """How many exercises change from when on, and how many stay; targets, where days have their own."""
     changed = sum(one.version_id is not None for one in made)
     kept = len(made) - changed
-    exercises = "exercise changes" if changed == 1 else "exercises change"
+    what = "next target" if any(one.course for one in made) else "exercise"
+    exercises = f"{what} changes" if changed == 1 else f"{what}s change"
     on = f"{since:%a} {since.day} {since:%b}" if since else "the next session"
     light = light_weeks_words(*(one.proposal for one in made))
     too = f" and {light}" if light else ""

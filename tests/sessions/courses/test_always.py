@@ -5,9 +5,8 @@ from datetime import date, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coaching.blocks.snapshots import with_lines_changed
-from coaching.blocks.target_changes import TargetChange
-from coaching.rules.plan import Measure
+from coaching.blocks.target_changes import Named, TargetChange, with_targets
+from coaching.rules.plan import LoadKind, Measure
 from sessions.coming_courses import Course, courses_in
 
 MONDAY = date(2026, 3, 2)
@@ -87,15 +86,9 @@ def test_a_change_of_one_course_leaves_the_others(drawn, day):
     before = every_line(plan)
 
     for course in {found.of_line(PLACE, uid) for uid in before}:
-        change = TargetChange(*PLACE, (20, 20), 99.0, lines=found.lines(course))
-
-        def is_about(_session, pair, line, change=change):
-            return change.is_about(pair, line)
-
-        def other(_pair, line):
-            return {**line, "targets": [20, 20], "load_kg": 99.0}
-
-        after = every_line(with_lines_changed(plan, is_about, other, since=today))
+        change = TargetChange(*PLACE, (20, 20), 99.0, light_too=True, lines=found.lines(course))
+        named = {PLACE[0]: Named("Press", LoadKind.EXTERNAL.value)}
+        after = every_line(with_targets(plan, [change], today, named))
         changed = {uid for uid in before if before[uid] != after[uid]}
         assert all(found.of_line(PLACE, uid) == course for uid in changed)
 

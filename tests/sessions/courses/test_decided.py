@@ -18,6 +18,7 @@ from sessions.models import Decision, LoggedSet
 from sessions.pages_hindsight import decisions_page
 from sessions.review_services import accept_proposals, keep_targets, mark_reviewed, undo_decision
 from sessions.week_reading import read_weeks
+from sessions.week_record import read_record
 from tests.factories.editor import Editor
 from tests.sessions.courses.days import PRESS, asked, done
 from tests.sessions.reviewing import at, messages_of, panel_of
@@ -193,7 +194,7 @@ def test_another_exercise_comes_into_the_place_of_one_day_only(
         },
     )
 
-    assert "1 exercise changes" in messages_of(coach.get(answer.url))
+    assert "1 next target changes" in messages_of(coach.get(answer.url))
     assert asked(two_days, session="Light", since=today) == {}
     assert len(asked(two_days, to.name, session="Light", since=today)) == 3
     assert set(asked(two_days, session="Heavy").values()) == {((6,) * 5, 60.0)}
@@ -219,3 +220,19 @@ def test_edits_that_wait_in_the_block_take_in_the_day_that_was_decided(
     assert now[light]["rest_s"] == 90
     assert (now[heavy]["targets"], now[heavy]["load_kg"]) == ([6] * 5, 57.5)
     assert draft.clashes == ()
+
+
+def test_a_week_that_was_closed_before_courses_were_kept_is_read_as_it_was():
+    one = {
+        "exercise_id": 1,
+        "exercise": PRESS,
+        "part": "primary",
+        "step": "hold",
+        "before": "5 × 6 · 60 kg",
+        "after": "5 × 6 · 60 kg",
+    }
+
+    kept = read_record({"findings": [], "proposals": [one], "stays": 0})
+
+    assert kept is not None
+    assert [(each.name, each.course) for each in kept.proposals] == [(PRESS, "")]

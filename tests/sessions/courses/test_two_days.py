@@ -46,6 +46,16 @@ def test_accepting_the_light_day_leaves_the_heavy_one(coach, cleo, two_days, las
     assert set(asked(two_days, session="Light", since=today).values()) == {((5,) * 5, 42.5)}
 
 
+def test_the_days_of_one_exercise_stand_one_below_the_other(coach, cleo, two_days, last_week):
+    rows = panel_of(coach, cleo, last_week).rows
+
+    assert [(row.name, row.when) for row in rows] == [
+        (PRESS, "Light on Wed"),
+        (PRESS, "Heavy on Mon"),
+        (ROW, ""),
+    ]
+
+
 def test_both_days_are_accepted_at_once(coach, cleo, two_days, last_week, today):
     accept(coach, cleo, last_week, *presses(coach, cleo, last_week))
 
