@@ -81,6 +81,8 @@ def test_pain_above_the_limit_cautions_at_once_and_stops_the_exercise(phone, pla
     sheet.get_by_role("radio", name="elbow").check(force=True)
     sheet.get_by_label("In your words").fill("left")
     sheet.get_by_role("button", name="Save").tap()
+    hurt = page.get_by_text(f"{hurting.exercise.name}: pain 6, elbow, left. Do this one only if")
+    expect(hurt).to_be_visible()
     save(page)
 
     # The hurting exercise is left out: after the other's first set comes its second.

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import {
-  byPlace, furtherSlot, keptSets, newest, nextSlot, restAfter, slotsOf, stopped, summary,
+  byPlace, furtherSlot, hurtBefore, keptSets, newest, nextSlot, restAfter, slotsOf, stopped, summary,
 } from "../../static/js/phone/plan_state.js";
 
 const line = (uid, pair, targets, more = {}) => ({
@@ -48,6 +48,14 @@ test("nothing more is asked of an exercise that hurt above the limit", () => {
 
 test("pain at the limit does not stop an exercise", () => {
   assert.equal(stopped([set("dip", 1, 8, { pain: 5 })], 5).size, 0);
+});
+
+test("the worst pain above the limit is told on every other exercise", () => {
+  const [dip, row] = PAIR;
+  const sets = [set("dip", 1, 8, { pain: 6 }), set("dip", 2, 5, { pain: 8 }), set("row", 1, 8, { pain: 3 })];
+  assert.equal(hurtBefore(row, sets, 5).number, 2);
+  assert.equal(hurtBefore(dip, sets, 5), null);
+  assert.equal(hurtBefore(row, [set("dip", 1, 8, { pain: 5 })], 5), null);
 });
 
 test("the phone's revision wins over an equal one of the server, an older one does not", () => {

@@ -1,6 +1,6 @@
 /* The card under the thumb: the set that comes, and below it the set that was just done. */
 import { EntryLoad } from "./entry_load.js";
-import { amountWords, loadWords, saveWords } from "./phone_words.js";
+import { amountWords, loadWords, painWords, saveWords } from "./phone_words.js";
 import { usuallyFirst } from "./tempo_plan.js";
 
 export class EntryCard extends EventTarget {
@@ -35,7 +35,7 @@ export class EntryCard extends EventTarget {
   }
 
   /* slot: what to log or correct; set: the logged set to correct; after: the set that was just done; start: load and amount to start from. */
-  show({ slot, set, after, start, isStopped }) {
+  show({ slot, set, after, start, isStopped, hurt }) {
     const isShown = this.#slot?.key === slot.key && this.#slot.line.exercise === slot.line.exercise;
     const same = isShown && this.#set?.uid === set?.uid && !this.form.hidden;
     this.#slot = slot;
@@ -44,6 +44,8 @@ export class EntryCard extends EventTarget {
     this.form.hidden = false;
     if (!same) this.#fill(slot, set, start);
     this.#find("[data-stopped]").hidden = !isStopped;
+    this.#find("[data-hurt]").hidden = isStopped || !hurt;
+    this.#find("[data-hurt-what]").textContent = hurt ? `${hurt.name}: ${painWords(hurt)}.` : "";
     this.#find(".entry-edit").hidden = !set;
     this.#showAfter(set ? slot.line : after?.line);
     this.#label();
@@ -91,7 +93,7 @@ export class EntryCard extends EventTarget {
     this.#find(".entry-after").hidden = !after || !line;
     if (!after || !line) return;
     const load = loadWords(after.load, line.load_kind);
-    const pain = after.pain === null ? "" : ` · pain ${after.pain}${after.pain_where && `, ${after.pain_where}`}`;
+    const pain = after.pain === null ? "" : ` · ${painWords(after)}`;
     this.#find("[data-note]").textContent = after.note ? "Change note" : "Note";
     const done = `${after.aside ? "Warm-up" : "Set"} ${after.number}: ${amountWords(after.amount, line.measure)}`;
     this.#find(".entry-about").textContent = `${done}${load && ` · ${load}`}${pain} · ${line.name}`;

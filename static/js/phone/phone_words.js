@@ -68,3 +68,6 @@ export function clockWords(seconds) {
   const whole = Math.abs(Math.round(seconds));
   return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
 }
+
+/* A marked pain: pain 7, knee, left. */
+export const painWords = ({ pain, pain_where: where }) => `pain ${pain}${where ? `, ${where}` : ""}`;

@@ -60,6 +60,12 @@ export function byPlace(sets) {
 export const stopped = (sets, limit) =>
   new Set(sets.filter((one) => one.pain !== null && one.pain > limit).map(lineKey));
 
+/* The worst pain above the limit that was marked on another exercise; none without any. */
+export function hurtBefore(line, sets, limit) {
+  const hurt = sets.filter((one) => (one.pain ?? 0) > limit && lineKey(one) !== line.uid);
+  return hurt.reduce((worst, one) => (worst && worst.pain >= one.pain ? worst : one), null);
+}
+
 /* The next open set after the one just done; else an earlier one that was passed over; else none. */
 export function nextSlot(slots, sets, limit) {
   const places = byPlace(sets);

@@ -1,5 +1,5 @@
 /* How a session ends: an effort and a word, or a reason why it was skipped; then the summary against the plan. */
-import { askedLoadWords, setsWords } from "./phone_words.js";
+import { askedLoadWords, painWords, setsWords } from "./phone_words.js";
 import { slotsOf, summary } from "./plan_state.js";
 
 const dayWords = (moment) =>
@@ -111,8 +111,10 @@ export class SessionEnd extends EventTarget {
     const sameLoad = done.every((one) => one.load === line.load);
     asked.className = "number";
     got.className = sameLoad ? "number" : "";
+    const worst = done.reduce((most, one) => ((one.pain ?? -1) > (most?.pain ?? -1) ? one : most), null);
     gotWords.textContent = setsWords(done, sameLoad ? { ...line, load_kind: "none" } : line);
     got.append(gotWords);
+    if (worst) got.append(soft(painWords(worst)));
     row.append(name, asked, got);
     return row;
   }

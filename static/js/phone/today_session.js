@@ -9,7 +9,7 @@ import { lineKey, momentFor, startFrom } from "./line_state.js";
 import { LineSheet } from "./line_sheet.js";
 import { NoteSheet } from "./note_sheet.js";
 import { PainSheet } from "./pain_sheet.js";
-import { byPlace, furtherSlot, nextSlot, slotAt, slotsOf, stopped, warmUpSlot } from "./plan_state.js";
+import { byPlace, furtherSlot, hurtBefore, nextSlot, slotAt, slotsOf, stopped, warmUpSlot } from "./plan_state.js";
 import { tellTheBars } from "./session_bars.js";
 import { SessionDay, sessionUid } from "./session_day.js";
 import { SessionEnd } from "./session_end.js";
@@ -140,7 +140,9 @@ class TodaySession extends HTMLElement {
     const last = sets.at(-1);
     const after = last && { set: last, line: this.#lineOf(last) };
     const start = startFrom(line, sets);
-    this.place.show({ slot: { ...slot, line }, set, after, start, isStopped: painful.has(line.uid) });
+    const worst = hurtBefore(line, sets, data.pain_limit);
+    const hurt = worst && { ...worst, name: this.#lineOf(worst)?.name ?? "" };
+    this.place.show({ slot: { ...slot, line }, set, after, start, isStopped: painful.has(line.uid), hurt });
   }
 }
 
