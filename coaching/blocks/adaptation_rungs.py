@@ -36,7 +36,9 @@ class Rungs:
         far once its own is at the top of its range.
         """
         is_known = asked.key in self.means.logged or asked.key in self.means.standing
-        if is_known or part not in WITH_RANGE or self._does_as_hard(asked):
+        # Of a weight that is lifted the load is chosen, whatever rung it is.
+        is_lifted = asked.load_kind is LoadKind.EXTERNAL
+        if is_known or is_lifted or part not in WITH_RANGE or self._does_as_hard(asked):
             return ""
         return self._on_lower_rung(asked, part) or self._not_first(asked)
 

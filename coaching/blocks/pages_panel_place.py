@@ -62,7 +62,10 @@ def _session_forms(
 
 
 def _copy_form(facts: BlockFacts, index: int, session: SessionData, raw: _Raw) -> PlaceForm:
-    """The same weekday of the next week, else the first day from this week on that is free."""
+    """The same weekday of the next week, else the first day from this week on that is free.
+
+    Of the free days of this week the one with the fewest sessions on the days beside it.
+    """
     weeks = facts.draft.snapshot["weeks"]
     held: dict[str, list[str]] = {}
     for week in weeks:
@@ -76,9 +79,19 @@ def _copy_form(facts: BlockFacts, index: int, session: SessionData, raw: _Raw) -
     next_week = (date.fromisoformat(session["on"]) + timedelta(weeks=1)).isoformat()
     free = [day for day, _ in days if day not in held]
     onward = [day for day in free if day >= weeks[index]["starts_on"]]
-    usual = next_week if next_week in free else next(iter([*onward, *free]), "")
+    here = {day for day, _ in _days(facts, weeks[index])}
+    own = sorted(
+        (day for day in onward if day in here), key=lambda day: len(_beside(day) & set(held))
+    )
+    usual = next_week if next_week in free else next(iter([*own, *onward, *free]), "")
     on = Field("on", "Copy it to", typed(raw, "on", usual), options=days)
     return PlaceForm("copy-session", "Copy", (on,))
+
+
+def _beside(day: str) -> set[str]:
+    """The day before a day and the day after it."""
+    on, one = date.fromisoformat(day), timedelta(days=1)
+    return {(on - one).isoformat(), (on + one).isoformat()}
 
 
 def _days(facts: BlockFacts, week: WeekData) -> list[tuple[str, str]]:

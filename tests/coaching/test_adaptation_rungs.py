@@ -136,3 +136,13 @@ def test_what_is_above_the_level_goes_no_further_than_the_own_rung():
     found = fit(plan("archer-push-up"), {"push-up": (6, 6, 5, 5, 4)})
 
     assert keys(found)[0][0] == "push-up"
+
+
+def test_of_a_weight_that_is_lifted_no_rung_is_too_far():
+    """The load of a one-leg deadlift is chosen; it is no pull-up that cannot be done."""
+    level = list(Level).index(Level.INTERMEDIATE)
+    beside = plan("single-leg-romanian-deadlift", part=Part.SUPPLEMENTARY)
+
+    found = fit(beside, {"romanian-deadlift": (6, 6, 6, 5, 5)}, level=level)
+
+    assert keys(found)[0][0] == "single-leg-romanian-deadlift"

@@ -50,6 +50,15 @@ def test_days_with_a_session_are_marked_and_a_free_day_of_this_week_is_the_first
     assert a_week_on(session) in held
     assert first not in held
     assert weeks[1]["starts_on"] <= first < weeks[2]["starts_on"]
+    # Of the free days the one with the fewest sessions the day before and after it.
+    one = timedelta(days=1)
+    free = [day for day in found if weeks[1]["starts_on"] <= day < weeks[2]["starts_on"]]
+    beside = {
+        day: sum(str(date.fromisoformat(day) + by) in held for by in (-one, one))
+        for day in free
+        if day not in held
+    }
+    assert beside[first] == min(beside.values()) < max(beside.values())
 
 
 def test_the_same_weekday_of_the_next_week_comes_first_where_it_is_free(ana, block, today):
