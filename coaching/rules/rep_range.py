@@ -16,6 +16,7 @@ Conventions:
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from coaching.rules.block_numbers import NOVICE_MOST_REPS, ODD_SET_REPS, REPS_FAR_UNDER
 from coaching.rules.findings import Evidence, Finding, FindingKind, Side
@@ -71,6 +72,10 @@ def findings_for(session: PlannedSession, level: Level) -> tuple[Finding, ...]:
 def _found(one: Prescription, level: Level) -> tuple[Finding, ...]:
     if one.exercise.measure is Measure.SECONDS:
         return _short_hold(one)
+    even = replace(one, targets=evened(one.targets))
+    if even.targets != one.targets and not any(_far_outside(even, level)):
+        # Only the odd set leaves the range: it is that set which was mistyped.
+        return _odd(one)
     return tuple(_far_outside(one, level)) or _odd(one)
 
 

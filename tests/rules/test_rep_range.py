@@ -121,7 +121,10 @@ def test_a_set_far_from_all_others_is_told_where_no_range_is_left():
     assert told([8, 7, 7, 6], exercise=loaded, load=20) == []
     # Of two sets neither is the odd one; a range that is left is told once.
     assert told([8, 3], exercise=loaded, load=20) == []
-    assert len(told([12, 1, 12], Part.ISOLATION)) == 1
+    assert told([12, 1, 12], Part.ISOLATION) == [
+        "Dip asks for 12-1-12: one set is far from the others."
+    ]
+    assert len(told([20, 1, 20], Part.ISOLATION)) == 2
 
 
 @given(st.lists(st.integers(1, 30), min_size=1, max_size=8))
