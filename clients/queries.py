@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db.models import Q
 
+from clients.kept_query import KeptQuery, next_in
 from clients.models import (
     BodyWeight,
     Client,
@@ -47,7 +48,11 @@ def _pairs(pieces: Iterable[Any]) -> list[list[float]]:
 
 def equipment_of(client: Client) -> tuple[EquipmentItem, ...]:
     """What a client can train with; 1 query."""
-    return equipment_values(Equipment.objects.filter(client=client))
+    rows = (next_in(iter(row), Equipment) for row in _EQUIPMENT.rows(client.pk))
+    return equipment_values(rows)
+
+
+_EQUIPMENT = KeptQuery(lambda client: Equipment.objects.filter(client=client))
 
 
 def joint_limits_of(client: Client, on: date) -> tuple[JointLimitValue, ...]:

@@ -19,6 +19,9 @@ from coaching.rules.stand_in import Known, stand_ins
 
 _LEVELS = [level.value for level in Level]
 _KEPT = 100
+_OF_LIBRARY = frozenset({"_library", "rows", "by_key", "values", "known", "by_row", "logged"})
+"""What is read of the library and the log: it stays where the equipment changes."""
+_Told = tuple[frozenset[str], frozenset[tuple[str, tuple[float, ...]]]]
 _opened: dict[int, "Shelf"] = {}
 """By the block that is edited: what there was when its page was opened."""
 
@@ -34,11 +37,20 @@ class Shelved(NamedTuple):
 class Shelf:
     """The exercises that suit a client, read when they are first asked for; 3 queries."""
 
-    def __init__(self, client: Client) -> None:
+    def __init__(self, client: Client, equipment: tuple[EquipmentItem, ...] | None = None) -> None:
         self._client = client
         self._made: dict[str, tuple[float, ...]] = {}
-        self._asked: frozenset[str] = frozenset()
-        self._told: frozenset[tuple[str, tuple[float, ...]]] = frozenset()
+        self._told: _Told = (frozenset(), frozenset())
+        if equipment is not None:
+            self.equipment = equipment
+
+    def with_equipment(self, equipment: tuple[EquipmentItem, ...]) -> "Shelf":
+        """The same library for other equipment; itself where it is the same."""
+        if self.equipment == equipment:
+            return self
+        other = Shelf(self._client, equipment)
+        other.__dict__ |= {name: self.__dict__[name] for name in _OF_LIBRARY & vars(self).keys()}
+        return other
 
     @cached_property
     def _library(self) -> list[tuple[int, str, str]]:
@@ -108,11 +120,11 @@ class Shelf:
         for one in exercises:
             if one.key not in self._made:
                 self._made[one.key] = loads_made(one, self.equipment)
-        keys = frozenset(one.key for one in exercises)
-        if self._asked != keys:
-            self._asked = keys
-            self._told = frozenset((key, self._made[key]) for key in keys)
-        return self._told
+        keys, told = frozenset(one.key for one in exercises), self._told
+        if told[0] != keys:
+            # Put down at once: another thread has other exercises.
+            told = self._told = keys, frozenset((key, self._made[key]) for key in keys)
+        return told[1]
 
     def instead_of(
         self,
@@ -133,13 +145,15 @@ class Shelf:
 
 
 def shelf_of(block: Block, *, anew: bool = True) -> Shelf:
-    """What may be put into a block; not ``anew``, as it was when its page was opened.
+    """What may be put into a block; 1 query, for the equipment as it is now.
 
-    An act that brings an exercise in asks for equipment and joints once more.
+    Not ``anew``, the library is that of when the block's page was opened. What is missing or cannot
+    be made is told at every edit, so equipment is none of what is kept.
     """
-    found = None if anew else _opened.get(block.pk)
-    if found is None:
-        if len(_opened) >= _KEPT:
-            _opened.clear()
-        found = _opened[block.pk] = Shelf(block.client)
+    equipment = equipment_of(block.client)
+    kept = None if anew else _opened.get(block.pk)
+    if kept is None and len(_opened) >= _KEPT:
+        _opened.clear()
+    found = kept.with_equipment(equipment) if kept else Shelf(block.client, equipment)
+    _opened[block.pk] = found
     return found

@@ -34,8 +34,8 @@ class WholeBlock:
     plan: Snapshot = field(compare=False)
     exercises: Mapping[int, Exercise] = field(compare=False)
     is_seen: bool = True
-    shelf: Shelf | None = field(default=None, compare=False)
-    """What may be put in."""
+    shelf: Shelf | None = None
+    """What may be put in; another one where library or equipment were read anew."""
 
     def after(self, act: Act) -> tuple[WeekFigures, ...] | None:
         """The weeks after an act; none where it is refused."""
@@ -50,7 +50,10 @@ class WholeBlock:
     def session_after(self, was: SessionFigures, act: Act) -> SessionFigures | None:
         """One session after an act that changes it alone; none where it is refused."""
         facts, setting = self.facts, self._setting(act)
-        brought = tuple(setting.exercises[row] for row in sorted(exercises_needed(act)))
+        brought = tuple(
+            (setting.exercises.get(row), setting.loads.get(row), setting.tempos.get(row))
+            for row in sorted(exercises_needed(act))
+        )
         known: Hashable = (
             *(was, frozenset(act.items()), brought, facts.today, facts.begun, facts.locked),
             *(facts.joints, self.is_seen, facts.level),

@@ -10,6 +10,7 @@ from coaching.library.models import Exercise
 from coaching.rules.findings import FindingKind
 from coaching.rules.plan import EquipmentKind
 from tests.clients.conftest import HTMX
+from tests.coaching.block_page.acting import act
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
 from tests.factories.editor import Editor
@@ -59,6 +60,59 @@ def test_equipment_that_went_is_found_and_told_at_its_place_and_before_publishin
     assert f"{needed.words} ({needed.names[0]}). If you publish it so, " in page.text
     editor.publish()
     assert not page.context["page"].missing
+
+
+def edited(editor, targets):
+    """The answer to an edit on a page that was opened before."""
+    return act(editor.by, editor.block, act="change-line", line=editor.lines()[1], targets=targets)
+
+
+def test_an_edit_tells_what_went_since_its_page_was_opened_and_what_came_back(editor, cleo):
+    opened(editor, week="1")
+    cleo.equipment.filter(kind="leg machine").delete()
+
+    gone = edited(editor, "7 7 7")
+    Equipment.objects.create(client=cleo, kind="leg machine")
+    back = edited(editor, "8 8 8")
+
+    assert len(lacking(gone)) == 1
+    assert len(gone.context["page"].needed) == 1
+    assert lacking(back) == []
+    assert back.context["page"].needed == ()
+
+
+def test_an_edit_tells_which_loads_the_weights_of_today_make(editor, cleo):
+    squat = Exercise.objects.get(coach=None, key="goblet-squat")
+    editor.act(act="swap-line", line=editor.lines()[0], exercise=str(squat.pk))
+    cleo.equipment.filter(kind="dumbbells").update(pieces=[10, 12])
+    editor.act(act="change-line", line=editor.lines()[0], load_kg="12")
+    opened(editor, week="1")
+    cleo.equipment.filter(kind="dumbbells").update(pieces=[10, 14])
+    cleo.equipment.filter(kind="kettlebells").delete()
+
+    told = [
+        one.finding.sentence for one in edited(editor, "7 7 7").context["page"].effects.findings
+    ]
+
+    assert "12 kg cannot be made with the client's equipment, +10 kg or +14 kg can" in " ".join(
+        told
+    )
+
+
+def test_no_remedy_brings_in_what_was_retired_before_the_page_was_opened(editor, cleo):
+    cleo.equipment.filter(kind="leg machine").delete()
+    (first,) = brought_in(opened(editor, week="1"))
+    Exercise.objects.filter(pk=int(first)).update(retired_at=timezone.now())
+
+    assert first not in brought_in(opened(editor, week="1"))
+
+
+def brought_in(page):
+    return [
+        remedy.act.get("to") or remedy.act["exercise"]
+        for placed in lacking(page)
+        for remedy in placed.remedies
+    ]
 
 
 def test_the_panel_of_the_line_says_it_too(editor, cleo):
