@@ -192,3 +192,17 @@ def test_a_week_offers_only_what_can_be_done_with_it_and_speaks_of_light_weeks(c
     assert "Put a copy after" in first
     assert "deload<" not in first
     assert "light week</option>" in first
+
+
+def test_a_light_week_is_made_anew_from_its_panel_once_its_usual_week_is_another(
+    coach, block, today
+):
+    weeks = draft_of(block, today).snapshot["weeks"]
+    light = next(week for week in weeks if week["kind"] == "deload")
+    url = reverse("blocks:edit-week", args=[block.pk, light["starts_on"]])
+    for session in weeks[weeks.index(light) - 1]["sessions"]:
+        post(coach, block, today, act="shorten-session", session=session["uid"], minutes="30")
+
+    assert "Make it light anew" in unescape(coach.get(url, headers=PART).content.decode())
+    post(coach, block, today, act="light-week-anew", week=light["starts_on"])
+    assert "Make it light anew" not in unescape(coach.get(url, headers=PART).content.decode())
