@@ -10,7 +10,7 @@ from coaching.rules import plan
 from coaching.rules.joint_limits import Joints, blocked_by, regressed_by, sparing
 from coaching.rules.loads import available_loads, can_do
 from coaching.rules.numbers import PAIN_LIMIT, REVIEW_DAYS
-from coaching.rules.pain_reach import Hurt, hurts_in, may_step_back_to, spared, steps_back
+from coaching.rules.pain_reach import Hurt, hurts_in, may_step_back_to, reaching, spared, steps_back
 from coaching.rules.progression import Exposure, NextTarget, Step, next_target
 from coaching.rules.progression_case import Known, case_of
 from coaching.rules.progression_choices import as_planned, step_choices
@@ -125,10 +125,15 @@ class NextTargets:
         )
 
     def choices(self, proposal: Proposal) -> Mapping[Step, Proposal]:
-        """The steps that a coach may choose for an exercise, the proposed one as it is."""
+        """The steps that a coach may choose for an exercise, the proposed one as it is.
+
+        None is up while a joint hurts that the exercise loads.
+        """
         course = Course(proposal.exercise_id, proposal.part.value, proposal.course)
         asked, known = self._case(course, proposal.planned[0])
         found = step_choices(asked, self._exposures(course), **known)
+        if reaching(asked.exercise, self.hurts):
+            found = {step: one for step, one in found.items() if step is not Step.STEP_UP}
         made = {step: self._as_proposal(course, asked, one) for step, one in found.items()}
         own = proposal.target.step
         return made if own is Step.SWAP else {**made, own: proposal}

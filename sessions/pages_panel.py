@@ -133,6 +133,12 @@ class Panel:
         return self.review is not None and self.review.reviewed_at is not None
 
     @property
+    def asks_first(self) -> bool:
+        """Whether the client is to be asked before anything else: pain, or words that warn."""
+        first = self.reading.first
+        return first is not None and first.kind in {FindingKind.PAIN, FindingKind.RED_FLAG}
+
+    @property
     def is_ticked(self) -> bool:
         """Whether anything would be accepted as it stands."""
         return any(row.chosen for row in self.rows)

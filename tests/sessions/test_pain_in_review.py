@@ -1,5 +1,7 @@
 """The review of a week with pain: what loads the joint alike steps back in every session to come."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -65,6 +67,20 @@ def test_a_harder_rung_of_what_hurts_is_shown_open_ticked_and_with_its_reason(
     assert (row.step, row.rung) == ("step back", EASIER)
     assert "loads the shoulder as Incline push-up does, which hurt 6 of 10" in row.sentence
     assert HARDER not in {one.name for one in panel.others}
+
+
+def test_asking_comes_first_and_no_step_up_is_offered_where_the_joint_hurts(
+    coach, cleo, block, last_week
+):
+    panel = panel_of(coach, cleo, last_week)
+
+    for name in (PAINFUL, HARDER, "Lowering pull-up"):
+        assert "step up" not in {one.act for one in row_of(panel, name).acts}
+    assert "step up" in {one.act for one in row_of(panel, "Reverse lunge").acts}
+    text = coach.get(at("review-client", last_week, cleo.pk)).content.decode()
+    dark = re.findall(r'class="button is-primary"[^>]*>([^<]*)<', text)
+    assert dark[0].strip() == "Ask Cleo"
+    assert "Accept next targets" not in dark
 
 
 def test_what_loads_the_joint_otherwise_is_not_asked_for_more(coach, cleo, block, last_week):
