@@ -151,7 +151,6 @@ class LightWeekForm(forms.Form):
     )
     then = forms.ChoiceField(
         label="After it",
-        required=False,
         choices=[(CARRIED, "Steps back"), (NOT_CARRIED, "Usual numbers")],
         widget=forms.RadioSelect(attrs={"class": "segments"}),
     )

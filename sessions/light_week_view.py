@@ -204,6 +204,7 @@ class Effect:
     minutes: int
     usual_effort: str
     effort: str
+    lighter: int
     chart: SpineVolume
     muscles: tuple[MuscleRow, ...]
 
@@ -221,9 +222,16 @@ def effect_of(usual: PlannedWeek, proposal: DeloadProposal) -> Effect:
         minutes=_minutes(proposal.week),
         usual_effort=_reserve(before),
         effort=_reserve(after),
+        lighter=_lighter(before, after),
         chart=_chart(proposal),
         muscles=tuple(_muscle_row(line) for line in proposal.muscles),
     )
+
+
+def _lighter(before: list[Prescription], after: list[Prescription]) -> int:
+    """How many lines have another load, or an easier exercise."""
+    usual = {p.key: (p.load, p.exercise.key) for p in before}
+    return sum(usual.get(p.key) != (p.load, p.exercise.key) for p in after)
 
 
 def _work(week: PlannedWeek) -> list[Prescription]:

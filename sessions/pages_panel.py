@@ -193,9 +193,6 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
     courses = courses_of(series, week, onset)
     rows, others = target_rows(reading, courses, kept, has_light_week=light_week is not None)
     days = coming_days(reading, week.today) if rows or others else ()
-    limited: tuple[LimitedExercise, ...] = ()
-    if not week.is_history:
-        limited = limited_in_plan(client, client.coach, week.today, block=None)
     return Panel(
         client=client,
         reading=reading,
@@ -220,9 +217,16 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         decisions=decision_lines(decisions, newest_versions(decisions)),
         review=review,
         words=panel_words(client, (week.starts_on, week.ends_on), review),
-        limited=tuple(keep_forms(limited)),
+        limited=_limited(client, week),
         returned=return_view(reading, week.today),
     )
+
+
+def _limited(client: Client, week: ReviewWeek) -> tuple[tuple[LimitedExercise, KeepForm], ...]:
+    """What is planned and loads a joint limit; nothing of a week that is history."""
+    if week.is_history:
+        return ()
+    return tuple(keep_forms(limited_in_plan(client, client.coach, week.today, block=None)))
 
 
 def _wants_light_week(reading: WeekReading) -> bool:

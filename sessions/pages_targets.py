@@ -4,8 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from coaching.rules.pain_reach import REACH_RULE
 from coaching.rules.plan import Exercise, LoadKind, Measure
 from coaching.rules.progression import Step
+from coaching.rules.progression_words import PAIN_RULE
 from sessions.charts import Series, Spark, spark
 from sessions.decided import Kept, is_open
 from sessions.exercise_choices import Act, ExerciseChoices, SwapChoice, choices_of
@@ -84,6 +86,8 @@ class TargetRow:
     swap: int = 0
     chosen: bool = True
     error: str = ""
+    is_care: bool = False
+    """Whether it is asked so because something hurts: that is never folded away."""
 
     @property
     def label(self) -> str:
@@ -218,6 +222,7 @@ def target_row(proposal: Proposal, course: Spark | None) -> TargetRow:
         load=f"{target.load:g}",
         has_load=goal.load_kind is not LoadKind.NONE,
         spark=course,
+        is_care=target.rule in {PAIN_RULE, REACH_RULE},
     )
 
 
