@@ -33,6 +33,7 @@ from coaching.rules.next_block_numbers import (
     HURT_TIMES,
 )
 from coaching.rules.next_block_stays import with_why_it_stays
+from coaching.rules.pain_reach import REACH_RULE
 from coaching.rules.plan import Level, Part
 from coaching.rules.progression import NextTarget, Step
 from coaching.rules.progression_ahead import without_ahead
@@ -78,7 +79,7 @@ def next_block(
     """What each exercise of the last block becomes in the next one.
 
     The same exercise gives way to the same one everywhere, and no exercise comes in that
-    the block has already.
+    the block has already, but an easier rung for one that hurt.
 
     Args:
         lines: How each exercise stood, by a key of the caller's, in the order of the block.
@@ -269,7 +270,8 @@ def _from_log(line: LastBlock, taken: Collection[str], fit: Sequence[Other]) -> 
     target = line.target
     if target is None or not line.exposures:
         return as_kept(line, "no log", words.NO_LOG, words.NO_LOG_RULE)
-    if line.rung is not None and line.rung.key in taken:
+    # Pain is no reason to wait for a rung: the easier one may stand in the block twice.
+    if line.rung is not None and line.rung.key in taken and target.rule not in _OF_PAIN:
         return _beside_its_rung(line, fit, target)
     to = line.rung or line.exercise
     outcome = _OUTCOME[target.step]
@@ -281,7 +283,7 @@ def _from_log(line: LastBlock, taken: Collection[str], fit: Sequence[Other]) -> 
     if same and target.step is Step.STEP_UP:
         return _onward(line)
     kept = Outcome.KEEP if same else outcome
-    known = _BY_RULE if line.rung is None else {PAIN_RULE: "hurt"}
+    known = _BY_RULE if line.rung is None else dict.fromkeys(_OF_PAIN, "hurt")
     why = known.get(target.rule, _WHY[kept])
     return LineChoice(
         outcome=kept,
@@ -329,7 +331,8 @@ _OUTCOME = {
     Step.STEP_BACK: Outcome.STEP_BACK,
     Step.SWAP: Outcome.KEEP,
 }
-_BY_RULE = {PAIN_RULE: "hurt", TOP_RULE: "past its range"}
+_OF_PAIN = (PAIN_RULE, REACH_RULE)
+_BY_RULE = {**dict.fromkeys(_OF_PAIN, "hurt"), TOP_RULE: "past its range"}
 _WHY = {
     Outcome.STEP_UP: "worked",
     Outcome.KEEP: "goes on",

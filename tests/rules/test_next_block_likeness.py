@@ -298,6 +298,20 @@ def test_past_the_range_with_the_next_rung_in_the_block_another_exercise_comes_i
     assert (kept.exercise, kept.targets) == (low, (9,) * 5)
 
 
+def test_after_pain_the_easier_rung_comes_in_though_the_block_has_it():
+    knee = make_exercise("knee", ladder="push-up", rung=2)
+    incline = make_exercise("incline", ladder="push-up", rung=3)
+    asked = make_prescription(incline, (7,) * 5)
+    sets = make_sets(incline, (7,) * 5, targets=(7,) * 5, pain=6)
+    logged = (Exposure(on=MONDAY, sets=sets, planned=asked),)
+    target = next_target(asked, logged, loads=(0.0,), harder=None, easier=knee, body_weight=70.0)
+    line = LastBlock(asked=asked, exposures=logged, target=target, rung=knee)
+
+    found = next_block({"a": line, "b": LastBlock(asked=make_prescription(knee, (8,) * 3))})["a"]
+
+    assert (found.outcome, found.exercise, found.why) == (Outcome.STEP_BACK, knee, "hurt")
+
+
 def test_how_hard_another_is_goes_by_rung_then_level_then_what_is_moved():
     own = make_exercise("pull-up", ladder="pull-up", rung=4, load_kind=LoadKind.ADDED)
     above = make_exercise("chest-to-bar", ladder="pull-up", rung=5, load_kind=LoadKind.ADDED)
