@@ -76,13 +76,12 @@ def also_words(reading: WeekReading) -> tuple[str, ...]:
     """The other things that call the coach, each in a word or two, in their order."""
     kinds = joined_findings(reading.urgent)
     rest = [(kind, found) for kind, found in kinds.items() if found[0] is not reading.first]
-    return tuple(_tag(kind, found, reading) for kind, found in rest)
+    return tuple(_tag(kind, found) for kind, found in rest)
 
 
-def _tag(kind: FindingKind, found: Sequence[Finding], reading: WeekReading) -> str:
+def _tag(kind: FindingKind, found: Sequence[Finding]) -> str:
     if kind is FindingKind.MISSED:
-        due = reading.week_attendance
-        return f"missed {sum(not a.done for a in due)} of {len(due)}"
+        return f"missed {found[0].evidence[0].value}"
     word = KIND_WORDS[kind].lower()
     if kind is FindingKind.PAIN:
         return f"{word} {found[0].evidence[-1].value}"
@@ -134,7 +133,7 @@ _FEW_WORDS: dict[FindingKind, Callable[[WeekReading, date], str]] = {
     FindingKind.DELOAD_DUE: _light_week,
     FindingKind.NOT_BACK: _same("Ask first, and hold every target"),
     FindingKind.EQUIPMENT: _same("Swap it in the block"),
-    FindingKind.MISSED: _same("Hold, and ask what would fit"),
+    FindingKind.MISSED: _same("Ask what would fit; nothing goes up"),
     FindingKind.EXERCISE_DROP: _drop,
     FindingKind.STALLED: _of_exercise,
     FindingKind.PACING: _of_exercise,

@@ -34,6 +34,7 @@ from sessions.return_view import ReturnView, return_view
 from sessions.review_words import (
     KIND_WORDS,
     LIGHT_WEEK,
+    comes_back,
     exercise_names,
     joined_findings,
     light_week_in_words,
@@ -80,7 +81,6 @@ class Panel:
     findings: tuple[FindingGroup, ...]
     trends: tuple[FindingView, ...]
     proposal: str
-    wants_light_week: bool
     has_light_week: bool
     """Whether the one that was wanted is in the plan."""
     light_from: date
@@ -115,6 +115,16 @@ class Panel:
     def regressed(self) -> tuple[tuple[LimitedExercise, KeepForm], ...]:
         """Of those, what is to be done on an easier rung."""
         return tuple(pair for pair in self.limited if not pair[0].is_avoided)
+
+    @property
+    def wants_light_week(self) -> bool:
+        """Whether a light week is proposed and not put in."""
+        return _wants_light_week(self.reading) and not self.has_light_week
+
+    @property
+    def comes_back(self) -> bool:
+        """Whether the client was away, so that a light week may be the way back."""
+        return comes_back(self.reading) and not self.has_light_week
 
     @property
     def first_name(self) -> str:
@@ -189,7 +199,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
     names = exercise_names(reading)
     light_from = light_week_start(week.starts_on, week.today)
     kept = kept_of(decisions)
-    light_week = light_week_of(decisions) if _wants_light_week(reading) else None
+    light_week = _light_week(reading, decisions)
     courses = courses_of(series, week, onset)
     rows, others = target_rows(reading, courses, kept, has_light_week=light_week is not None)
     days = coming_days(reading, week.today) if rows or others else ()
@@ -201,7 +211,6 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         findings=_groups(reading, names),
         trends=tuple(_view(f, names, reading) for f in reading.findings if f not in reading.urgent),
         proposal=_in_plan(light_week, rows) or proposal_words(reading, light_from),
-        wants_light_week=_wants_light_week(reading) and light_week is None,
         has_light_week=light_week is not None,
         light_from=light_from,
         question=" ".join(dict.fromkeys(f.question for f in reading.urgent if f.question)),
@@ -227,6 +236,12 @@ def _limited(client: Client, week: ReviewWeek) -> tuple[tuple[LimitedExercise, K
     if week.is_history:
         return ()
     return tuple(keep_forms(limited_in_plan(client, client.coach, week.today, block=None)))
+
+
+def _light_week(reading: WeekReading, decisions: Sequence[Decision]) -> Decision | None:
+    """The light week that was decided on, where one is wanted."""
+    asks_for_one = _wants_light_week(reading) or comes_back(reading)
+    return light_week_of(decisions) if asks_for_one else None
 
 
 def _wants_light_week(reading: WeekReading) -> bool:

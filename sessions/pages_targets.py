@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from coaching.rules.findings import FindingKind
 from coaching.rules.pain_reach import REACH_RULE
 from coaching.rules.plan import Exercise, LoadKind, Measure
 from coaching.rules.progression import Step
@@ -170,6 +171,8 @@ def target_rows(
     open_ = [p for p in choices.rows.values() if is_open(p, kept)]
     own = [p for p in open_ if p in reading.proposals]
     flagged = {f.exercise for f in reading.urgent if f.exercise}
+    # Nothing is built on a number of which the log check asks whether it is right.
+    doubted = {f.exercise for f in reading.findings if f.kind is FindingKind.LOG_MISTAKE}
 
     def place(proposal: Proposal) -> tuple[bool, bool]:
         return (not proposal.changes_plan, proposal.exercise.key not in flagged)
@@ -182,8 +185,11 @@ def target_rows(
         is_back = proposal.target.step is Step.STEP_BACK and proposal.changes_plan
         return has_light_week and is_back
 
+    def ticked(proposal: Proposal) -> bool:
+        return (not waits or eases(proposal)) and proposal.exercise.key not in doubted
+
     return (
-        tuple(row(p, chosen=not waits or eases(p)) for p in sorted(own, key=place)),
+        tuple(row(p, chosen=ticked(p)) for p in sorted(own, key=place)),
         tuple(row(p, chosen=False) for p in open_ if p not in own),
     )
 

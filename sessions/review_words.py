@@ -6,9 +6,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from coaching.rules import plan
+from coaching.rules.fall_numbers import OWN_DROP_SAID
 from coaching.rules.findings import Finding, FindingKind, listed
 from coaching.rules.likelihood import likely_words
-from coaching.rules.numbers import DELOAD_SHARE, PAIN_LIMIT
+from coaching.rules.numbers import DELOAD_SHARE, PAIN_LIMIT, REVIEW_DAYS
+from coaching.rules.progression import Step
+from coaching.rules.signals import NO_REASON
 from coaching.rules.sources import SOURCES
 from sessions.next_targets import Proposal
 from sessions.set_words import load_words, sets_words
@@ -84,7 +87,11 @@ def short_words(reading: WeekReading) -> Short:
 
 def likely_of(finding: Finding) -> str:
     """How likely the tool holds a finding to be; nothing where it counted."""
-    return "" if finding.probability is None else likely_words(finding.probability)
+    likely = finding.probability
+    # A stall is counted; what it is told by is no guess of less than even odds.
+    if finding.kind is FindingKind.STALLED and (likely or 0) < OWN_DROP_SAID.value:
+        return ""
+    return "" if likely is None else likely_words(likely)
 
 
 def likely_beside(finding: Finding) -> str:
@@ -122,13 +129,13 @@ def _equipment(_finding: Finding, _name: str, reading: WeekReading) -> Short:
     return Short("Equipment missing", listed(tuple(dict.fromkeys(kinds))))
 
 
-def _missed(finding: Finding, _name: str, reading: WeekReading) -> Short:
-    due = reading.week_attendance
-    missed = sum(not a.done for a in due)
-    again = ", second week running" if "week before" in finding.sentence else ""
-    reasons = {a.skipped_reason for a in due if a.skipped_reason}
-    why = ", ".join(sorted(reasons)) or "no reason given"
-    return Short(f"{missed} of {len(due)} sessions missed", f"{why}{again}")
+def _missed(finding: Finding, _name: str, _reading: WeekReading) -> Short:
+    days = [one for one in finding.evidence if not one.label.startswith("Missed")]
+    counts = [one.value for one in finding.evidence if one not in days]
+    again = ", second week running" if counts[1:] else ""
+    reasons = {one.value.partition(": ")[2] for one in days} - {NO_REASON}
+    why = ", ".join(sorted(reasons)) or NO_REASON
+    return Short(f"{counts[0]} sessions missed", f"{why}{again}")
 
 
 def _stalled(finding: Finding, name: str, reading: WeekReading) -> Short:
@@ -312,16 +319,34 @@ def _equipment_words(_reading: WeekReading, _light_from: date) -> str:
     )
 
 
-def _missed_words(_reading: WeekReading, _light_from: date) -> str:
-    return "hold every target, and ask what would fit next week."
+def _missed_words(reading: WeekReading, light_from: date) -> str:
+    said = "no target goes up; ask what would fit next week."
+    if not comes_back(reading):
+        return said
+    return (
+        f"{said} After {REVIEW_DAYS.value:g} days and more without a session the first week back "
+        f"may be a light one, from {light_from:%A} {short_day(light_from)} (common practice)."
+    )
+
+
+def comes_back(reading: WeekReading) -> bool:
+    """Whether a client missed every session of the last days."""
+    found = next((one for one in reading.urgent if one.kind is FindingKind.MISSED), None)
+    missed, _, due = found.evidence[0].value.partition(" of ") if found else ("", "", " ")
+    return missed == due
 
 
 def _by_exercise_words(reading: WeekReading, _light_from: date) -> str:
-    keys = {f.exercise for f in reading.urgent}
-    return (
-        _said_of(reading, keys)
-        or "look at the exercise in the block; no session with it is to come."
-    )
+    """What is proposed for the exercise that comes first, and for no other."""
+    key = reading.first.exercise if reading.first else ""
+    said = _said_of(reading, {key})
+    if not said:
+        return "look at the exercise in the block; no session with it is to come."
+    is_stalled = reading.first is not None and reading.first.kind is FindingKind.STALLED
+    steps = {one.target.step for one in reading.proposals if one.exercise.key == key}
+    if is_stalled and Step.STEP_UP in steps:
+        return f"it reached its last target, and the next step shows whether it moves again. {said}"
+    return said
 
 
 def _said_of(reading: WeekReading, keys: Collection[str]) -> str:

@@ -1,11 +1,13 @@
 """One exercise by itself: progressing, holding or stalled, and its pacing."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from statistics import median
 
 from coaching.rules.exposures import Exposure, Usual, percent
 from coaching.rules.findings import Evidence, Finding, FindingKind
+from coaching.rules.likelihood import likely_words
 from coaching.rules.numbers import (
     FALL_OF_ONE_SESSIONS,
     PACING_DROP,
@@ -151,6 +153,12 @@ def _stalled(run: Sequence[Exposure]) -> Finding:
         "illness or food.",
         question=f"How does {last.exercise.name} feel, and what gives out first?",
     )
+
+
+def stalled_with(stalled: Finding, no_gain: float) -> Finding:
+    """A stall, which is counted, with how likely nothing was gained by all sets together [0-1]."""
+    told = Evidence("Nothing gained, by all sets together", likely_words(no_gain))
+    return replace(stalled, probability=no_gain, evidence=(*stalled.evidence, told))
 
 
 def _progressing(last: Sequence[Exposure], how: str) -> Finding:

@@ -292,10 +292,10 @@ def _missed(case: Case, last: Exposure) -> NextTarget:
     if paced is not None:
         return answer(case, Step.HOLD, words.PACING, words.PACING_RULE, targets=paced)
     done = case.amounts_of(last)
-    only_cut_short = len(done) < case.asked.sets and not case.fell_short(last)
-    if case.misses < MISSES_BEFORE_STEP_BACK.value or only_cut_short:
+    if case.misses < MISSES_BEFORE_STEP_BACK.value or case.only_cut_short(last):
         return hold(case, words.missed_once(done, case.asked), words.REPEAT_RULE)
-    before, now = (sum(case.amounts_of(one)) for one in case.usual[-2:])
+    whole = [one for one in case.usual if not case.only_cut_short(one)]
+    before, now = (sum(case.amounts_of(one)) for one in whole[-2:])
     if now > before:
         return hold(case, words.MISSED_BUT_CLOSER, words.MISSED_RULE)
     return step_back(case, words.MISSED_TWICE, words.MISSED_RULE)

@@ -102,6 +102,10 @@ class Case:
         pairs = zip(self.amounts_of(exposure), self.asked.targets, strict=False)
         return any(amount < target for amount, target in pairs)
 
+    def only_cut_short(self, exposure: Exposure) -> bool:
+        """Whether sets are missing in the log, and those that are there reached their target."""
+        return len(self.work_of(exposure)) < self.asked.sets and not self.fell_short(exposure)
+
     def tried(self, exposure: Exposure) -> bool:
         """Whether the present target was the plan of that day, as far as is known."""
         was, now = exposure.planned, self.asked
@@ -113,12 +117,15 @@ class Case:
 
     @cached_property
     def misses(self) -> int:
-        """How often running the present target was tried and missed, until now."""
+        """How often running the present target was tried and missed, until now.
+
+        Sets that were not logged are no misses: nothing says whether they were done.
+        """
         count = 0
         for exposure in reversed(self.usual):
             if self.reached(exposure) or not self.tried(exposure):
                 break
-            count += 1
+            count += not self.only_cut_short(exposure)
         return count
 
     def pains(self) -> tuple[int, ...]:

@@ -55,8 +55,8 @@ ORDER = (
     OrderPart(
         "Stalled",
         (FindingKind.EXERCISE_DROP, FindingKind.STALLED),
-        "An exercise has not moved in spite of effort, or has fallen alone (told from "
-        f"{OWN_DROP_SAID.value:.0%} on).".replace("%", " %", 1),
+        "An exercise has not moved in spite of effort, which is counted, or has fallen alone, which "
+        f"is told from {OWN_DROP_SAID.value:.0%} likely on.".replace("%", " %", 1),
     ),
     OrderPart(
         "Pacing",

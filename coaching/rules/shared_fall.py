@@ -7,6 +7,7 @@ Whether one is running, since when and how likely is what the model of ability b
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import inf
 from statistics import fmean, median
 
 from coaching.rules.ability import Believed
@@ -20,6 +21,7 @@ from coaching.rules.numbers import (
     USUAL_DAYS,
     USUAL_FEWEST,
 )
+from coaching.rules.plan import LoadKind
 
 RULE = (
     "Every set is read together with the plan, the reserve and the effort of the session: what each "
@@ -176,6 +178,34 @@ def _effort(compared: _Comparison, recent: Sequence[Exposure]) -> tuple[float, f
     return (compared.usual_rpe, after) if after - compared.usual_rpe >= EFFORT_RISE.value else None
 
 
+def example_words(before: Exposure, last: Exposure) -> str:
+    """The sets before and since, as an example of a loss; empty where they would be read as a gain."""
+    if _looks_better(before, last):
+        return ""
+    return f"{_example(before, last)}, {_example(last, before)}"
+
+
+def _looks_better(before: Exposure, last: Exposure) -> bool:
+    """Whether the later sets alone would be read as a gain, with nothing that tells why they are none."""
+    help_less = -1 if last.exercise.load_kind is LoadKind.ASSISTED else 1
+    load, earlier = (help_less * one.load for one in (last, before))
+    explained = load < earlier or _reserve(last) < _reserve(before)
+    return (last.work > before.work or load > earlier) and not explained
+
+
+def _reserve(exposure: Exposure) -> float:
+    """The least reserve of its sets; none told is more than any."""
+    return min((s.reserve for s in exposure.sets if s.reserve is not None), default=inf)
+
+
+def _example(one: Exposure, other: Exposure) -> str:
+    """Its sets and its day, with the load where that differs and the reserve where it was told."""
+    load = f" at {one.load:g} kg" if one.load != other.load else ""
+    least = _reserve(one)
+    left = "" if least == inf else f", {least:g} in reserve" if least else ", to failure"
+    return f"{one.written}{load}{left} on {one.on.day} {one.on:%b}"
+
+
 def _evidence(
     compared: _Comparison,
     recent: Sequence[Exposure],
@@ -186,12 +216,9 @@ def _evidence(
     for key, fall in sorted(fallen.items(), key=lambda item: -item[1]):
         last = [e for e in recent if e.exercise.key == key][-1]
         before = compared.usual[key].exposures[-1]
+        told = example_words(before, last)
         lines.append(
-            Evidence(
-                last.exercise.name,
-                f"−{percent(fall):.0f} %: {before.written} on {before.on.day} {before.on:%b}, "
-                f"{last.written} on {last.on.day} {last.on:%b}",
-            )
+            Evidence(last.exercise.name, f"−{percent(fall):.0f} %" + (f": {told}" if told else ""))
         )
     sets = sum(len(e.sets) for e in recent)
     lines.append(Evidence("Targets missed", f"{sum(e.missed for e in recent)} of {sets} sets"))

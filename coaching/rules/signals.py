@@ -9,14 +9,13 @@ turns sessions into the series that most of them read.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 
 from coaching.rules.ability import Believed, believe
 from coaching.rules.care import find_pain
 from coaching.rules.effort_trend import find_rising_effort
 from coaching.rules.exercise_drop import exercise_drop, pain_on
-from coaching.rules.exercise_trend import find_pacing_fault, judge_exercise
+from coaching.rules.exercise_trend import find_pacing_fault, judge_exercise, stalled_with
 from coaching.rules.exposures import Exposure, ExposureReader
 from coaching.rules.fall_numbers import OWN_DROP_SAID
 from coaching.rules.findings import Evidence, Finding, FindingKind
@@ -37,6 +36,7 @@ from coaching.rules.return_check import return_check, return_finding
 from coaching.rules.shared_fall import SharedFall, find_overreaching
 from coaching.rules.watchfulness import USUAL_BUDGET, threshold_for
 
+NO_REASON = "no reason given"
 _URGENCY = {kind: place for place, kind in enumerate(FindingKind)}
 # The rules look back so far; older sessions change nothing [days].
 _LOOK_BACK = RECENT_DAYS.value + 2 * USUAL_DAYS.value
@@ -85,7 +85,7 @@ def read_signals(
         for key, exposures in series.items()
         if (today - exposures[-1].on).days <= JUDGED_DAYS.value
     }
-    found += _of_exercises(lately, believed, fall, mistakes, today)
+    found += _of_exercises(known, lately, believed, fall, mistakes, today)
     if believed is not None and fall is None:
         found += _drops(known, lately, believed)
     return tuple(sorted(found, key=lambda one: _URGENCY[one.kind]))
@@ -113,6 +113,7 @@ def _fall(
 
 
 def _of_exercises(
+    sessions: Sequence[LoggedSession],
     series: Mapping[str, Sequence[Exposure]],
     believed: Believed | None,
     fall: SharedFall | None,
@@ -129,10 +130,12 @@ def _of_exercises(
         finding = judge_exercise(exposures, fell_with_others=fell)
         own = None if believed is None else believed.exercises.get(key)
         if own is not None and finding.kind is FindingKind.STALLED:
-            finding = replace(finding, probability=own.no_gain)
+            finding = stalled_with(finding, own.no_gain)
         found.append(finding)
         pacing = find_pacing_fault(exposures, since=since)
-        if pacing is not None and key not in mistyped:
+        # A fall that hurts is pain, whatever the first set was.
+        hurts = pacing is not None and pain_on(sessions, key, exposures[-1].on)
+        if pacing is not None and key not in mistyped and not hurts:
             found.append(pacing)
     return found
 
@@ -165,15 +168,22 @@ def find_missed_sessions(attendance: Sequence[Attendance], *, today: date) -> Fi
     missed, earlier = ([a for a in group if not a.done] for group in (this, before))
     if not missed or (len(missed) < MISSED_SESSIONS.value and not earlier):
         return None
-    sentence = f"{len(missed)} of {len(this)} planned sessions were missed in the last week"
+    days, of_days = f"{REVIEW_DAYS.value:g} days", f"{len(missed)} of {len(this)}"
+    sentence = f"{of_days} planned sessions were missed in the last {days}"
+    counts = [Evidence(f"Missed in the last {days}", of_days)]
     if earlier:
-        sentence += f", {len(earlier)} of {len(before)} in the week before"
+        of_before = f"{len(earlier)} of {len(before)}"
+        sentence += f", {of_before} in the {days} before"
+        counts.append(Evidence(f"Missed in the {days} before", of_before))
     return Finding(
         kind=FindingKind.MISSED,
         sentence=f"{sentence}.",
-        evidence=tuple(
-            Evidence(f"{a.on.day} {a.on:%b}", f"{a.name}: {a.skipped_reason or 'no reason given'}")
-            for a in (*earlier, *missed)
+        evidence=(
+            *counts,
+            *(
+                Evidence(f"{a.on.day} {a.on:%b}", f"{a.name}: {a.skipped_reason or NO_REASON}")
+                for a in (*earlier, *missed)
+            ),
         ),
         rule=(
             f"{MISSED_SESSIONS.value:g} or more planned sessions missed in {REVIEW_DAYS.value:g} days, "

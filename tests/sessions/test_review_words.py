@@ -1,5 +1,6 @@
 """How findings about one client's log are said in the review: label, numbers, how likely."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -123,3 +124,65 @@ def test_a_digit_too_many_on_the_phone_comes_before_the_coach(cleo, last_week, t
     assert reading.first is not None
     assert reading.first.kind is FindingKind.LOG_MISTAKE
     assert f"set {wrong.number}" in reading.first.sentence
+
+
+def test_what_is_proposed_is_about_the_exercise_that_is_named(
+    monkeypatch, cleo, block, last_week, today
+):
+    reading = read_weeks([cleo], last_week, today)[0]
+    first, second = (one.exercise for one in reading.proposals[:2])
+    reading = reading_of(
+        monkeypatch,
+        cleo,
+        last_week,
+        today,
+        plain(FindingKind.PACING, exercise=second.key, sentence=f"{second.name} fell."),
+        plain(FindingKind.STALLED, exercise="none-of-these"),
+        plain(FindingKind.EFFORT, exercise=first.key),
+    )
+    pacing = replace(
+        reading, findings=tuple(f for f in reading.findings if f.kind is FindingKind.PACING)
+    )
+
+    assert second.name in proposal_words(pacing, today)
+    stalled = replace(reading, findings=reading.urgent[:1])
+    assert stalled.first.kind is FindingKind.STALLED
+    assert proposal_words(stalled, today).startswith("look at the exercise in the block")
+
+
+def test_a_stall_that_steps_up_says_why(monkeypatch, cleo, block, last_week, today):
+    up = next(
+        one
+        for one in read_weeks([cleo], last_week, today)[0].proposals
+        if one.target.step == "step up"
+    )
+    reading = reading_of(monkeypatch, cleo, last_week, today, plain(exercise=up.exercise.key))
+
+    assert proposal_words(reading, today).startswith(
+        "it reached its last target, and the next step shows whether it moves again."
+    )
+
+
+def test_what_the_log_check_doubts_is_not_ticked(monkeypatch, ana, cleo, block, last_week, today):
+    reading = read_weeks([cleo], last_week, today)[0]
+    doubted = reading.proposals[0].exercise
+    mistake = plain(FindingKind.LOG_MISTAKE, exercise=doubted.key)
+    reading_of(monkeypatch, cleo, last_week, today, mistake)
+
+    url = reverse("sessions:review-client", args=[cleo.pk])
+    panel = signed_in(ana).get(f"{url}?week={last_week.isoformat()}").context["panel"]
+
+    ticked = {row.name: row.chosen for row in panel.rows}
+    assert ticked.pop(doubted.name) is False
+    assert all(ticked.values())
+
+
+def test_all_sessions_missed_are_one_count_and_may_begin_with_a_light_week(cleo, last_week, today):
+    published_block(cleo, last_week, "beginner-full-body")
+
+    reading = read_weeks([cleo], last_week, today)[0]
+
+    missed = short_words(reading)
+    assert reading.urgent[0].sentence.startswith(missed.signal.removesuffix(" sessions missed"))
+    assert "may be a light one" in proposal_words(reading, today)
+    assert "no target goes up" in proposal_words(reading, today)
