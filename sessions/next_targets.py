@@ -13,7 +13,7 @@ from coaching.rules.numbers import PAIN_LIMIT, REVIEW_DAYS
 from coaching.rules.pain_reach import Hurt, hurts_in, may_step_back_to, reaching, spared, steps_back
 from coaching.rules.progression import Exposure, NextTarget, Step, next_target
 from coaching.rules.progression_case import Known, case_of
-from coaching.rules.progression_choices import as_planned, step_choices
+from coaching.rules.progression_choices import as_planned, as_planned_after_light, step_choices
 from coaching.rules.stair import in_sets
 from sessions.ahead_reading import Followed
 from sessions.coming_courses import Coming, Course
@@ -119,7 +119,7 @@ class NextTargets:
     def untrained(self) -> tuple[Proposal, ...]:
         """The other exercises to come: each stays as planned, unless the coach chooses."""
         return tuple(
-            self._made(course, self.coming.asked[course][0], as_planned)
+            self._made(course, self.coming.asked[course][0], self._unchanged(course))
             for course in self._open
             if not self._is_trained(course) and not self._is_spared(course)
         )
@@ -188,6 +188,12 @@ class NextTargets:
             not one.besides and (one.kind is plan.WeekKind.BUILD or is_painful(one))
             for one in found
         )
+
+    def _unchanged(self, course: Course) -> _Rule:
+        """Why it stays as planned: it was not trained, or not in a usual week."""
+        last = self._last(course)
+        was_light = last is not None and last.on >= self.week_starts_on
+        return as_planned_after_light if was_light else as_planned
 
     def _is_spared(self, course: Course) -> bool:
         """Whether it was not trained, and steps back for the pain of another time."""

@@ -28,19 +28,17 @@ from sessions.pages_decisions import DecisionLine, decision_lines, newest_versio
 from sessions.pages_review import ReviewWeek
 from sessions.pages_targets import TargetRow, courses_of, target_rows
 from sessions.pages_week_done import WeekDone, read_week_done
+from sessions.proposal_words import comes_back, light_week_in_words, proposal_words
 from sessions.queries import UNKNOWN_BODY_WEIGHT
 from sessions.queries_deload import light_days
 from sessions.return_view import ReturnView, return_view
 from sessions.review_words import (
     KIND_WORDS,
     LIGHT_WEEK,
-    comes_back,
     exercise_names,
     joined_findings,
-    light_week_in_words,
     light_week_start,
     likely_beside,
-    proposal_words,
     source_words,
 )
 from sessions.week_reading import WeekReading

@@ -35,6 +35,15 @@ def as_planned(
     return answer(case, Step.HOLD, words.NOT_TRAINED, words.NOT_TRAINED_RULE, load=load)
 
 
+def as_planned_after_light(
+    prescription: Prescription, exposures: Sequence[Exposure], **known: Unpack[Known]
+) -> NextTarget:
+    """What is asked of an exercise that was done in a light or test week only: the same."""
+    case = case_of(prescription, exposures, **known)
+    load = prescription.load
+    return answer(case, Step.HOLD, words.LIGHT_ONLY, words.LIGHT_ONLY_RULE, load=load)
+
+
 def step_choices(
     prescription: Prescription, exposures: Sequence[Exposure], **known: Unpack[Known]
 ) -> Mapping[Step, NextTarget]:

@@ -60,6 +60,8 @@ CHOSEN_BACK_RULE = (
 )
 NOT_TRAINED_RULE = "What was not trained in the week is asked as it is planned."
 
+LIGHT_ONLY = "{name} was done in a light or test week only: {goal}, as planned."
+LIGHT_ONLY_RULE = "A light or test week says nothing of what usual weeks ask, unless it hurt."
 NOT_TRAINED = "{name} was not trained in this week: {goal}, as planned."
 CHOSEN_UP = "One step more than {name} asks now: {goal}."
 CHOSEN_BACK = "Easier than {name} asks now: {goal}."

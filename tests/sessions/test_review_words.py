@@ -11,7 +11,8 @@ from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.review_order import NEEDS_COACH
 from sessions import week_reading
 from sessions.models import LoggedSet
-from sessions.review_words import KIND_WORDS, likely_beside, likely_of, proposal_words, short_words
+from sessions.proposal_words import proposal_words
+from sessions.review_words import KIND_WORDS, likely_beside, likely_of, short_words
 from sessions.week_reading import read_weeks
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
