@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
-from coaching.blocks.undoing import standing_changes
+from coaching.blocks.models import Week
 from coaching.rules.findings import listed
 from sessions.models import Decision
 from sessions.review_words import short_day
@@ -23,23 +23,28 @@ class DecisionLine:
     automatic: bool
 
 
-def newest_versions(decisions: Sequence[Decision]) -> frozenset[int]:
-    """The last change that stands of each block that these decisions changed; 1 query."""
-    standing = standing_changes({d.version.block_id for d in decisions if d.version})
-    return frozenset(pk for found in standing.values() for pk in found)
+def open_versions(decisions: Sequence[Decision], today: date) -> frozenset[int]:
+    """The changes of blocks that are not over, which may be taken back; 1 query."""
+    blocks = {d.version.block_id for d in decisions if d.version}
+    weeks = Week.objects.filter(block__in=blocks, starts_on__gt=today - timedelta(days=7))
+    running = set(weeks.values_list("block_id", flat=True))
+    return frozenset(d.version.pk for d in decisions if d.version and d.version.block_id in running)
 
 
 def decision_lines(
-    decisions: Sequence[Decision], newest: frozenset[int]
+    decisions: Sequence[Decision], open_: frozenset[int]
 ) -> tuple[DecisionLine, ...]:
-    """Decisions by the act they were made in; only a block's last change that stands can be undone."""
+    """Decisions by the act they were made in; those in ``open_`` or without a change can be undone.
+
+    Where a later change touches the same, taking it back says so.
+    """
     groups: dict[Any, list[Decision]] = {}
     for one in decisions:
         groups.setdefault(one.at, []).append(one)
-    return tuple(_decision_line(same, newest) for same in groups.values())
+    return tuple(_decision_line(same, open_) for same in groups.values())
 
 
-def _decision_line(same: Sequence[Decision], newest: frozenset[int]) -> DecisionLine:
+def _decision_line(same: Sequence[Decision], open_: frozenset[int]) -> DecisionLine:
     first = same[0]
     undone = first.undone_at is not None
     return DecisionLine(
@@ -48,7 +53,7 @@ def _decision_line(same: Sequence[Decision], newest: frozenset[int]) -> Decision
         words=tuple(decision_words(d, for_coach=True) for d in same),
         undone=undone,
         automatic=first.automatic,
-        can_undo=not undone and {d.version_id for d in same} <= {None, *newest},
+        can_undo=not undone and {d.version_id for d in same} <= {None, *open_},
     )
 
 

@@ -24,7 +24,7 @@ from sessions.decided import is_open, kept_of, light_week_of
 from sessions.exercise_choices import coming_days
 from sessions.models import Decision, WeekReview
 from sessions.pages_ability import OF_THE_WEEK, ability_address, chart_address
-from sessions.pages_decisions import DecisionLine, decision_lines, newest_versions
+from sessions.pages_decisions import DecisionLine, decision_lines, open_versions
 from sessions.pages_review import ReviewWeek
 from sessions.pages_targets import TargetRow, courses_of, target_rows
 from sessions.pages_week_done import WeekDone, read_week_done
@@ -221,7 +221,7 @@ def panel_of(reading: WeekReading, week: ReviewWeek) -> Panel:
         course=ability_address(client, week.starts_on) if reading.sessions and not onset else "",
         volume=week_volume(reading, week),
         efforts=_efforts(reading),
-        decisions=decision_lines(decisions, newest_versions(decisions)),
+        decisions=decision_lines(decisions, open_versions(decisions, week.today)),
         review=review,
         words=panel_words(client, (week.starts_on, week.ends_on), review),
         limited=_limited(client, week),

@@ -292,6 +292,8 @@ class ClientChanges:
     by_itself: tuple[str, ...]
     """What stepped up by itself already, in words."""
     seal: str
+    answers: int = 0
+    """Answers of the client that the coach has not seen; then nothing is ticked."""
 
     @property
     def changing(self) -> tuple[ChangeLine, ...]:
@@ -329,6 +331,7 @@ def changes_of_roster(roster: Roster) -> tuple[ClientChanges, ...]:
                     decision_words(d, for_coach=True) for d in roster.by_itself(reading)
                 ),
                 seal=seal_of(proposals),
+                answers=roster.answers.get(reading.client.pk, 0),
             )
         )
     return tuple(found)

@@ -31,7 +31,7 @@ from coaching.blocks.snapshots import (
     with_light_week,
 )
 from coaching.blocks.target_changes import Named, StepBacks, TargetChange, with_targets
-from coaching.blocks.undoing import standing_changes
+from coaching.blocks.undoing import without
 from coaching.library.models import Exercise
 from coaching.library.queries import exercise_value, exercises_by_key
 from coaching.rules import plan
@@ -301,18 +301,13 @@ def next_block_met(block: Block, snapshot: Snapshot, *, since: date) -> Block | 
 
 @transaction.atomic
 def undo_version(*, version: BlockVersion, today: date, by: User) -> BlockVersion:
-    """Go back to the plan before a version; what was trained meanwhile stays.
+    """Take a change back; what was trained meanwhile stays, and so do later changes of other things.
 
-    Of the changes that stand it must be the last one.
-
-    Raises BlockError when there is nothing to go back to, or when the older plan would bring
-    back what the client must avoid by now.
+    Raises BlockError when there is nothing to go back to, when a later change touches the same,
+    or when the older plan would bring back what the client must avoid by now.
     """
     block = version.block
     hold_block(block)
-    if version.pk not in standing_changes([block.pk]).get(block.pk, ()):
-        message = "Only the newest change can be undone; undo the later ones first."
-        raise BlockError(message)
     previous = _before(version)
     if previous is None:
         message = "This is the first version; there is nothing to go back to."
@@ -320,8 +315,9 @@ def undo_version(*, version: BlockVersion, today: date, by: User) -> BlockVersio
     if previous.snapshot == version.snapshot:
         message = f"“{version.what}” changed nothing in the plan; there is nothing to undo."
         raise BlockError(message)
-    refuse_avoided(block=block, snapshot=previous.snapshot, today=today)
-    write_snapshot(block=block, snapshot=previous.snapshot, today=today)
+    snapshot = without(version, previous)
+    refuse_avoided(block=block, snapshot=snapshot, today=today)
+    write_snapshot(block=block, snapshot=snapshot, today=today)
     return keep_version(block, by=by, what=f"Undid: {version.what}", why="", undoes=version)
 
 

@@ -151,7 +151,30 @@ def test_a_change_that_came_back_is_the_one_to_undo(block, today, ana):
     assert snapshot_of(block) == before
 
 
-def test_only_the_newest_change_can_be_undone(block, today, ana):
+def test_a_change_is_undone_while_later_ones_of_other_lines_stay(block, today, ana):
+    rows = [
+        p
+        for p in Prescription.objects.filter(
+            pair__planned_session__week__block=block
+        ).select_related("pair__planned_session__week__block", "exercise")
+        if p.pair.planned_session.on > today
+    ][:2]
+    before = snapshot_of(block)
+    first, second = (
+        change_prescription(prescription=one, fields={"rir": 4}, onward=False, today=today, by=ana)
+        for one in rows
+    )
+
+    undo_version(version=first, today=today, by=ana)
+
+    ask = {line["uid"]: line["rir"] for _session, line in lines_of(snapshot_of(block))}
+    assert ask[str(rows[0].uid)] == rows[0].rir
+    assert ask[str(rows[1].uid)] == 4
+    undo_version(version=second, today=today, by=ana)
+    assert snapshot_of(block) == before
+
+
+def test_what_a_later_change_touches_too_is_not_undone_alone(block, today, ana):
     chosen = first_to_come(block, today)
     older = change_prescription(
         prescription=chosen, fields={"rir": 1}, onward=False, today=today, by=ana

@@ -129,3 +129,21 @@ def test_a_client_who_needs_the_coach_is_not_in_the_preview(ana, three, last_wee
     roster = read_roster(ana, review_week(last_week.isoformat(), today))
 
     assert [c.name for c in changes_of_roster(roster)] == ["Bea", "Cem"]
+
+
+def test_who_answered_is_not_ticked_until_it_is_read(coach, three, last_week, monkeypatch):
+    abe = three[0]
+    monkeypatch.setattr("sessions.pages_review.unread_answers", lambda _clients: {abe.pk: 1})
+
+    answer = coach.get(at("next-targets", last_week))
+
+    assert [(c.name, c.answers) for c in answer.context["changes"]] == [
+        ("Abe", 1),
+        ("Bea", 0),
+        ("Cem", 0),
+    ]
+    ticks = re.findall(r'name="client"\s+value="(\d+):\w+"\s*(checked)?', answer.content.decode())
+    assert {pk: bool(checked) for pk, checked in ticks} == {
+        str(one.pk): one is not abe for one in three
+    }
+    assert "Answered you: read it first" in answer.content.decode()
