@@ -482,6 +482,13 @@ JUMP_SHORT_OF_RANGE = Number(
     NumberKind.HOUSE_CHOICE,
     "house",
 )
+PAIN_LOAD_SHARE = Number(
+    0.9,
+    "share of the system load",
+    "After pain above the limit the muscles move no more than this of what hurt",
+    NumberKind.HOUSE_CHOICE,
+    "house",
+)
 LOAD_GRAIN = Number(
     0.25,
     "kg",

@@ -11,12 +11,12 @@ from enum import IntEnum, auto
 
 from coaching.rules.findings import Evidence
 from coaching.rules.joint_limits import is_easier_rung
-from coaching.rules.loads import next_load_down
 from coaching.rules.log import LoggedSession, LoggedSet
 from coaching.rules.numbers import PAIN_LIMIT
 from coaching.rules.plan import Exercise, Part
 from coaching.rules.progression import STEADY, NextTarget, Step, answer
 from coaching.rules.progression_case import Case
+from coaching.rules.progression_loads import load_after_pain
 from coaching.rules.progression_words import CAUTION, PAIN_RULE
 
 REACH_RULE = (
@@ -181,7 +181,7 @@ def _step_back(case: Case, hurt: Hurt) -> NextTarget:
     said = _ITSELF if hurt.exercise.key == case.exercise.key else _STEPS_BACK
     fewest = (min(case.range.bottom, *asked.targets),) * asked.sets
     is_rung = bool(case.exercise.ladder) and case.exercise.ladder == hurt.exercise.ladder
-    lighter = next_load_down(asked.load, case.loads, assisted=case.assisted)
+    lighter = load_after_pain(case)
     if lighter is not None and not (is_rung and easier):
         return _told(case, Step.STEP_BACK, said + _LIGHTER, hurt, fewest, lighter)
     if easier is not None:

@@ -12,7 +12,6 @@ from typing import Unpack
 from coaching.rules import progression_words as words
 from coaching.rules.findings import Evidence
 from coaching.rules.load_to_choose import needs_load
-from coaching.rules.loads import next_load_down
 from coaching.rules.next_load import LoadStep, load_words
 from coaching.rules.numbers import (
     JUMP_SHORT_OF_RANGE,
@@ -25,6 +24,7 @@ from coaching.rules.progression_ahead import ahead_evidence, ahead_words
 from coaching.rules.progression_case import Case, Exposure, Known, case_of
 from coaching.rules.progression_loads import (
     first_reps,
+    load_after_pain,
     load_back,
     next_load,
     rung_too_hard,
@@ -353,7 +353,7 @@ def after_pain(case: Case) -> NextTarget:
     if pains[0] <= PAIN_LIMIT.value:
         return _with_pain(case, Step.HOLD, words.PAIN_BEFORE, case.asked.targets)
     fewest = (min(case.range.bottom, *case.asked.targets),) * case.asked.sets
-    lighter = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
+    lighter = load_after_pain(case)
     if lighter is not None:
         return _with_pain(case, Step.STEP_BACK, words.PAIN_LIGHTER, fewest, lighter)
     if case.easier is not None:

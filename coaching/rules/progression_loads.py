@@ -12,9 +12,11 @@ from coaching.rules.numbers import (
     JUMP_LEAST_SHARE,
     JUMP_SHORT_OF_RANGE,
     MOST_ABOVE_TOP,
+    PAIN_LOAD_SHARE,
 )
 from coaching.rules.plan import Exercise, LoadKind, Measure, Part
 from coaching.rules.progression_case import Case
+from coaching.rules.volume import system_load
 
 _GRAIN = 1e-9
 """So little too few is none, but the rounding of the computer."""
@@ -53,6 +55,22 @@ def load_back(case: Case, wanted: int) -> LoadStep | None:
             break
         load = next_load_down(load, case.loads, assisted=case.assisted)
     return best
+
+
+def load_after_pain(case: Case) -> float | None:
+    """A load [kg] with which the muscles move a tenth less than what hurt.
+
+    The easiest where none is that light; none where nothing easier can be made.
+    """
+    own, weight = case.exercise, case.body_weight
+    limit = PAIN_LOAD_SHARE.value * system_load(own, case.asked.load, weight)
+    load = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
+    while load is not None and system_load(own, load, weight) > limit:
+        easier = next_load_down(load, case.loads, assisted=case.assisted)
+        if easier is None:
+            break
+        load = easier
+    return load
 
 
 def _aimed(case: Case, first: LoadStep, load: float, reps: int) -> LoadStep:

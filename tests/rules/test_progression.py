@@ -360,6 +360,18 @@ def test_pain_above_five_steps_back_and_refers_to_a_licensed_practitioner():
     assert "licensed practitioner" in found.sentence
 
 
+def test_after_pain_the_muscles_move_a_tenth_less_or_as_little_as_can_be():
+    dip = make_exercise("dip", load_kind=LoadKind.ADDED, body_share=1)
+    row = make_exercise("row", load_kind=LoadKind.EXTERNAL, body_share=0)
+
+    whole = ask(make_prescription(dip, (6,) * 5, 10), (6,) * 5, pain=7, loads=(0, 5, 7.5, 10))
+    heavy = ask(make_prescription(dip, (6,) * 5, 10), (6,) * 5, pain=7, loads=(7.5, 10))
+    small = ask(make_prescription(row, (8,) * 3, 11), (8,) * 3, pain=7, loads=(8, 9, 10, 11))
+
+    # 80 + 10 kg less a tenth is 81 kg; 11 kg less a tenth is 9.9 kg.
+    assert (whole.load, heavy.load, small.load) == (0, 7.5, 9)
+
+
 def test_pain_the_time_before_still_holds():
     asked = make_prescription(push_up)
     hurt = Exposure(day(0), make_sets(push_up, (7,) * 5, pain=7), asked, WeekKind.DELOAD)
