@@ -53,9 +53,9 @@ def light_week_in_words(first: date, last: date, back: int) -> str:
 def _pain_words(reading: WeekReading, _light_from: date) -> str:
     steps = sum(p.target.step.value == "step back" for p in reading.proposals)
     verb = "steps" if steps == 1 else "step"
-    back = f" {steps} of the next targets below {verb} back." if steps else ""
+    back = f" Once it has settled, {steps} of the next targets below {verb} back." if steps else ""
     return (
-        f"ask first, and nothing above {PAIN_LIMIT.value:g} of 10 is trained on.{back} "
+        f"ask first: what hurts above {PAIN_LIMIT.value:g} of 10 is not trained on.{back} "
         "Sharp or rising pain, or pain still there next morning: refer to a licensed practitioner."
     )
 
