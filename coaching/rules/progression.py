@@ -14,7 +14,6 @@ from coaching.rules.findings import Evidence
 from coaching.rules.load_to_choose import needs_load
 from coaching.rules.next_load import LoadStep, load_words
 from coaching.rules.numbers import (
-    JUMP_SHORT_OF_RANGE,
     MISSES_BEFORE_STEP_BACK,
     MOST_ABOVE_TOP,
     PAIN_LIMIT,
@@ -27,6 +26,7 @@ from coaching.rules.progression_loads import (
     load_after_pain,
     load_back,
     next_load,
+    reps_needed,
     rung_too_hard,
     too_big,
 )
@@ -328,9 +328,7 @@ def step_back(case: Case, sentence: str, rule: str) -> NextTarget:
         return answer(case, Step.STEP_BACK, sentence, rule, targets=fewer)
     goal = min(case.range.bottom, *asked)
     lighter = load_back(case, goal)
-    if lighter is not None and (
-        lighter.promises(goal - JUMP_SHORT_OF_RANGE.value) or case.easier is None
-    ):
+    if lighter is not None and (lighter.promises(reps_needed(case, goal)) or case.easier is None):
         targets = (goal,) * len(asked)
         return answer(case, Step.STEP_BACK, sentence, rule, targets=targets, load=lighter.load)
     if case.easier is not None:

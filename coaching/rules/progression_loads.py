@@ -40,18 +40,23 @@ def next_load(case: Case, load: float, reps: int) -> LoadStep | None:
     return load_for(own, reps, case.range.bottom, case.loads, case.body_weight)
 
 
+def reps_needed(case: Case, wanted: int) -> float:
+    """What is to be expected of a new load at the least, with the reserve that is asked for."""
+    return wanted + (case.asked.rir or 0) - JUMP_SHORT_OF_RANGE.value
+
+
 def load_back(case: Case, wanted: int) -> LoadStep | None:
     """The hardest of the easier loads at which the poorest set last done promises about enough.
 
-    As near as where a new load may begin. The easiest one where none promises that; none where
-    nothing easier can be made.
+    With the reserve that is asked for, and as near as where a new load may begin. The easiest one
+    where none promises that; none where nothing easier can be made.
     """
     poorest = min(case.work_of(case.usual[-1]), key=lambda one: one.amount)
-    reps, own, best = max(1, poorest.amount), case.exercise, None
+    reps, own, best = max(1, poorest.amount + (poorest.rir or 0)), case.exercise, None
     load = next_load_down(case.asked.load, case.loads, assisted=case.assisted)
     while load is not None:
         best = step_to(own, poorest.load, load, reps, case.body_weight)
-        if best.promises(wanted - JUMP_SHORT_OF_RANGE.value):
+        if best.promises(reps_needed(case, wanted)):
             break
         load = next_load_down(load, case.loads, assisted=case.assisted)
     return best

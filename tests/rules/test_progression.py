@@ -253,6 +253,19 @@ def test_far_below_the_range_the_load_goes_down_until_the_fewest_repetitions_can
     assert found.load == max(about_enough) == 9
 
 
+def test_a_step_back_counts_the_reserve_that_was_left_and_the_one_that_is_asked_for():
+    row = make_exercise("row", load_kind=LoadKind.EXTERNAL, body_share=0)
+    loads = tuple(one / 2 for one in range(2, 25))
+    asked = make_prescription(row, (8,) * 3, 11, part=Part.SUPPLEMENTARY)
+    done = ((4, 4, 3), (3, 3, 3))
+
+    to_failure = ask(asked, *done, loads=loads)
+    reserve = ask(replace(asked, rir=1), *done, loads=loads)
+
+    # By the formulas above 7.6 repetitions are to be expected at 9.5 kg, 9.2 at 9 kg.
+    assert (to_failure.load, reserve.load) == (9.5, 9)
+
+
 def test_where_no_lighter_load_will_do_the_easier_rung_comes_first():
     asked = make_prescription(push_up, (6,) * 5, 20)
     vest = replace(push_up, load_kind=LoadKind.ADDED)
