@@ -7,36 +7,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coaching.rules.plan import LoadKind, Measure, Part, Plane, WeekKind
+from coaching.rules.plan import LoadKind, Part, WeekKind
 from coaching.rules.progression import Exposure, Step, next_target
+from tests.rules.asking import ask, curl, hang, harder_rung, push_up
 from tests.rules.examples import (
-    MONDAY,
     day,
     make_exercise,
     make_prescription,
     make_pull_up,
     make_sets,
 )
-
-push_up = make_exercise("push-up", load_kind=LoadKind.NONE, ladder="push-up", rung=4)
-harder_rung = make_exercise("archer", load_kind=LoadKind.NONE, ladder="push-up", rung=5)
-easier_rung = make_exercise("incline", load_kind=LoadKind.NONE, ladder="push-up", rung=3)
-curl = make_exercise(
-    "curl", load_kind=LoadKind.EXTERNAL, body_share=0, plane=Plane.NONE, multi_joint=False
-)
-hang = make_exercise("hang", load_kind=LoadKind.NONE, measure=Measure.SECONDS)
-
-
-def ask(prescription, *done, loads=(0.0,), pain=None, **options):
-    """The proposal after these sets, each a tuple of amounts, or of amounts and load."""
-    exposures = []
-    for number, one in enumerate(done):
-        amounts, load = one if isinstance(one[0], tuple) else (one, prescription.load)
-        sets = make_sets(prescription.exercise, amounts, load, pain=pain)
-        exposures.append(Exposure(day(number * 3), sets, prescription))
-    usual = {"harder": None, "easier": None, "body_weight": 80.0}
-    return next_target(prescription, exposures, loads=loads, **(usual | options))
-
 
 # The stair
 
@@ -196,114 +176,6 @@ def test_a_jump_that_would_fall_right_back_waits_for_more_reps():
     assert (goes.load, goes.targets) == (12.5, (5, 5, 5))
 
 
-# Missing
-
-
-def test_a_target_missed_once_is_repeated():
-    found = ask(make_prescription(push_up), (7, 7, 7, 6, 6), easier=easier_rung)
-
-    assert (found.step, found.targets) == (Step.HOLD, (7,) * 5)
-    assert found.sentence.startswith("2 sets of Push up fell short, for the first time")
-
-
-def test_a_target_missed_twice_is_stepped_back_and_says_where_to_look():
-    found = ask(make_prescription(push_up), (7, 7, 7, 6, 6), (7, 7, 6, 6, 6))
-
-    assert (found.step, found.targets) == (Step.STEP_BACK, (7, 7, 6, 6, 6))
-    assert "sleep, pain and pacing" in found.sentence
-
-
-def test_a_target_missed_twice_but_closer_is_held():
-    found = ask(make_prescription(push_up), (6, 6, 6, 6, 6), (7, 7, 7, 6, 6))
-
-    assert (found.step, found.targets) == (Step.HOLD, (7,) * 5)
-
-
-def test_below_the_range_the_load_goes_down_before_the_rung():
-    asked = make_prescription(make_pull_up(), (5,) * 5, 10)
-    easier = make_pull_up("assisted", load_kind=LoadKind.NONE)
-
-    lighter = ask(asked, (5, 5, 4, 4, 4), (5, 4, 4, 4, 4), loads=(0, 7.5, 10), easier=easier)
-    rung = ask(replace(asked, load=0), (5, 4, 4, 4, 4), (4,) * 5, easier=easier)
-
-    assert (lighter.step, lighter.targets, lighter.load) == (Step.STEP_BACK, (5,) * 5, 7.5)
-    assert (rung.step, rung.exercise_key, rung.targets) == (Step.STEP_BACK, "assisted", (6,) * 5)
-
-
-def test_far_below_the_range_the_load_goes_down_until_the_fewest_repetitions_can_be_done():
-    """The formulas of Epley (1985) and Brzycki (1993), written out here once more."""
-
-    def reps_at(load, reps, done_at):
-        epley = 30 * (done_at * (1 + reps / 30) / load - 1)
-        brzycki = 37 - 36 * load / (done_at * 36 / (37 - reps))
-        return min(epley, brzycki)
-
-    row = make_exercise("row", load_kind=LoadKind.EXTERNAL, body_share=0)
-    loads = tuple(float(one) for one in range(1, 13))
-
-    found = ask(
-        make_prescription(row, (8,) * 3, 11, part=Part.SUPPLEMENTARY),
-        (4, 4, 3),
-        (3, 3, 3),
-        loads=loads,
-    )
-
-    about_enough = [one for one in loads if one < 11 and reps_at(one, 3, 11) >= 8 - 1]
-    assert (found.step, found.targets) == (Step.STEP_BACK, (8,) * 3)
-    assert found.load == max(about_enough) == 9
-
-
-def test_a_step_back_counts_the_reserve_that_was_left_and_the_one_that_is_asked_for():
-    row = make_exercise("row", load_kind=LoadKind.EXTERNAL, body_share=0)
-    loads = tuple(one / 2 for one in range(2, 25))
-    asked = make_prescription(row, (8,) * 3, 11, part=Part.SUPPLEMENTARY)
-    done = ((4, 4, 3), (3, 3, 3))
-
-    to_failure = ask(asked, *done, loads=loads)
-    reserve = ask(replace(asked, rir=1), *done, loads=loads)
-
-    # By the formulas above 7.6 repetitions are to be expected at 9.5 kg, 9.2 at 9 kg.
-    assert (to_failure.load, reserve.load) == (9.5, 9)
-
-
-def test_where_no_lighter_load_will_do_the_easier_rung_comes_first():
-    asked = make_prescription(push_up, (6,) * 5, 20)
-    vest = replace(push_up, load_kind=LoadKind.ADDED)
-    asked = replace(asked, exercise=vest)
-
-    done = (3, 2, 2, 1, 1)
-    rung = ask(asked, done, done, loads=(19.0, 20.0), easier=easier_rung)
-    none = ask(asked, done, done, loads=(19.0, 20.0))
-
-    assert (rung.step, rung.exercise_key) == (Step.STEP_BACK, easier_rung.key)
-    assert (none.step, none.exercise_key, none.load) == (Step.STEP_BACK, vest.key, 19)
-
-
-def test_sets_left_out_are_not_taken_for_weakness():
-    found = ask(make_prescription(push_up), (7, 7, 7), (7, 7, 7))
-
-    assert (found.step, found.targets) == (Step.HOLD, (7,) * 5)
-    assert "3 of 5 sets" in found.sentence
-
-
-def test_less_load_than_asked_is_a_miss():
-    asked = make_prescription(curl, (8, 8, 8), 10, part=Part.ISOLATION)
-
-    once = ask(asked, ((8, 8, 8), 8), loads=(8, 10))
-    twice = ask(asked, ((8, 8, 8), 8), ((8, 8, 8), 8), loads=(8, 10))
-
-    assert (once.step, once.load) == (Step.HOLD, 10)
-    assert (twice.step, twice.load) == (Step.STEP_BACK, 8)
-
-
-def test_reps_that_collapse_are_cured_by_a_shorter_first_set():
-    # 9,8,6,5,4 is the trade's own picture of bad pacing against 7,7,7,7,7.
-    found = ask(make_prescription(push_up), (9, 8, 6, 5, 4))
-
-    assert (found.step, found.targets) == (Step.HOLD, (6,) * 5)
-    assert "first set" in found.sentence
-
-
 # What is passed over
 
 
@@ -363,38 +235,6 @@ def test_prehab_stays_where_it_is_and_is_eased_after_failure():
     assert (eased.step, eased.load) == (Step.STEP_BACK, 2)
 
 
-# Pain
-
-
-def test_pain_above_five_steps_back_and_refers_to_a_licensed_practitioner():
-    found = ask(make_prescription(push_up), (7,) * 5, pain=6, easier=easier_rung)
-
-    assert (found.step, found.exercise_key) == (Step.STEP_BACK, "incline")
-    assert "licensed practitioner" in found.sentence
-
-
-def test_after_pain_the_muscles_move_a_tenth_less_or_as_little_as_can_be():
-    dip = make_exercise("dip", load_kind=LoadKind.ADDED, body_share=1)
-    row = make_exercise("row", load_kind=LoadKind.EXTERNAL, body_share=0)
-
-    whole = ask(make_prescription(dip, (6,) * 5, 10), (6,) * 5, pain=7, loads=(0, 5, 7.5, 10))
-    heavy = ask(make_prescription(dip, (6,) * 5, 10), (6,) * 5, pain=7, loads=(7.5, 10))
-    small = ask(make_prescription(row, (8,) * 3, 11), (8,) * 3, pain=7, loads=(8, 9, 10, 11))
-
-    # 80 + 10 kg less a tenth is 81 kg; 11 kg less a tenth is 9.9 kg.
-    assert (whole.load, heavy.load, small.load) == (0, 7.5, 9)
-
-
-def test_pain_the_time_before_still_holds():
-    asked = make_prescription(push_up)
-    hurt = Exposure(day(0), make_sets(push_up, (7,) * 5, pain=7), asked, WeekKind.DELOAD)
-    well = Exposure(day(3), make_sets(push_up, (7,) * 5, pain=0), asked)
-
-    found = next_target(asked, [hurt, well], loads=(0.0,), harder=None, easier=None, body_weight=80)
-
-    assert (found.step, found.targets) == (Step.HOLD, (7,) * 5)
-
-
 # Refusals
 
 
@@ -415,115 +255,3 @@ def test_exposures_that_run_backwards_are_refused():
 
     with pytest.raises(ValueError, match="oldest first"):
         next_target(asked, both, loads=(), harder=None, easier=None, body_weight=80)
-
-
-# A plank after another exercise, and a hold with more load: common practice, no source.
-
-
-@pytest.mark.parametrize(("complexity", "seconds"), [(1, 20), (2, 10), (4, 10)])
-def test_a_simple_hold_begins_longer_than_a_lever(complexity, seconds):
-    harder = make_exercise("next", measure=Measure.SECONDS, complexity=complexity)
-    asked = make_prescription(make_exercise("bug", measure=Measure.SECONDS), (30, 30, 30))
-    asked = replace(asked, part=Part.SUPPLEMENTARY)
-    done = Exposure(MONDAY, make_sets(asked.exercise, (30,) * 3, targets=(30,) * 3), asked)
-
-    found = next_target(asked, [done], loads=(0.0,), harder=harder, easier=None, body_weight=80.0)
-
-    assert (found.exercise_key, found.targets) == ("next", (seconds,) * 3)
-
-
-@pytest.mark.parametrize(
-    ("measure", "steps", "then"),
-    [
-        # No source: from a hold to repetitions nothing tells how many, so it is the coach's step.
-        (Measure.SECONDS, (30, 35, 50), "Roll-out, is counted in repetitions"),
-        (Measure.REPS, (12, 13, 16), "Roll-out, is counted in seconds"),
-    ],
-)
-def test_a_rung_that_is_counted_otherwise_is_left_to_the_coach(measure, steps, then):
-    other = Measure.REPS if measure is Measure.SECONDS else Measure.SECONDS
-    plank = make_exercise("plank", measure=measure, load_kind=LoadKind.NONE)
-    harder = make_exercise("roll-out", name="Roll-out", measure=other)
-    top, longer, far = steps
-
-    def asked_next(amount):
-        asked = replace(make_prescription(plank, (amount,) * 3), part=Part.ISOLATION)
-        done = Exposure(MONDAY, make_sets(plank, (amount,) * 3, targets=(amount,) * 3), asked)
-        return next_target(
-            asked, [done], loads=(0.0,), harder=harder, easier=None, body_weight=80.0
-        )
-
-    assert asked_next(top).targets == (longer, top, top)
-    assert asked_next(far).step is Step.SWAP
-    assert then in asked_next(far).sentence
-
-
-@pytest.mark.parametrize(
-    ("held", "share", "seconds"),
-    [
-        # House: of 80 kg 1.25 kg more is 1.6 %, which counts as 4.7 % of the seconds.
-        (30, 1.0, 25),
-        (50, 1.0, 45),
-        # 1.25 on 5 kg is a quarter more: two thirds of the seconds are the least.
-        (30, 0.0625, 20),
-    ],
-)
-def test_a_hold_with_more_load_loses_the_seconds_that_the_load_costs(held, share, seconds):
-    plank = make_exercise(
-        "side-plank",
-        measure=Measure.SECONDS,
-        complexity=1,
-        load_kind=LoadKind.ADDED,
-        body_share=share,
-    )
-    asked = replace(make_prescription(plank, (held,) * 3), part=Part.ISOLATION)
-    done = Exposure(MONDAY, make_sets(plank, (held,) * 3, targets=(held,) * 3), asked)
-
-    found = next_target(
-        asked, [done], loads=(0.0, 1.25), harder=None, easier=None, body_weight=80.0
-    )
-
-    assert (found.targets, found.load) == ((seconds,) * 3, 1.25)
-
-
-def test_a_hold_goes_up_a_rung_before_it_is_loaded_and_is_loaded_where_there_is_none():
-    plank, lever = (
-        make_exercise(key, measure=Measure.SECONDS, complexity=1) for key in ("plank", "long-lever")
-    )
-    asked = replace(make_prescription(plank, (30,) * 3), part=Part.ISOLATION)
-    done = Exposure(MONDAY, make_sets(plank, (30,) * 3, targets=(30,) * 3), asked)
-
-    up, loaded = (
-        next_target(asked, [done], loads=(0.0, 1.25), harder=rung, easier=None, body_weight=80.0)
-        for rung in (lever, None)
-    )
-
-    assert (up.exercise_key, up.targets, up.load) == ("long-lever", (20,) * 3, 0)
-    assert (loaded.exercise_key, loaded.targets, loaded.load) == ("plank", (25,) * 3, 1.25)
-    assert loaded.source_key == "house"
-    assert "is not published" in loaded.rule
-
-
-def test_a_long_hold_is_made_as_long_on_every_set_before_it_is_loaded():
-    plank = make_exercise("side-plank", measure=Measure.SECONDS, complexity=1)
-    asked = replace(make_prescription(plank, (50, 50, 45)), part=Part.ISOLATION)
-    done = Exposure(MONDAY, make_sets(plank, (50, 50, 45), targets=(50, 50, 45)), asked)
-
-    found = next_target(
-        asked, [done], loads=(0.0, 1.25), harder=None, easier=None, body_weight=80.0
-    )
-
-    assert (found.targets, found.load) == ((50, 50, 50), 0)
-
-
-def test_a_hold_below_the_top_grows_by_seconds_though_a_rung_and_loads_are_there():
-    plank = make_exercise("plank", measure=Measure.SECONDS)
-    lever = make_exercise("long-lever", measure=Measure.SECONDS)
-    asked = replace(make_prescription(plank, (25,) * 3), part=Part.ISOLATION)
-    done = Exposure(MONDAY, make_sets(plank, (25,) * 3, targets=(25,) * 3), asked)
-
-    found = next_target(
-        asked, [done], loads=(0.0, 1.25), harder=lever, easier=None, body_weight=80.0
-    )
-
-    assert (found.exercise_key, found.targets) == ("plank", (30, 25, 25))

@@ -11,8 +11,8 @@ from coaching.rules.plan import Exercise, LoadKind, Part
 from coaching.rules.progression import Step
 from coaching.rules.progression_ahead import Ahead, Held
 from coaching.rules.progression_words import HELD_RULE
+from tests.rules.asking import ask, harder_rung, push_up
 from tests.rules.examples import make_exercise, make_prescription, make_pull_up
-from tests.rules.test_progression import ask, harder_rung, push_up
 
 EIGHTS, FIVES = (8, 8, 8, 8, 8), (5, 5, 5, 5, 5)
 PULL_UP = make_pull_up()
