@@ -80,7 +80,7 @@ def also_words(reading: WeekReading) -> tuple[str, ...]:
 
 
 def _tag(kind: FindingKind, found: Sequence[Finding]) -> str:
-    if kind is FindingKind.MISSED:
+    if kind is FindingKind.MISSED and found[0].evidence:
         return f"missed {found[0].evidence[0].value}"
     word = KIND_WORDS[kind].lower()
     if kind is FindingKind.PAIN:

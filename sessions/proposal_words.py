@@ -102,7 +102,9 @@ def _missed_words(reading: WeekReading, light_from: date) -> str:
 def comes_back(reading: WeekReading) -> bool:
     """Whether a client missed every session of the last days."""
     found = next((one for one in reading.urgent if one.kind is FindingKind.MISSED), None)
-    missed, _, due = found.evidence[0].value.partition(" of ") if found else ("", "", " ")
+    missed, _, due = (
+        found.evidence[0].value.partition(" of ") if found and found.evidence else ("", "", " ")
+    )
     return missed == due
 
 

@@ -133,7 +133,8 @@ def _missed(finding: Finding, _name: str, _reading: WeekReading) -> Short:
     again = ", second week running" if counts[1:] else ""
     reasons = {one.value.partition(": ")[2] for one in days} - {NO_REASON}
     why = ", ".join(sorted(reasons)) or NO_REASON
-    return Short(f"{counts[0]} sessions missed", f"{why}{again}")
+    signal = f"{counts[0]} sessions missed" if counts else KIND_WORDS[FindingKind.MISSED]
+    return Short(signal, f"{why}{again}")
 
 
 def _stalled(finding: Finding, name: str, reading: WeekReading) -> Short:

@@ -98,3 +98,7 @@ def test_sets_that_were_not_entered_are_no_misses(part):
 def test_sets_that_fell_short_twice_are(part):
     assert ask(part, (8, 8, 7, 6), (8, 8, 7, 6)).step is Step.STEP_BACK
     assert ask(part, (8, 8, 7, 6), (8, 8), (8, 8, 7, 6)).step is Step.STEP_BACK
+
+
+def test_prehab_with_sets_not_entered_is_not_eased_for_one_repetition():
+    assert ask(Part.PREHAB, (8, 8, 7), (8, 7)).step is Step.HOLD
