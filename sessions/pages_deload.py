@@ -13,7 +13,6 @@ from coaching.blocks.queries import goal_keys, week_value
 from coaching.blocks.services import NO_STEP_BACKS, check_light_week, plan_with_light_week
 from coaching.blocks.snapshots import Snapshot
 from coaching.blocks.target_changes import StepBacks
-from coaching.blocks.undoing import standing_changes
 from coaching.rules.deload import DeloadProposal, light_week
 from coaching.rules.findings import Finding, FindingKind
 from coaching.rules.plan import PlannedWeek, WeekKind
@@ -65,13 +64,12 @@ class Found:
 
 @dataclass(frozen=True)
 class Applied:
-    """A light week that is in the plan: where, by whom, and whether it can be taken back."""
+    """A light week that is in the plan: where, and by whom."""
 
     decision: Decision
     starts_on: date
     ends_on: date
     share: str
-    is_newest: bool
     first_session: PlannedSession | None
 
 
@@ -232,13 +230,11 @@ def _applied(client: Client, today: date) -> Applied | None:
     if decision is None or decision.version is None:
         return None
     starts_on, ends_on = light_days(decision)
-    block = decision.version.block_id
     return Applied(
         decision=decision,
         starts_on=starts_on,
         ends_on=ends_on,
         share=percent(decision.proposal["share"]),
-        is_newest=decision.version_id in standing_changes([block])[block],
         first_session=PlannedSession.objects.filter(
             week__block=decision.version.block, week__starts_on=starts_on
         )

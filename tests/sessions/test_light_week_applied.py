@@ -13,6 +13,7 @@ from sessions.models import Decision
 from sessions.queries_deload import live_light_week
 from tests.conftest import signed_in
 from tests.factories.blocks import published_block
+from tests.factories.editor import Editor
 from tests.sessions.lightening import address, page_for
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("now")]
@@ -254,6 +255,23 @@ def test_after_undo_a_light_week_can_be_put_in_again(ana, cleo, block, today):
     found = live_light_week(cleo, today)
     assert found is not None
     assert found.proposal["share"] == pytest.approx(0.50, abs=0.05)
+
+
+def test_undo_leaves_what_was_changed_elsewhere_since(ana, cleo, block, today):
+    browser = signed_in(ana)
+    browser.post(address(cleo, "apply-deload"))
+    last = PlannedSession.objects.filter(week__block=block).order_by("-on")[0]
+    editor = Editor(block, today, ana)
+    editor.act(act="rename-session", session=str(last.uid), name="Renamed since", reach="week")
+    editor.publish()
+
+    page = browser.get(address(cleo)).content.decode()
+    browser.post(address(cleo, "undo-deload"))
+
+    assert address(cleo, "undo-deload") in page
+    assert Decision.objects.get().undone_at is not None
+    names = PlannedSession.objects.filter(week__block=block).values_list("name", flat=True)
+    assert list(names).count("Renamed since") == 1
 
 
 def test_undo_without_a_light_week_says_so(ana, cleo, block):
