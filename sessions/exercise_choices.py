@@ -19,6 +19,7 @@ from coaching.rules.load_to_choose import needs_load
 from coaching.rules.loads import available_loads
 from coaching.rules.progression import Step
 from coaching.rules.progression_words import CHOOSE_LOAD
+from coaching.rules.stair import start_of
 from coaching.rules.swapped_targets import swapped_targets
 from sessions.next_targets import NextTargets, Proposal, as_it_is
 from sessions.pages_swaps import Choice, load_to_begin
@@ -39,7 +40,8 @@ class Act(StrEnum):
 
 SWAP_RULE = (
     "An exercise that trains the same main mover, with the equipment there is and within the joint "
-    "limits; targets are kept, and the load begins where it was last used. Without a log of it, "
+    "limits; targets are kept, or begin anew where it is harder or they were missed, and the load "
+    "begins where it was last used. Without a log of it, "
     "body weight alone, or a load that is chosen with the client."
 )
 
@@ -99,7 +101,7 @@ class ExerciseChoices:
             proposal.target,
             step=Step.SWAP,
             exercise_key=to.key,
-            targets=swapped_targets(now.targets, now.exercise, to, now.part),
+            targets=_begun(proposal, to),
             load=load,
             sentence=in_place + (CHOOSE_LOAD if is_open else ""),
             evidence=(*proposal.target.evidence, Evidence("Why this one", reason)),
@@ -136,6 +138,20 @@ class ExerciseChoices:
         offered = {one for offers in found.values() for one in offers}
         choice.last = last_times(self.reading.client, offered, None, self.asks.today)
         return found
+
+
+def _begun(proposal: Proposal, to: plan.Exercise) -> tuple[int, ...]:
+    """Where an exercise begins in the place of another: anew after targets that were missed."""
+    now = proposal.planned[0]
+    found = swapped_targets(now.targets, now.exercise, to, now.part)
+    done = proposal.last.sets if proposal.last else ()
+    missed = any(
+        one.amount < one.target
+        for one in done
+        if one.target is not None and one.exercise.key == now.exercise.key and not one.warm_up
+    )
+    first = start_of(now.part, to)
+    return tuple(min(one, first) for one in found) if missed else found
 
 
 def _stays(kept: Proposal) -> str:

@@ -15,6 +15,7 @@ from coaching.blocks.adaptation_light import light_as_before
 from coaching.blocks.adaptation_likeness import in_level, is_above
 from coaching.blocks.adaptation_loads import LoadsFor, kept_unknown
 from coaching.blocks.adaptation_minutes import plan_on_time
+from coaching.blocks.adaptation_pain import below_what_hurts
 from coaching.blocks.adaptation_rungs import Rungs
 from coaching.blocks.adaptation_standing import starts_of, told_pains, with_loads, with_own_targets
 from coaching.blocks.adaptation_start import low_start_of, with_low_start
@@ -223,8 +224,22 @@ class _Fit:
     ) -> tuple[Exercise | None, str, Concern]:
         """The exercise itself, or what is done instead and why; none when nothing fits.
 
-        It stands on all of those days: what is avoided on one of them cannot be done.
+        It stands on all of those days: what is avoided on one of them cannot be done. Where it
+        loads what hurt lately alike, a rung below what hurt comes in.
         """
+        found = self._able(asked, taken, days, part)
+        limits = self.means.limits_on(days)
+        given = found[0] and below_what_hurts(
+            found[0],
+            part,
+            self.means,
+            lambda one: one.key not in taken and self._is_allowed(one, limits),
+        )
+        return (*given, Concern.JOINTS) if given else found
+
+    def _able(
+        self, asked: Exercise, taken: Collection[str], days: Collection[date], part: Part
+    ) -> tuple[Exercise | None, str, Concern]:
         limits = self.means.limits_on(days)
         why = why_not(asked, limits, self.means.kinds, self.means.overrides, days)
         if why:

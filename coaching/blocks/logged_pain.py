@@ -85,8 +85,7 @@ def reach_of(exercise: plan.Exercise, hurts: Sequence[Hurt]) -> tuple[Reach, str
     if hurt.exercise.key == exercise.key:
         return how, f"hurt {hurt.pain} of 10 on {_day(hurt.on)}"
     joint = " and ".join(hurt.joints) or "same joint"
-    alike = " alike" if how is Reach.ALIKE else ""
-    return how, f"loads the {joint}{alike}: {pain_words(hurt)}"
+    return how, f"loads the {joint} {'alike' if how is Reach.ALIKE else 'too'}"
 
 
 def _to_come(snapshot: Snapshot, today: date, begun: Collection[str]) -> Iterator[SessionData]:

@@ -74,7 +74,7 @@ def swap_panel(
         ],
         usual_effect=usual,
         left_out=_left_out(facts, asked, rows, equipment, limits),
-        hurt="; ".join(pain_words(one) for one in hurts if reach_of(asked, [one])[1]),
+        hurt=_hurt_words(hurts, [asked, *_values_of(swaps, rows)]),
         avoids=tuple(str(one) for one in limits if one.action is LimitAction.AVOID),
         override_url=reverse("blocks:override-line", args=[facts.block.pk, uid]),
         override=override or KeepForm(auto_id="override_%s"),
@@ -195,12 +195,23 @@ def _spared(
     swaps: Sequence[Swap], hurts: Sequence[Hurt], rows: Mapping[str, Exercise]
 ) -> tuple[Swap, ...]:
     """What loads a joint that hurt says so and comes last, the most alike at the very end."""
-    values = {row.pk: exercise_value(row) for row in rows.values()}
-    told = [(one, *reach_of(values[one.pk], hurts)) for one in swaps]
+    values = _values_of(swaps, rows)
+    told = [(one, *reach_of(value, hurts)) for one, value in zip(swaps, values, strict=True)]
     told.sort(key=lambda each: each[1])
     return tuple(
         replace(one, reason=f"{one.reason}; {words}") if words else one for one, _, words in told
     )
+
+
+def _values_of(swaps: Sequence[Swap], rows: Mapping[str, Exercise]) -> list[plan.Exercise]:
+    by_row = {row.pk: row for row in rows.values()}
+    return [exercise_value(by_row[one.pk]) for one in swaps]
+
+
+def _hurt_words(hurts: Sequence[Hurt], told_of: Sequence[plan.Exercise]) -> str:
+    """What hurt of all that reaches the exercise or one in its place."""
+    reached = (one for one in hurts if any(reach_of(value, [one])[1] for value in told_of))
+    return "; ".join(pain_words(one) for one in reached)
 
 
 def _left_out(

@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 
 from clients.services import set_equipment
+from coaching.blocks.models import Prescription
 from coaching.blocks.plan_rows import snapshot_of
 from coaching.blocks.snapshots import lines_of
 from coaching.library.models import Exercise
@@ -170,6 +171,25 @@ def test_the_load_of_a_swap_is_the_last_one_used_or_left_to_be_chosen(
     assert (never_done.load, done.load) == ("0", "10")
     assert never_done.sentence.endswith("Choose its load with the client.")
     assert not done.sentence.endswith("Choose its load with the client.")
+
+
+def test_a_swap_begins_anew_where_the_targets_were_missed(coach, cleo, block, last_week):
+    """From 8 repetitions in supplementary work, the bottom of its range: common practice."""
+
+    def targets():
+        rows = panel_of(coach, cleo, last_week).rows
+        of_reps = (one for one in rows if one.swaps and one.part == "supplementary")
+        found = ((one.name, one.swaps[0].option) for one in of_reps)
+        return next((name, swap.targets) for name, swap in found if swap.unit == "reps")
+
+    name, _ = targets()
+    logged = LoggedSet.objects.filter(exercise__name=name)
+    Prescription.objects.filter(exercise__name=name).update(targets=[9, 9, 9])
+    logged.update(target=9, amount=9)
+    reached = targets()
+    logged.update(amount=2)
+
+    assert (reached, targets()) == ((name, "9-9-9"), (name, "8-8-8"))
 
 
 def test_a_swap_that_is_not_offered_is_refused(coach, cleo, block, last_week):
