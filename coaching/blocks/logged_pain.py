@@ -4,7 +4,10 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils import timezone
+
 from clients.models import Client
+from coaching.blocks.editing.draft_queries import Draft
 from coaching.blocks.snapshots import SessionData, Snapshot
 from coaching.library.queries import planned_exercises
 from coaching.rules import plan
@@ -48,22 +51,22 @@ def hurts_of(client: Client, today: date, known: Mapping[int, plan.Exercise]) ->
     return tuple(sorted(found, key=lambda one: (one.on, one.pain), reverse=True))
 
 
-def pain_notes(
-    hurts: Sequence[Hurt],
-    snapshot: Snapshot,
-    values: Mapping[int, plan.Exercise],
-    *,
-    today: date,
-    begun: Collection[str],
+def notes_of(
+    client: Client, draft: Draft, known: Mapping[int, plan.Exercise] | None = None
 ) -> tuple[PainNote, ...]:
-    """Each pain that reaches something of a plan to come in the same way; no query."""
-    planned = dict.fromkeys(
-        (values[exercise], part)
-        for session in _to_come(snapshot, today, begun)
-        for exercise, part in _lines(session)
-    )
+    """Each pain that reaches something of the plan to come in the same way, as it is edited.
+
+    1 query, one more where the exercises of the plan are not ``known`` or another one hurt.
+    """
+    today = client.local_date(timezone.now())
+    ahead = list(_to_come(draft.snapshot, today, draft.begun))
+    values = known
+    if values is None:
+        rows = planned_exercises({row for session in ahead for row, _ in _lines(session)})
+        values = {pk: row.value for pk, row in rows.items()}
+    planned = dict.fromkeys((values[row], part) for one in ahead for row, part in _lines(one))
     notes = []
-    for hurt in hurts:
+    for hurt in hurts_of(client, today, values):
         names = [one.name for one, part in planned if steps_back(one, part, [hurt])]
         if names:
             notes.append(PainNote(pain_words(hurt), listed(list(dict.fromkeys(names)))))

@@ -19,7 +19,7 @@ from coaching.blocks.equipment_guard import Missing, missing_in
 from coaching.blocks.health import open_cautions
 from coaching.blocks.limit_queries import standing_overrides
 from coaching.blocks.loads_to_choose import to_choose_in
-from coaching.blocks.logged_pain import PainNote, hurts_of, pain_notes
+from coaching.blocks.logged_pain import PainNote, notes_of
 from coaching.blocks.models import Block, JointLimitOverride
 from coaching.blocks.needed_equipment import Needed, needed_in
 from coaching.blocks.pages_block_strip import StripSetting, strips_of
@@ -239,15 +239,7 @@ class BlockPage:
     @cached_property
     def pains(self) -> tuple[PainNote, ...]:
         """What hurt lately and is loaded alike by the plan to come; 1 query, 2 where any did."""
-        facts = self.facts
-        hurts = hurts_of(self.client, facts.today, facts.exercises)
-        return pain_notes(
-            hurts,
-            facts.draft.snapshot,
-            facts.exercises,
-            today=facts.today,
-            begun=facts.draft.begun,
-        )
+        return notes_of(self.client, self.draft, self.facts.exercises)
 
     @cached_property
     def overrides(self) -> tuple[JointLimitOverride, ...]:

@@ -53,6 +53,7 @@ urlpatterns: list[URLPattern] = [
     ),
     path("blocks/<int:block_id>/copy/", apply.copy_block, name="copy-block"),
     path("blocks/<int:block_id>/", block.block, name="block"),
+    path("blocks/<int:block_id>/pains/", block.pains, name="block-pains"),
     path("blocks/<int:block_id>/publish/", block.publish_block, name="publish-block"),
     path("blocks/<int:block_id>/discard/", block.discard_draft, name="discard-draft"),
     path("blocks/<int:block_id>/edit/", block_edits.edit, name="edit-block"),

@@ -350,6 +350,7 @@ TABLE: dict[str, Row] = {
     "blocks:save-as-template": page(OWN_COACH, block_id),
     "blocks:copy-block": page(OWN_COACH, block_id),
     "blocks:block": page(OWN_COACH, block_id),
+    "blocks:block-pains": page(OWN_COACH, block_id),
     "blocks:publish-block": act(OWN_COACH, draft_id),
     "blocks:discard-draft": act(OWN_COACH, draft_id),
     "blocks:edit-block": act(OWN_COACH, block_id, REFUSED),

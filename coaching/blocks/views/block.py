@@ -17,6 +17,7 @@ from coaching.blocks.block_facts import BlockFacts, block_facts
 from coaching.blocks.editing.draft_services import Stale, draft_of, plan_before, publish_changes
 from coaching.blocks.errors import BlockError
 from coaching.blocks.forms import KeepForm
+from coaching.blocks.logged_pain import notes_of
 from coaching.blocks.models import Block
 from coaching.blocks.pages_block import block_page, signed_in_ever
 from coaching.blocks.pages_limits import keep_forms
@@ -53,7 +54,16 @@ def findings(request: SignedInRequest, block_id: int) -> HttpResponse:
     facts = block_facts(found, coach=request.user, today=today, draft=draft, before=before)
     page = block_page(facts, number=number_in(request.GET.get("shown", "")))
     context = {"page": page, "effects": page.effects}
-    return render(request, "blocks/block/_effects_later.html", context)
+    return render(request, "blocks/block/_effects_findings.html", context)
+
+
+@require_safe
+def pains(request: SignedInRequest, block_id: int) -> HttpResponse:
+    """What hurt lately and the plan loads again, as the plan is after an edit."""
+    found = block_of_coach(request.user, block_id)
+    draft = draft_of(found, found.client.local_date(timezone.now()))
+    context = {"block": found, "pains": notes_of(found.client, draft)}
+    return render(request, "blocks/block/_pains.html", context)
 
 
 def remember_review(request: SignedInRequest, found: Block, week: str) -> None:
