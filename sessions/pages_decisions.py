@@ -62,7 +62,7 @@ def decision_words(decision: Decision, *, for_coach: bool) -> str:
     said = decision.proposal
     if decision.kind == "deload":
         starts = date.fromisoformat(said["starts_on"])
-        return f"Light week from {short_day(starts)}, {said['share']:.0%} of the usual reps"
+        return f"Light week from {short_day(starts)}, {said['share'] * 100:.0f} % of the usual reps"
     if "what" in said:
         return str(said["what"])
     before = "-".join(str(n) for n in said["before"])
@@ -72,9 +72,10 @@ def decision_words(decision: Decision, *, for_coach: bool) -> str:
         return f"{name}: {decision.kind} {after}"
     after = f"{said['to']} {after}" if said.get("to") else after
     own = ", as you changed it" if for_coach and said.get("changed_by_coach") else ""
-    loads = f" at {said['load']:g} kg" if said["load"] != said["before_load"] else ""
+    if said["load"] != said["before_load"]:
+        before, after = f"{before} at {said['before_load']:g} kg", f"{after} at {said['load']:g} kg"
     light = f", {told}" if (told := light_weeks_words(said)) else ""
-    return f"{name}: {decision.kind}, {before} → {after}{loads}{light}{own}"
+    return f"{name}: {decision.kind}, {before} → {after}{light}{own}"
 
 
 def light_weeks_words(*said: Mapping[str, Any]) -> str:

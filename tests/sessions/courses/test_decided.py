@@ -106,7 +106,7 @@ def test_decisions_say_which_day_they_are_about(coach, ana, cleo, reading, last_
     accept_proposals(reading=reading, proposals=[of(reading, "Light")], today=today, by=ana)
 
     said = panel_of(coach, cleo, last_week).decisions[0].words
-    assert said == (f"{PRESS} (Light on Wed): step up, 8-8-8-8-8 → 5-5-5-5-5 at 42.5 kg",)
+    assert said == (f"{PRESS} (Light on Wed): step up, 8-8-8-8-8 at 40 kg → 5-5-5-5-5 at 42.5 kg",)
 
 
 def test_what_came_of_it_is_read_from_that_day(ana, cleo, reading, last_week, today):
