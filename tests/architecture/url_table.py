@@ -350,12 +350,12 @@ TABLE: dict[str, Row] = {
     "blocks:save-as-template": page(OWN_COACH, block_id),
     "blocks:copy-block": page(OWN_COACH, block_id),
     "blocks:block": page(OWN_COACH, block_id),
-    "blocks:block-pains": page(OWN_COACH, block_id),
     "blocks:publish-block": act(OWN_COACH, draft_id),
     "blocks:discard-draft": act(OWN_COACH, draft_id),
     "blocks:edit-block": act(OWN_COACH, block_id, REFUSED),
     # Asked about a plan that has moved on meanwhile it has nothing to say.
     "blocks:block-findings": Row(OWN_COACH, block_id, frozenset({204})),
+    "blocks:block-pains": Row(OWN_COACH, block_id),
     "blocks:undo-edit": act(OWN_COACH, block_id, REFUSED),
     "blocks:redo-edit": act(OWN_COACH, block_id, REFUSED),
     "blocks:discard-changes": act(OWN_COACH, block_id, REFUSED),
