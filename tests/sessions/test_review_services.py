@@ -123,18 +123,6 @@ def test_a_decision_is_taken_back_once(reading, today, ana):
         undo_decision(decision=made, today=today, by=ana)
 
 
-def test_a_later_change_must_be_undone_first(reading, cleo, last_week, today, ana):
-    first = accept_proposals(reading=reading, proposals=reading.steps[:1], today=today, by=ana)[0]
-    again = read_weeks([cleo], last_week, today)[0]
-    accept_proposals(reading=again, proposals=again.steps[:1], today=today, by=ana)
-
-    with pytest.raises(ReviewError, match="later ones first"):
-        undo_decision(decision=first, today=today, by=ana)
-    first.refresh_from_db()
-
-    assert first.undone_at is None
-
-
 def test_targets_as_the_coach_changed_them_are_planned_and_marked(reading, block, today, ana):
     proposal = with_targets(next(p for p in reading.proposals if not p.to), (4, 3, 2), 0.0)
 
