@@ -74,6 +74,6 @@ def test_the_cell_tells_what_the_other_exercise_asks():
     usual, swapped = strip(plan, "w1-press"), strip(plan, "w2-press", shown=2)
 
     assert [cell.other for cell in usual] == ["", EXERCISES[HANG].name]
-    assert [cell.targets.endswith(" s") for cell in usual] == [False, True]
+    assert [cell.unit for cell in usual] == ["", " s"]
     assert [cell.other for cell in swapped] == [EXERCISES[PRESS].name, ""]
     assert [bool(cell.load) for cell in swapped] == [True, False]
