@@ -177,9 +177,8 @@ def deload_page(
     form, preview, backs = None, None, tuple[Proposal, ...]()
     if usual is not None and applied is None and running is None:
         value = week_value(usual.week)
-        asked = with_defaults(sent, default, place=_usual_place(weeks, starts_on))
         form = LightWeekForm(
-            asked,
+            with_defaults(sent, default, place=_usual_place(weeks, starts_on)),
             today=today,
             usual=value,
             is_planned=there is not None,
@@ -188,13 +187,12 @@ def deload_page(
         backs = step_backs(reading, usual.block.pk)
         if form.is_answerable:
             preview = _preview(usual, value, form, (reading, backs))
-    found = [f for f in reading.urgent if f.kind in LEADS_TO_LIGHT_WEEK]
     return DeloadPage(
         client=client,
         today=today,
         review=review,
         reading=reading,
-        found=tuple(_found(f, reading) for f in sorted(found, key=_order)),
+        found=_led_here(reading),
         pain=tuple(f for f in reading.urgent if f.kind in {FindingKind.RED_FLAG, FindingKind.PAIN}),
         applied=applied,
         running=running,
@@ -203,6 +201,11 @@ def deload_page(
         preview=preview,
         backs=backs,
     )
+
+
+def _led_here(reading: WeekReading) -> tuple[Found, ...]:
+    found = (f for f in reading.urgent if f.kind in LEADS_TO_LIGHT_WEEK)
+    return tuple(_found(f, reading) for f in sorted(found, key=_order))
 
 
 def _first_day(client: Client, review: ReviewWeek, weeks: list[Week], today: date) -> date:

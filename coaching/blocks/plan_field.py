@@ -68,8 +68,11 @@ def _week(week: Any) -> str:
 
 
 def _sessions_of(sessions: Sequence[Any]) -> str:
-    texts = (_texts.of(id(one), lambda one=one: (one, json.dumps(one)))[1] for one in sessions)  # type: ignore[misc]
-    return f"[{', '.join(texts)}]"
+    return f"[{', '.join(_session(one) for one in sessions)}]"
+
+
+def _session(session: Any) -> str:
+    return _texts.of(id(session), lambda: (session, json.dumps(session)))[1]
 
 
 _texts: Kept[tuple[Any, str]] = Kept(KEPT_SESSIONS)

@@ -9,7 +9,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
-from coaching.blocks.snapshots import Line, PairData, Snapshot, WeekData, with_lines_changed
+from coaching.blocks.snapshots import (
+    Line,
+    PairData,
+    SessionData,
+    Snapshot,
+    WeekData,
+    with_lines_changed,
+)
 from coaching.rules.plan import LoadKind, WeekKind
 from coaching.rules.stair import in_sets
 
@@ -67,16 +74,13 @@ def with_targets(
 ) -> Snapshot:
     """The block with new targets from a day on; ``exercises`` holds all that are named, by row id."""
 
-    def change_for(pair: PairData, line: Line) -> TargetChange | None:
-        return next((one for one in changes if one.is_about(pair, line)), None)
-
     def changed(pair: PairData, line: Line) -> Line:
-        change = change_for(pair, line)
+        change = _change_for(changes, pair, line)
         return _changed_line(line, change, exercises) if change else line
 
     after = with_lines_changed(
         snapshot,
-        lambda _session, pair, line: change_for(pair, line) is not None,
+        lambda _session, pair, line: _change_for(changes, pair, line) is not None,
         changed,
         since=since,
     )
@@ -85,23 +89,38 @@ def with_targets(
     for index, week in enumerate(snapshot["weeks"]):
         if week["kind"] != WeekKind.DELOAD.value:
             usual.append(week)
-            continue
-
-        def followed(pair: PairData, line: Line, usual: list[WeekData] = usual) -> Line:
-            change = change_for(pair, line)
-            was = _last_asked(usual, change) if change else None
-            return _following(line, was, changed(pair, line), exercises) if change else line
-
-        (weeks[index],) = with_lines_changed(
-            {"weeks": [week]},
-            lambda _session, pair, line: (
-                (change := change_for(pair, line)) is not None and change.light_too
-            ),
-            followed,
-            since=since,
-            light_too=True,
-        )["weeks"]
+        else:
+            weeks[index] = _light_week(week, usual, changes, since, exercises)
     return {"weeks": weeks}
+
+
+def _light_week(
+    week: WeekData,
+    usual: Sequence[WeekData],
+    changes: Sequence[TargetChange],
+    since: date,
+    exercises: Mapping[int, Named],
+) -> WeekData:
+    """A light week that follows the changes of the usual weeks before it, where they say so."""
+
+    def follows(_session: SessionData, pair: PairData, line: Line) -> bool:
+        change = _change_for(changes, pair, line)
+        return change is not None and change.light_too
+
+    def followed(pair: PairData, line: Line) -> Line:
+        change = _change_for(changes, pair, line)
+        if change is None:
+            return line
+        changed = _changed_line(line, change, exercises)
+        return _following(line, _last_asked(usual, change), changed, exercises)
+
+    alone: Snapshot = {"weeks": [week]}
+    (made,) = with_lines_changed(alone, follows, followed, since=since, light_too=True)["weeks"]
+    return made
+
+
+def _change_for(changes: Sequence[TargetChange], pair: PairData, line: Line) -> TargetChange | None:
+    return next((one for one in changes if one.is_about(pair, line)), None)
 
 
 def _changed_line(line: Line, change: TargetChange, exercises: Mapping[int, Named]) -> Line:

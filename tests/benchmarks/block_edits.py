@@ -21,6 +21,7 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from functools import partial
 from typing import Any
 from urllib.parse import urlencode
 from uuid import uuid4
@@ -82,10 +83,10 @@ def main() -> None:
         data = {**fields, "revision": _revision(block), "shown": "2"}
         # As the page sends it.
         body = urlencode(data)
-        _measure(seen, name, lambda u=url, b=body: coach.post(u, b, FORM), counted=count % 10 == 0)  # type: ignore[misc]
+        _measure(seen, name, partial(coach.post, url, body, FORM), counted=count % 10 == 0)
         seen.floor.append(_timed(lambda: coach.get(floor))[1:])
         now = {"revision": _revision(block), "shown": "2"}
-        seen.remedies.append(_timed(lambda d=now: coach.get(findings, d))[1:])  # type: ignore[misc]
+        seen.remedies.append(_timed(partial(coach.get, findings, now))[1:])
     _tell(seen, opening)
 
 
